@@ -1,0 +1,1 @@
+//! Landmarks in; track, moments and measures with their uncertainty out.

@@ -1,0 +1,1 @@
+//! References, findings, causes, drills and the one priority.

@@ -1,0 +1,1 @@
+//! Filters, least squares, rotations and statistics; knows nothing of golf.

@@ -1,0 +1,1 @@
+//! Probing and decoding of phone video to frames with true times, and of its sound.

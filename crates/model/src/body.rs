@@ -1,0 +1,140 @@
+//! Landmarks: what the body network sees of one person in one frame.
+
+use crate::geometry::PixelPoint;
+use crate::swing::{Hand, Side};
+use serde::{Deserialize, Serialize};
+
+/// The 33 points of the body network, in its order. Left and right are the person's own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[repr(usize)]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Joint {
+    Nose,
+    LeftEyeInner,
+    LeftEye,
+    LeftEyeOuter,
+    RightEyeInner,
+    RightEye,
+    RightEyeOuter,
+    LeftEar,
+    RightEar,
+    MouthLeft,
+    MouthRight,
+    LeftShoulder,
+    RightShoulder,
+    LeftElbow,
+    RightElbow,
+    LeftWrist,
+    RightWrist,
+    LeftPinky,
+    RightPinky,
+    LeftIndex,
+    RightIndex,
+    LeftThumb,
+    RightThumb,
+    LeftHip,
+    RightHip,
+    LeftKnee,
+    RightKnee,
+    LeftAnkle,
+    RightAnkle,
+    LeftHeel,
+    RightHeel,
+    LeftFootIndex,
+    RightFootIndex,
+}
+
+/// How many landmarks a body has.
+pub const LANDMARKS: usize = 33;
+
+/// A paired part of the body; with a [`Side`] and a [`Hand`] it names a [`Joint`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum BodyPart {
+    Ear,
+    Shoulder,
+    Elbow,
+    Wrist,
+    Hip,
+    Knee,
+    Ankle,
+    Heel,
+    /// The tip of the foot (the network's "foot index").
+    Toe,
+}
+
+impl Joint {
+    /// The joint that is `side` of a player who plays `hand`: the lead side of a right-hander is
+    /// the left.
+    pub fn of(part: BodyPart, side: Side, hand: Hand) -> Joint {
+        let left = match hand {
+            Hand::Right => side == Side::Lead,
+            Hand::Left => side == Side::Trail,
+        };
+        let (l, r) = match part {
+            BodyPart::Ear => (Joint::LeftEar, Joint::RightEar),
+            BodyPart::Shoulder => (Joint::LeftShoulder, Joint::RightShoulder),
+            BodyPart::Elbow => (Joint::LeftElbow, Joint::RightElbow),
+            BodyPart::Wrist => (Joint::LeftWrist, Joint::RightWrist),
+            BodyPart::Hip => (Joint::LeftHip, Joint::RightHip),
+            BodyPart::Knee => (Joint::LeftKnee, Joint::RightKnee),
+            BodyPart::Ankle => (Joint::LeftAnkle, Joint::RightAnkle),
+            BodyPart::Heel => (Joint::LeftHeel, Joint::RightHeel),
+            BodyPart::Toe => (Joint::LeftFootIndex, Joint::RightFootIndex),
+        };
+        if left { l } else { r }
+    }
+}
+
+/// One landmark in one frame.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Landmark {
+    /// Where, in pixels of the upright frame.
+    pub at: PixelPoint,
+    /// The network's depth relative to the mid-hip, px of the frame, plus away from the camera.
+    /// Weak: never report a turn straight from it.
+    pub depth_px: f64,
+    /// Probability in 0..=1 that the point is in the picture and not hidden. It is no error flag
+    /// for arms.
+    pub visibility: f64,
+}
+
+/// The golfer in one frame; `body` is `None` where the network saw nobody.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BodyFrame {
+    /// Frame number in the clip, from 0, in presentation order.
+    pub frame: usize,
+    /// Presentation time from the clip's first frame, s of the file's own clock.
+    pub time_s: f64,
+    /// The landmarks.
+    pub body: Option<Landmarks>,
+}
+
+/// All landmarks of one person in one frame.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Landmarks {
+    /// Probability in 0..=1 that a person is there at all.
+    pub presence: f64,
+    /// In the order of [`Joint`].
+    pub points: Vec<Landmark>,
+}
+
+impl Landmarks {
+    /// One point.
+    pub fn get(&self, joint: Joint) -> Landmark {
+        self.points[joint as usize]
+    }
+}
+
+/// The golfer through a stretch of a clip, frame by frame.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct LandmarkTrack {
+    /// Width of the upright frame, px.
+    pub width_px: u32,
+    /// Height of the upright frame, px.
+    pub height_px: u32,
+    /// Frames in order of time.
+    pub frames: Vec<BodyFrame>,
+}

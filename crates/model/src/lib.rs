@@ -1,0 +1,30 @@
+//! The words of the trade as types; every other crate speaks them.
+//!
+//! A *player* is taught. A *clip* is one recorded file, seen from one *view*. A *swing* is one
+//! motion, seen in one clip or two. Its *moments* are instants; its *measures* are numbers with
+//! their ± and a state. A *finding* is a measure outside its reference, a *drill* changes one.
+//!
+//! Everything about sides is said as [`Side::Lead`] (nearer the target) and [`Side::Trail`], so
+//! that left- and right-handers share one set of rules. Angles are radians and lengths metres
+//! inside; [`units`] turns them into degrees, centimetres and inches at the edge.
+
+pub mod body;
+pub mod clip;
+pub mod geometry;
+pub mod lesson;
+pub mod measure;
+pub mod picture;
+pub mod player;
+pub mod swing;
+pub mod units;
+pub mod work;
+
+pub use body::{BodyFrame, BodyPart, Joint, Landmark, LandmarkTrack, Landmarks};
+pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
+pub use geometry::{PixelPoint, WorldPoint};
+pub use lesson::{CauseGrade, Drill, Finding, Prescription, Priority};
+pub use measure::{Interval, Measure, MeasureName, MeasureState, Unit};
+pub use picture::Picture;
+pub use player::PlayerFacts;
+pub use swing::{Hand, Moment, MomentName, Side, SwingAnalysis, View, ViewReport};
+pub use work::Cancel;

@@ -1,0 +1,21 @@
+//! What the professional knows of the player and the analysis needs.
+
+use crate::swing::Hand;
+use serde::{Deserialize, Serialize};
+
+/// Facts of a player, each optional: what is missing widens the ± or withholds a measure.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct PlayerFacts {
+    /// Full name or whatever the professional calls the player.
+    pub name: String,
+    /// Which hand the player plays.
+    pub hand: Option<Hand>,
+    /// Standing height without shoes, m.
+    pub stature_m: Option<f64>,
+    /// Age, years.
+    pub age_years: Option<u32>,
+    /// The usual ball flight, in the trade's words ("slice"), as told by player or professional.
+    pub usual_flight: Option<String>,
+    /// Pain, injury or surgery told by the player; `Some("")` means asked and nothing told.
+    pub health_note: Option<String>,
+}

@@ -1,0 +1,1 @@
+//! A rendered golfer before a virtual phone, with exact truth (development).

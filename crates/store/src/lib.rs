@@ -1,0 +1,1 @@
+//! Players, swings, analyses and lessons in a database.

@@ -1,0 +1,1 @@
+//! The neural networks: frames in, landmarks of the golfer out.

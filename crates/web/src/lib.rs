@@ -1,0 +1,1 @@
+//! The studio: pages served to the professional.

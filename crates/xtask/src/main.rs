@@ -1,0 +1,3 @@
+//! Set-up, demo, test and bench (development).
+
+fn main() {}
