@@ -31,6 +31,8 @@ pub struct Finding {
     pub measure: MeasureName,
     /// When.
     pub moment: MomentName,
+    /// The moment it is held against; null for a measure that needs none.
+    pub against: Option<MomentName>,
     /// Measured value, in the measure's unit.
     pub value: f64,
     /// Reference band, in the measure's unit.
@@ -83,6 +85,8 @@ pub struct Drill {
     pub measure: MeasureName,
     /// When that measure is taken.
     pub moment: MomentName,
+    /// The moment it is held against; null for a measure that needs none.
+    pub against: Option<MomentName>,
     /// By how much in one to two weeks, in the measure's unit, plus or minus as the measure's
     /// sign. A teacher's expectation, not a published figure.
     pub expected_change: f64,
@@ -101,6 +105,8 @@ pub struct Prescription {
     pub measure: MeasureName,
     /// When it is taken.
     pub moment: MomentName,
+    /// The moment it is held against; null for a measure that needs none.
+    pub against: Option<MomentName>,
     /// The number to reach, in the measure's unit.
     pub reach: f64,
     /// How to film the check.
