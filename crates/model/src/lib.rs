@@ -11,6 +11,7 @@
 pub mod body;
 pub mod clip;
 pub mod geometry;
+pub mod home;
 pub mod lesson;
 pub mod measure;
 pub mod picture;

@@ -1,0 +1,78 @@
+//! The demo: the main job on the clips of an invented academy, then the studio.
+
+use crate::shell::{cargo, root, run};
+use anyhow::{Context, Result};
+use clap::Args;
+use serde::Deserialize;
+use std::fs;
+use std::process::Command;
+
+/// How to show the demo.
+#[derive(Args)]
+pub struct Options {
+    /// Prepare everything but do not open the studio.
+    #[arg(long)]
+    prepare_only: bool,
+    /// Port of the local page.
+    #[arg(long, default_value_t = 4127)]
+    port: u16,
+}
+
+#[derive(Deserialize)]
+struct Academy {
+    name: String,
+    coach: String,
+    player: Vec<DemoPlayer>,
+}
+
+#[derive(Deserialize)]
+struct DemoPlayer {
+    name: String,
+    hand: String,
+    stature_cm: f64,
+    age: u32,
+    flight: String,
+    health: String,
+    clips: Vec<String>,
+}
+
+/// Analyse every demo player's clips with the real binary and open the studio on them.
+pub fn run_demo(options: &Options) -> Result<()> {
+    println!("Building …");
+    run(cargo().args(["build", "--release", "--package", "lessonwright"]))?;
+    let text = fs::read_to_string(root().join("demo/academy.toml"))?;
+    let academy: Academy = toml::from_str(&text).context("reading demo/academy.toml")?;
+    let data = root().join("target/demo");
+    if data.exists() {
+        fs::remove_dir_all(&data)?;
+    }
+    for player in &academy.player {
+        println!("\n{}", player.name);
+        let clips = player
+            .clips
+            .iter()
+            .map(|clip| root().join("demo").join(clip));
+        run(product()
+            .arg("lesson")
+            .args(clips)
+            .args(["--player", &player.name, "--hand", &player.hand])
+            .args(["--stature-cm", &player.stature_cm.to_string()])
+            .args(["--age", &player.age.to_string(), "--flight", &player.flight])
+            .args(["--health", &player.health])
+            .args(["--academy", &academy.name, "--coach", &academy.coach])
+            .arg("--studio")
+            .arg(&data))?;
+    }
+    if options.prepare_only {
+        return Ok(());
+    }
+    let port = options.port.to_string();
+    run(product()
+        .args(["open", "--port", &port, "--browser", "--studio"])
+        .arg(&data))
+}
+
+/// The product's binary.
+fn product() -> Command {
+    crate::shell::command(root().join("target/release/lessonwright"))
+}

@@ -1,0 +1,46 @@
+//! Running other programs from the repository's root, with errors that say what was run.
+
+use anyhow::{Context, Result, ensure};
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// The repository's root folder.
+pub fn root() -> PathBuf {
+    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+    here.ancestors()
+        .nth(2)
+        .expect("xtask lies two folders below the root")
+        .to_path_buf()
+}
+
+/// A command that will run in the repository's root.
+pub fn command(program: impl AsRef<OsStr>) -> Command {
+    let mut command = Command::new(program);
+    command.current_dir(root());
+    command
+}
+
+/// `cargo`, the one that runs us.
+pub fn cargo() -> Command {
+    command(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()))
+}
+
+/// Run to the end; anything but success is an error.
+pub fn run(command: &mut Command) -> Result<()> {
+    let shown = format!("{command:?}");
+    let status = command
+        .status()
+        .with_context(|| format!("could not start {shown}"))?;
+    ensure!(status.success(), "{shown} ended with {status}");
+    Ok(())
+}
+
+/// True if a program of that name can be started.
+pub fn exists(program: &str) -> bool {
+    let paths = std::env::var_os("PATH").unwrap_or_default();
+    std::env::split_paths(&paths).any(|folder| {
+        let at = folder.join(program);
+        at.is_file() || at.with_extension("exe").is_file()
+    })
+}
