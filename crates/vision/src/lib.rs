@@ -1,1 +1,33 @@
 //! The neural networks: frames in, landmarks of the golfer out.
+//!
+//! [`Networks`] loads two published networks: one finds people in a picture, the other finds 33
+//! landmarks of one person in a square around that person. [`choose_golfer`] tells who of several
+//! people swings; [`Tracker`] follows that person from frame to frame. Everything is deterministic:
+//! the same pictures give the same landmarks.
+//!
+//! The networks come as TensorFlow Lite files; they are turned into ONNX models in memory and run
+//! by ONNX Runtime.
+
+mod anchors;
+mod crop;
+mod detector;
+mod error;
+mod landmarks;
+mod network;
+mod onnx;
+mod region;
+mod tflite;
+mod tracker;
+
+#[cfg(test)]
+mod reference_tests;
+#[cfg(test)]
+mod testing;
+
+pub use detector::{Person, PersonDetector};
+pub use error::VisionError;
+pub use landmarks::{BodyNetwork, Refinement, SeenBody};
+pub use network::{ModelFiles, Networks, onnx_from_tflite};
+pub use region::{Region, Square};
+pub use tflite::TfliteError;
+pub use tracker::{RegionRule, Tracker, TrackerConfig};
