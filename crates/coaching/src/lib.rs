@@ -1,1 +1,30 @@
 //! References, findings, causes, drills and the one priority.
+//!
+//! [`coach`] takes the measures of a swing and what is known of the player, and returns findings,
+//! at most one priority, its drills and a prescription. It is pure. What it knows of golf is data
+//! a professional can read and replace: [`Targets`], [`CauseTable`], [`DrillBook`].
+//!
+//! Values are in each measure's unit at the edge: cm, degrees, s, ratio. It does not know how a
+//! measure was computed, nor video, storage or pages.
+
+mod book;
+mod care;
+mod causes;
+mod check;
+mod choose;
+mod coach;
+mod data_error;
+mod findings;
+mod flight;
+mod targets;
+mod wording;
+
+pub use book::{DrillBook, DrillPage};
+pub use care::{
+    Care, Dose, JUNIOR_BELOW_YEARS, MOST_SWINGS_A_SESSION, SENIOR_ABOVE_YEARS, cautions,
+};
+pub use causes::{BodyFact, CauseTable, ClubFact, ClubLink, FlightLink, Outside, Road};
+pub use coach::{Coaching, coach};
+pub use data_error::DataError;
+pub use flight::{Flight, Told};
+pub use targets::{Basis, Target, Targets};

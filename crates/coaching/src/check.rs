@@ -1,0 +1,80 @@
+//! How to film the check of a prescription, so that the new number can be compared.
+//!
+//! Distances and heights are common practice, no source, within what the rendered test swings
+//! cover (3–6 m). Half a metre off the line at 5 m turns a down-the-line picture by 5.7°
+//! (atan 0.5/5), hence the words on standing square.
+
+use crate::wording::{Filling, directed};
+use lessonwright_model::{Hand, MeasureName, MomentName, View};
+
+/// In sentences: where the phone stands, what to film, which number to look for.
+pub(crate) fn how_to_film(
+    measure: MeasureName,
+    moment: MomentName,
+    reach: f64,
+    hand: Hand,
+) -> String {
+    let place = match view_for(measure) {
+        View::FaceOn => {
+            "Film face-on: phone upright on a stand at waist height, 4 to 5 m (13 to 16 ft) from \
+             you, opposite the middle of your stance and square to the target line."
+        }
+        View::DownTheLine => {
+            "Film down the line: phone upright on a stand at waist height, 4 to 5 m (13 to 16 ft) \
+             behind the ball on the target line, looking at the target. Lay a stick on the ground \
+             along the target line, clear of the club, so that you can see that the phone stands \
+             on it."
+        }
+    };
+    format!(
+        "{place} Whole body and club in the picture, in slow motion if the phone has it (120 frames \
+         a second or more). Three swings with the same club as today, from the same place. {} \
+         A change smaller than the ± is not yet a change: compare the middle one of the three.",
+        aim(measure, moment, reach, hand)
+    )
+}
+
+/// The view in which a measure is at its best.
+fn view_for(measure: MeasureName) -> View {
+    match measure {
+        MeasureName::KneeLineTurn | MeasureName::TrailElbowAhead => View::DownTheLine,
+        MeasureName::PelvisShift
+        | MeasureName::BackswingTime
+        | MeasureName::DownswingTime
+        | MeasureName::TempoRatio => View::FaceOn,
+    }
+}
+
+fn aim(measure: MeasureName, moment: MomentName, reach: f64, hand: Hand) -> String {
+    let number = directed(measure, reach);
+    let when = moment.plain();
+    let template = match measure {
+        MeasureName::PelvisShift => format!("hips {number} ({when})"),
+        MeasureName::KneeLineTurn => format!("knees {number} than at address ({when})"),
+        MeasureName::TrailElbowAhead => {
+            format!("{{trail}} elbow {number} the middle of your {{trail}} side ({when})")
+        }
+        MeasureName::BackswingTime | MeasureName::DownswingTime | MeasureName::TempoRatio => number,
+    };
+    format!(
+        "The number to reach: {}.",
+        Filling::of(hand).fill(&template)
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shift_is_checked_face_on_and_the_rest_down_the_line() {
+        let film = |measure| how_to_film(measure, MomentName::LeadArmLevelDown, -1.0, Hand::Left);
+        assert!(film(MeasureName::PelvisShift).starts_with("Film face-on"));
+        assert!(film(MeasureName::KneeLineTurn).starts_with("Film down the line"));
+        let elbow = film(MeasureName::TrailElbowAhead);
+        assert!(
+            elbow.contains("left elbow 1.0 cm (0.4 in) behind the middle of your left"),
+            "{elbow}"
+        );
+    }
+}

@@ -1,0 +1,267 @@
+//! What measures are held against: bands with their source and doubt, editable as TOML.
+//!
+//! Values are in the measure's unit at the edge (cm, degrees, s, ratio). The standard file is
+//! `data/targets.toml`, which explains the format and what was left out on purpose.
+
+use crate::data_error::DataError;
+use crate::findings::same_moments;
+use crate::wording::unit_of;
+use lessonwright_model::{Measure, MeasureName, MomentName, Unit, View};
+use serde::Deserialize;
+
+const STANDARD: &str = include_str!("../data/targets.toml");
+
+/// The references in use.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Targets(Vec<Target>);
+
+/// One band.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Target {
+    /// The measure.
+    pub measure: MeasureName,
+    /// When it is taken.
+    pub moment: MomentName,
+    /// The moment it is held against; none for a measure that needs none.
+    pub against: Option<MomentName>,
+    /// Holds only for measures of this view (or of both); none for any.
+    pub view: Option<View>,
+    /// Unit of `low` and `high`: the measure's own.
+    pub unit: Unit,
+    /// Lower edge.
+    pub low: f64,
+    /// Upper edge, above `low`.
+    pub high: f64,
+    /// What kind of reference it is.
+    pub basis: Basis,
+    /// Where it comes from.
+    pub source: String,
+    /// What is doubtful about it.
+    pub doubt: String,
+}
+
+/// What kind of reference a band is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Basis {
+    /// The player's own address, with a tolerance.
+    OwnAddress,
+    /// Agreement among teachers; no controlled evidence located.
+    CommonPractice,
+    /// Worked out from published figures.
+    Derived,
+    /// A published figure.
+    Published,
+    /// The professional's own.
+    Professional,
+}
+
+impl Targets {
+    /// The project's references.
+    ///
+    /// # Panics
+    /// Never with the embedded file, which a test reads.
+    pub fn standard() -> Targets {
+        Targets::parse("targets.toml", STANDARD)
+            .unwrap_or_else(|error| panic!("the embedded targets are sound: {error}"))
+    }
+
+    /// The standard file's text, to start an own one from.
+    pub fn standard_toml() -> &'static str {
+        STANDARD
+    }
+
+    /// Reads a targets file; `file` names it in errors.
+    ///
+    /// # Errors
+    /// When the text is no such file, a band is empty or not finite, a unit is not the measure's,
+    /// a source is missing, or two targets are for the same measure and moments.
+    pub fn parse(file: &str, text: &str) -> Result<Targets, DataError> {
+        #[derive(Deserialize)]
+        #[serde(deny_unknown_fields)]
+        struct File {
+            #[serde(default)]
+            target: Vec<Target>,
+        }
+        let File { target: targets } =
+            toml::from_str(text).map_err(|error| DataError::syntax(file, error))?;
+        for (index, target) in targets.iter().enumerate() {
+            let place = format!("target {} ({:?})", index + 1, target.measure);
+            check(target).map_err(|problem| DataError::content(file, &place, problem))?;
+            if targets[..index]
+                .iter()
+                .any(|other| other.same_place(target))
+            {
+                let problem = "there is one for this measure and these moments already: keep one";
+                return Err(DataError::content(file, place, problem));
+            }
+        }
+        Ok(Targets(targets))
+    }
+
+    /// These targets, each replaced by `own`'s where that has one for the same measure and
+    /// moments, and `own`'s others added.
+    pub fn replaced_by(self, own: Targets) -> Targets {
+        let mut all = self.0;
+        all.retain(|target| !own.0.iter().any(|other| other.same_place(target)));
+        all.extend(own.0);
+        Targets(all)
+    }
+
+    /// The band a measure is held against, if there is one.
+    pub fn of(&self, measure: &Measure) -> Option<&Target> {
+        self.0.iter().find(|target| {
+            let own = (target.moment, target.against);
+            target.measure == measure.name
+                && same_moments(measure.name, (measure.moment, measure.against), own)
+                && (target.view.is_none() || measure.view.is_none() || target.view == measure.view)
+                && target.unit == measure.unit
+        })
+    }
+
+    /// All, in the order of the file.
+    pub fn iter(&self) -> impl Iterator<Item = &Target> {
+        self.0.iter()
+    }
+}
+
+impl Target {
+    /// Half the band's width: the unit of strength.
+    pub fn half_width(&self) -> f64 {
+        (self.high - self.low) / 2.0
+    }
+
+    /// Source and doubt as one text.
+    pub fn cited(&self) -> String {
+        format!("{} Doubt: {}", self.source, self.doubt)
+    }
+
+    fn same_place(&self, other: &Target) -> bool {
+        (self.measure, self.moment, self.against) == (other.measure, other.moment, other.against)
+    }
+}
+
+fn check(target: &Target) -> Result<(), String> {
+    if !(target.low.is_finite() && target.high.is_finite()) {
+        return Err("low and high must be finite numbers".into());
+    }
+    if target.low >= target.high {
+        return Err(format!(
+            "low {} is not below high {}: swap or change them",
+            target.low, target.high
+        ));
+    }
+    if target.unit != unit_of(target.measure) {
+        return Err(format!(
+            "this measure comes in {:?}, not {:?}",
+            unit_of(target.measure),
+            target.unit
+        ));
+    }
+    if target.source.trim().is_empty() || target.doubt.trim().is_empty() {
+        return Err("say where the band comes from (source) and what is doubtful (doubt)".into());
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const OWN: &str = r#"
+        [[target]]
+        measure = "knee_line_turn"
+        moment = "lead_arm_level_down"
+        against = "address"
+        unit = "deg"
+        low = -5.0
+        high = 15.0
+        basis = "professional"
+        source = "my own eye"
+        doubt = "my own eye"
+    "#;
+
+    #[test]
+    fn every_standard_target_says_source_and_doubt() {
+        let targets = Targets::standard();
+        assert!(targets.iter().count() >= 5);
+        for target in targets.iter() {
+            assert!(
+                target.source.len() > 40 && target.doubt.len() > 40,
+                "{target:?}"
+            );
+            let common = target.basis == Basis::CommonPractice;
+            assert_eq!(
+                common,
+                target
+                    .source
+                    .to_lowercase()
+                    .contains("common practice, no source")
+                    && target.basis != Basis::OwnAddress,
+                "{target:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn the_high_edge_of_the_shift_follows_from_the_published_row() {
+        // Beak et al. 2013, BioMed Eng OnLine 12:13: peak sideways speed 0.345 m/s, downswing
+        // 0.31 s (reference-values A3).
+        let bound_cm: f64 = 0.345 * 0.31 * 100.0;
+        for target in Targets::standard()
+            .iter()
+            .filter(|t| t.measure == MeasureName::PelvisShift)
+        {
+            assert!((target.high - bound_cm).abs() < 0.05, "{target:?}");
+        }
+    }
+
+    #[test]
+    fn no_target_is_for_turn_or_sway_at_the_top() {
+        // McTeigue et al. 1994 (reference-values A1): turn at top does not separate skill; the
+        // sway figures there are flagged MEMORY L.
+        assert!(
+            Targets::standard()
+                .iter()
+                .all(|target| target.moment != MomentName::Top)
+        );
+    }
+
+    #[test]
+    fn an_own_target_replaces_the_standard_one() {
+        let before = Targets::standard();
+        let own = Targets::parse("own.toml", OWN).unwrap();
+        let after = before.clone().replaced_by(own);
+        assert_eq!(after.iter().count(), before.iter().count());
+        let knees: Vec<_> = after
+            .iter()
+            .filter(|t| t.measure == MeasureName::KneeLineTurn)
+            .collect();
+        assert_eq!((knees.len(), knees[0].low), (1, -5.0));
+    }
+
+    #[test]
+    fn a_bad_file_says_what_and_where() {
+        let twice = format!("{OWN}{OWN}");
+        let cases = [
+            (OWN.replace("low = -5.0", "low = 20.0"), "swap"),
+            (OWN.replace("low = -5.0", "low = nan"), "finite"),
+            (OWN.replace("\"deg\"", "\"cm\""), "Degree"),
+            (
+                OWN.replace("source = \"my own eye\"", "source = \" \""),
+                "where the band comes from",
+            ),
+            (OWN.replace("knee_line_turn", "hip_turn"), "hip_turn"),
+            (OWN.replace("low =", "lowest ="), "lowest"),
+            (twice, "already"),
+        ];
+        for (text, says) in cases {
+            let error = Targets::parse("own.toml", &text).unwrap_err().to_string();
+            assert!(
+                error.contains("own.toml") && error.contains(says),
+                "{error}"
+            );
+        }
+    }
+}
