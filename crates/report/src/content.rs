@@ -1,0 +1,82 @@
+//! What a lesson page is made from.
+
+use crate::amount::Units;
+use lessonwright_model::{
+    Joint, MeasureName, MomentName, Picture, PixelPoint, SwingAnalysis, View,
+};
+
+/// Everything that is on a lesson page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LessonContent {
+    /// The studio or academy.
+    pub academy: String,
+    /// The professional.
+    pub coach: String,
+    /// The player, as the professional calls them.
+    pub player: String,
+    /// The lesson's date, as it is to be read ("25 November 2026").
+    pub date_text: String,
+    /// The player's unit of length; the other follows in brackets.
+    pub units: Units,
+    /// A few lines from the professional in their own words.
+    pub coach_note: Option<String>,
+    /// The numbers, findings, priority and drills.
+    pub analysis: SwingAnalysis,
+    /// The bands that measures are held against. A measure without one is shown without a verdict.
+    pub references: Vec<Reference>,
+    /// In any order; at most one a view and moment. May be empty.
+    pub pictures: Vec<KeyPicture>,
+}
+
+/// The band a measure is held against.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reference {
+    /// The measure.
+    pub measure: MeasureName,
+    /// When it is taken.
+    pub moment: MomentName,
+    /// The moment it is held against, if the measure has one.
+    pub against: Option<MomentName>,
+    /// Lower end, in the measure's unit; minus infinity for a band open below.
+    pub low: f64,
+    /// Upper end; infinity for a band open above.
+    pub high: f64,
+    /// Where it comes from, with its doubt.
+    pub source: String,
+}
+
+/// The band for a measure at a moment, if there is one.
+pub fn reference_for(
+    references: &[Reference],
+    measure: MeasureName,
+    moment: MomentName,
+    against: Option<MomentName>,
+) -> Option<&Reference> {
+    references
+        .iter()
+        .find(|r| r.measure == measure && r.moment == moment && r.against == against)
+}
+
+/// One frame of a clip at a moment, with the golfer's landmarks in it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KeyPicture {
+    /// Where the camera stood.
+    pub view: View,
+    /// Which moment it shows.
+    pub moment: MomentName,
+    /// The whole upright frame. All pictures of one view have one size; the page crops them alike.
+    pub picture: Picture,
+    /// The golfer's landmarks, px of `picture`. Leave out those not to be trusted: what is missing
+    /// is not drawn.
+    pub landmarks: Vec<(Joint, PixelPoint)>,
+}
+
+impl KeyPicture {
+    /// One landmark, if it is there and finite.
+    pub fn landmark(&self, joint: Joint) -> Option<PixelPoint> {
+        self.landmarks
+            .iter()
+            .find(|(j, at)| *j == joint && at.x.is_finite() && at.y.is_finite())
+            .map(|(_, at)| *at)
+    }
+}

@@ -1,0 +1,630 @@
+//! The lesson page: puts what the template shows into the order in which it is read.
+
+use crate::ReportError;
+use crate::amount::{Amount, Direction, Spread};
+use crate::chart::Chart;
+use crate::content::{KeyPicture, LessonContent, reference_for};
+use crate::crop::Crop;
+use crate::overlay::{Overlay, Stroke, overlay, target_is_left};
+use crate::photo::Photo;
+use crate::verdict::Verdict;
+use askama::Template;
+use askama::filters::HtmlSafe;
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use lessonwright_model::{
+    CauseGrade, Drill, Hand, Measure, MeasureName, MomentName, PixelPoint, Prescription, Priority,
+    View,
+};
+
+/// Largest page, bytes: mail servers commonly refuse more than 10 MB, and a player abroad pays for
+/// each of them.
+const LARGEST_PAGE: usize = 3_000_000;
+
+/// JPEG qualities to try, best first, until the page is small enough.
+const QUALITIES: [u8; 3] = [86, 76, 62];
+
+/// The lesson as one HTML file that needs nothing else.
+///
+/// With a priority the page is about that one thing; without one it says that there is nothing to
+/// change, or, if none of the three checks has a number, that too little could be measured.
+///
+/// # Errors
+/// If pictures of one view differ in size, are broken or come twice, or if the page is too large.
+pub fn lesson_page(content: &LessonContent) -> Result<String, ReportError> {
+    check_pictures(&content.pictures)?;
+    let mut bytes = 0;
+    for quality in QUALITIES {
+        let page = LessonPage::new(content, quality)?.render()?;
+        bytes = page.len();
+        if bytes <= LARGEST_PAGE {
+            return Ok(page);
+        }
+    }
+    Err(ReportError::TooLarge {
+        bytes,
+        limit: LARGEST_PAGE,
+    })
+}
+
+#[derive(Template)]
+#[template(path = "lesson.html")]
+struct LessonPage<'a> {
+    content: &'a LessonContent,
+    outcome: Outcome<'a>,
+    checks: Vec<Check<'a>>,
+    tempo: Vec<Row<'a>>,
+    strips: Vec<Strip>,
+}
+
+/// What the page is about.
+enum Outcome<'a> {
+    OneThing(Box<OneThing<'a>>),
+    NothingToChange,
+    TooLittleMeasured,
+}
+
+struct OneThing<'a> {
+    priority: &'a Priority,
+    /// What was found, in a sentence.
+    says: Option<&'a str>,
+    /// Before and at the moment of the finding, if both are there.
+    pair: Vec<Shot>,
+    goal: Option<Goal<'a>>,
+    drill: Option<&'a Drill>,
+}
+
+struct Goal<'a> {
+    prescription: &'a Prescription,
+    now: Option<Amount>,
+    reach: Amount,
+}
+
+/// One of the three checks.
+struct Check<'a> {
+    name: MeasureName,
+    rows: Vec<Row<'a>>,
+}
+
+/// One measure held against its band.
+#[derive(Template)]
+#[template(path = "row.html")]
+struct Row<'a> {
+    measure: &'a Measure,
+    verdict: Verdict,
+    amount: Option<Amount>,
+    spread: Option<Spread>,
+    band: Option<Band<'a>>,
+    chart: Option<Chart>,
+}
+
+struct Band<'a> {
+    low: Option<Amount>,
+    high: Option<Amount>,
+    source: &'a str,
+}
+
+/// When a measure is taken, as a heading.
+#[derive(Template)]
+#[template(path = "when.html")]
+struct When {
+    name: MeasureName,
+    moment: MomentName,
+    against: Option<MomentName>,
+}
+
+impl When {
+    /// Where a stretch of the swing starts; `None` for what is held against address.
+    fn start(&self) -> Option<MomentName> {
+        self.against.filter(|a| *a != MomentName::Address)
+    }
+}
+
+impl HtmlSafe for When {}
+impl HtmlSafe for Row<'_> {}
+impl HtmlSafe for Shot {}
+
+/// The pictures of one view, in the order of the swing.
+struct Strip {
+    view: View,
+    shots: Vec<Shot>,
+}
+
+#[derive(Template)]
+#[template(path = "shot.html")]
+struct Shot {
+    id: String,
+    view: View,
+    moment: MomentName,
+    width: usize,
+    height: usize,
+    /// The JPEG in Base64; empty if the picture is in the page already.
+    data: String,
+    drawn: Overlay,
+    tags: Vec<Tag>,
+    captions: Vec<Caption>,
+}
+
+/// A number on the picture, near what it is about.
+#[derive(Clone)]
+struct Tag {
+    left_percent: f64,
+    top_percent: f64,
+    amount: Amount,
+}
+
+/// A number under the picture, in full.
+#[derive(Clone)]
+struct Caption {
+    amount: Amount,
+    spread: Spread,
+}
+
+/// Length of an arrow's head, px of a picture 720 px wide: 2 % of it. By eye.
+const ARROW_LENGTH: f64 = 15.0;
+
+const CHECKS: [MeasureName; 3] = [
+    MeasureName::PelvisShift,
+    MeasureName::KneeLineTurn,
+    MeasureName::TrailElbowAhead,
+];
+
+const TEMPO: [MeasureName; 3] = [
+    MeasureName::BackswingTime,
+    MeasureName::DownswingTime,
+    MeasureName::TempoRatio,
+];
+
+impl<'a> LessonPage<'a> {
+    fn new(content: &'a LessonContent, quality: u8) -> Result<LessonPage<'a>, ReportError> {
+        let strips = strips(content, quality)?;
+        let checks: Vec<Check<'a>> = CHECKS
+            .iter()
+            .map(|name| Check {
+                name: *name,
+                rows: rows(content, *name),
+            })
+            .collect();
+        let outcome = match &content.analysis.priority {
+            Some(priority) => Outcome::OneThing(Box::new(one_thing(content, priority, &strips))),
+            None if checks.iter().any(Check::is_measured) => Outcome::NothingToChange,
+            None => Outcome::TooLittleMeasured,
+        };
+        Ok(LessonPage {
+            content,
+            outcome,
+            checks,
+            tempo: TEMPO.iter().flat_map(|name| rows(content, *name)).collect(),
+            strips,
+        })
+    }
+
+    /// Measures that are as they should be.
+    fn good(&self) -> Vec<&Row<'a>> {
+        self.checks
+            .iter()
+            .flat_map(|check| &check.rows)
+            .chain(&self.tempo)
+            .filter(|row| row.verdict == Verdict::Inside)
+            .collect()
+    }
+
+    /// Where the ranges come from, each said once.
+    fn sources(&self) -> Vec<&'a str> {
+        let mut sources = Vec::new();
+        let rows = self
+            .checks
+            .iter()
+            .flat_map(|check| &check.rows)
+            .chain(&self.tempo);
+        for band in rows.filter_map(|row| row.band.as_ref()) {
+            if !sources.contains(&band.source) {
+                sources.push(band.source);
+            }
+        }
+        sources
+    }
+
+    /// Checks without any number.
+    fn withheld(&self) -> Vec<MeasureName> {
+        self.checks
+            .iter()
+            .filter(|check| !check.is_measured())
+            .map(|check| check.name)
+            .collect()
+    }
+}
+
+impl Check<'_> {
+    fn is_measured(&self) -> bool {
+        self.rows.iter().any(|row| row.verdict != Verdict::Withheld)
+    }
+}
+
+impl Row<'_> {
+    fn when(&self) -> When {
+        When {
+            name: self.measure.name,
+            moment: self.measure.moment,
+            against: self.measure.against,
+        }
+    }
+
+    fn is_timing(&self) -> bool {
+        TEMPO.contains(&self.measure.name)
+    }
+}
+
+impl<'a> Outcome<'a> {
+    fn goal(&self) -> Option<&Goal<'a>> {
+        match self {
+            Outcome::OneThing(one) => one.goal.as_ref(),
+            Outcome::NothingToChange | Outcome::TooLittleMeasured => None,
+        }
+    }
+
+    /// The cautions that come with the prescription.
+    fn cautions(&self) -> &'a [String] {
+        self.goal().map_or(&[], |goal| &goal.prescription.cautions)
+    }
+}
+
+fn rows<'a>(content: &'a LessonContent, name: MeasureName) -> Vec<Row<'a>> {
+    let mirrored = name == MeasureName::PelvisShift && target_left(content);
+    content
+        .analysis
+        .measures
+        .iter()
+        .filter(|measure| measure.name == name)
+        .map(|measure| row(content, measure, mirrored))
+        .collect()
+}
+
+fn row<'a>(content: &'a LessonContent, measure: &'a Measure, mirrored: bool) -> Row<'a> {
+    let reference = reference_for(
+        &content.references,
+        measure.name,
+        measure.moment,
+        measure.against,
+    );
+    let amount = |value| Amount::new(measure.name, value, content.units);
+    let reach = goal_of(content).filter(|g| {
+        (g.measure, g.moment, g.against) == (measure.name, measure.moment, measure.against)
+    });
+    Row {
+        measure,
+        verdict: Verdict::of(measure, reference),
+        amount: measure.value.map(amount),
+        spread: spread(content, measure),
+        band: reference.map(|reference| Band {
+            low: Some(reference.low).filter(|v| v.is_finite()).map(amount),
+            high: Some(reference.high).filter(|v| v.is_finite()).map(amount),
+            source: &reference.source,
+        }),
+        chart: Chart::new(
+            measure,
+            reference,
+            reach.map(|p| p.reach),
+            content.units,
+            mirrored,
+        ),
+    }
+}
+
+fn spread(content: &LessonContent, measure: &Measure) -> Option<Spread> {
+    let interval = measure.interval()?;
+    let (low, high) = (interval.low, interval.high);
+    Some(Spread::new(
+        measure.name,
+        measure.value?,
+        low,
+        high,
+        content.units,
+    ))
+}
+
+fn one_thing<'a>(
+    content: &'a LessonContent,
+    priority: &'a Priority,
+    strips: &[Strip],
+) -> OneThing<'a> {
+    let analysis = &content.analysis;
+    let finding = analysis.findings.iter().find(|f| f.key == priority.finding);
+    let measure = finding.and_then(|f| measure_at(content, f.measure, f.moment, f.against));
+    let goal = goal_of(content).map(|goal| Goal {
+        prescription: goal,
+        now: measure_at(content, goal.measure, goal.moment, goal.against)
+            .and_then(|m| Some(Amount::new(m.name, m.value?, content.units))),
+        reach: Amount::new(goal.measure, goal.reach, content.units),
+    });
+    OneThing {
+        priority,
+        says: finding.map(|f| f.says.as_str()),
+        pair: measure.map(|m| pair(m, strips)).unwrap_or_default(),
+        drill: goal
+            .as_ref()
+            .and_then(|goal| drill_of(content, goal.prescription)),
+        goal,
+    }
+}
+
+fn measure_at(
+    content: &LessonContent,
+    name: MeasureName,
+    moment: MomentName,
+    against: Option<MomentName>,
+) -> Option<&Measure> {
+    let is = |m: &&Measure| (m.name, m.moment, m.against) == (name, moment, against);
+    content.analysis.measures.iter().find(is)
+}
+
+/// The number to reach, where there is a priority that it serves.
+fn goal_of(content: &LessonContent) -> Option<&Prescription> {
+    let analysis = &content.analysis;
+    analysis
+        .prescription
+        .as_ref()
+        .filter(|_| analysis.priority.is_some())
+}
+
+fn drill_of<'a>(content: &'a LessonContent, goal: &Prescription) -> Option<&'a Drill> {
+    content
+        .analysis
+        .drills
+        .iter()
+        .find(|drill| drill.key == goal.drill)
+}
+
+/// The picture at the moment that the measure is held against (address, unless it says otherwise)
+/// beside the one at the measure's own, in the view that shows it.
+fn pair(measure: &Measure, strips: &[Strip]) -> Vec<Shot> {
+    let strip = match measure.view {
+        Some(view) => strips.iter().find(|s| s.view == view),
+        None => strips.iter().find(|s| s.view == view_of(measure.name)),
+    };
+    let shot = |moment| {
+        let shots = strip.map(|s| s.shots.as_slice()).unwrap_or_default();
+        shots.iter().find(|s| s.moment == moment).map(Shot::again)
+    };
+    let before = measure.against.unwrap_or(MomentName::Address);
+    match (shot(before), shot(measure.moment)) {
+        (Some(before), Some(now)) => vec![before, now],
+        _ => Vec::new(),
+    }
+}
+
+/// The view whose picture shows a measure best.
+fn view_of(name: MeasureName) -> View {
+    match name {
+        MeasureName::KneeLineTurn | MeasureName::TrailElbowAhead => View::DownTheLine,
+        MeasureName::PelvisShift
+        | MeasureName::BackswingTime
+        | MeasureName::DownswingTime
+        | MeasureName::TempoRatio => View::FaceOn,
+    }
+}
+
+fn target_left(content: &LessonContent) -> bool {
+    address_of(content, View::FaceOn)
+        .and_then(|address| target_is_left(address, hand_in(content, View::FaceOn)))
+        .unwrap_or(false)
+}
+
+fn address_of(content: &LessonContent, view: View) -> Option<&KeyPicture> {
+    content
+        .pictures
+        .iter()
+        .find(|p| p.view == view && p.moment == MomentName::Address)
+}
+
+fn hand_in(content: &LessonContent, view: View) -> Hand {
+    let views = &content.analysis.views;
+    let report = views.iter().find(|v| v.view == view).or(views.first());
+    report.map_or(Hand::Right, |v| v.hand)
+}
+
+fn strips(content: &LessonContent, quality: u8) -> Result<Vec<Strip>, ReportError> {
+    let mut strips = Vec::new();
+    for view in [View::FaceOn, View::DownTheLine] {
+        let mut pictures: Vec<&KeyPicture> =
+            content.pictures.iter().filter(|p| p.view == view).collect();
+        pictures.sort_by_key(|p| p.moment);
+        let Some(first) = pictures.first() else {
+            continue;
+        };
+        let points = pictures
+            .iter()
+            .flat_map(|p| p.landmarks.iter().map(|(_, at)| *at));
+        let crop = Crop::around(points, first.picture.width, first.picture.height);
+        let shots = pictures
+            .iter()
+            .map(|picture| shot(content, picture, crop, quality))
+            .collect::<Result<_, _>>()?;
+        strips.push(Strip { view, shots });
+    }
+    Ok(strips)
+}
+
+fn shot(
+    content: &LessonContent,
+    picture: &KeyPicture,
+    crop: Crop,
+    quality: u8,
+) -> Result<Shot, ReportError> {
+    let photo = Photo::cut(&picture.picture, crop);
+    let address = address_of(content, picture.view);
+    let hand = hand_in(content, picture.view);
+    let mut drawn = overlay(picture, address, hand, crop, photo.scale);
+    let shown = |name| measured_at(content, name, picture);
+    let pelvis = shown(MeasureName::PelvisShift);
+    let knees = shown(MeasureName::KneeLineTurn);
+    let elbow = shown(MeasureName::TrailElbowAhead);
+    drop_unmeasured(
+        &mut drawn,
+        picture,
+        pelvis,
+        knees,
+        elbow,
+        target_left(content),
+    );
+    let frame = (photo.width as f64, photo.height as f64);
+    let tag = |stroke: Option<Stroke>, measure: Option<&Measure>| {
+        Some(Tag::beside(stroke?, frame, amount_of(content, measure?)?))
+    };
+    let captions = [pelvis, knees, elbow]
+        .into_iter()
+        .flatten()
+        .filter_map(|measure| {
+            Some(Caption {
+                amount: amount_of(content, measure)?,
+                spread: spread(content, measure)?,
+            })
+        });
+    Ok(Shot {
+        id: format!("{}-{}", slug(picture.view), picture.moment as usize),
+        view: picture.view,
+        moment: picture.moment,
+        width: photo.width,
+        height: photo.height,
+        data: STANDARD.encode(photo.jpeg(quality)?),
+        tags: [
+            tag(
+                drawn.shift.or(drawn.now.filter(|_| pelvis.is_some())),
+                pelvis,
+            ),
+            tag(drawn.now.filter(|_| knees.is_some()), knees),
+            tag(drawn.elbow, elbow),
+        ]
+        .into_iter()
+        .flatten()
+        .collect(),
+        captions: captions.collect(),
+        drawn,
+    })
+}
+
+fn amount_of(content: &LessonContent, measure: &Measure) -> Option<Amount> {
+    Some(Amount::new(measure.name, measure.value?, content.units))
+}
+
+/// The measure of this name that this picture shows, if it has a number: in the view that shows it,
+/// and not one against a moment other than address, which the picture has no line for.
+fn measured_at<'a>(
+    content: &'a LessonContent,
+    name: MeasureName,
+    picture: &KeyPicture,
+) -> Option<&'a Measure> {
+    let shows = picture.view == view_of(name);
+    content.analysis.measures.iter().find(|m| {
+        shows
+            && m.name == name
+            && m.moment == picture.moment
+            && m.against.is_none_or(|a| a == MomentName::Address)
+            && m.value.is_some()
+    })
+}
+
+/// A line stands for a number: without the number it is not drawn, nor is an arrow that points the
+/// other way (landmarks are rougher than the measure).
+fn drop_unmeasured(
+    drawn: &mut Overlay,
+    picture: &KeyPicture,
+    pelvis: Option<&Measure>,
+    knees: Option<&Measure>,
+    elbow: Option<&Measure>,
+    target_is_left: bool,
+) {
+    if picture.moment != MomentName::Address && pelvis.or(knees).is_none() {
+        drawn.before = None;
+        drawn.now = None;
+    }
+    let toward_target = |stroke: &Stroke| (stroke.to.x < stroke.from.x) == target_is_left;
+    let agrees = |stroke: &Stroke| {
+        let value = pelvis.and_then(|m| m.value);
+        value.is_some_and(|v| (v > 0.0) == toward_target(stroke))
+    };
+    drawn.shift = drawn.shift.filter(agrees);
+    if elbow.is_none() {
+        drawn.trunk_side = None;
+        drawn.elbow = None;
+    }
+}
+
+impl Shot {
+    /// A triangle at the end of a level arrow, as an SVG path.
+    fn arrow_head(&self, shift: &Stroke) -> String {
+        let PixelPoint { x, y } = shift.to;
+        let back = if shift.from.x < x { -1.0 } else { 1.0 };
+        let (base, half) = (x + back * ARROW_LENGTH, 0.5 * ARROW_LENGTH);
+        format!("M{x:.1} {y:.1}L{base:.1} {:.1}V{:.1}z", y - half, y + half)
+    }
+
+    /// The same picture for a second place on the page, which draws on the first one's data.
+    fn again(&self) -> Shot {
+        Shot {
+            id: self.id.clone(),
+            data: String::new(),
+            drawn: self.drawn.clone(),
+            tags: self.tags.clone(),
+            captions: self.captions.clone(),
+            ..*self
+        }
+    }
+}
+
+impl Tag {
+    /// Under the middle of a stroke, kept inside the picture: a tag is about a quarter of a phone's
+    /// picture wide.
+    fn beside(stroke: Stroke, (width, height): (f64, f64), amount: Amount) -> Tag {
+        let PixelPoint { x, y } = stroke.from.midpoint(stroke.to);
+        Tag {
+            left_percent: (100.0 * x / width).clamp(20.0, 80.0),
+            top_percent: (100.0 * y.max(stroke.from.y).max(stroke.to.y) / height).clamp(0.0, 88.0),
+            amount,
+        }
+    }
+}
+
+fn slug(view: View) -> &'static str {
+    match view {
+        View::FaceOn => "face-on",
+        View::DownTheLine => "down-the-line",
+    }
+}
+
+fn check_pictures(pictures: &[KeyPicture]) -> Result<(), ReportError> {
+    for (i, picture) in pictures.iter().enumerate() {
+        let (view, moment) = (picture.view, picture.moment);
+        let (width, height) = (picture.picture.width, picture.picture.height);
+        if !is_whole(picture) {
+            return Err(ReportError::PictureBroken { view, moment });
+        }
+        let same_view = || pictures[..i].iter().filter(|p| p.view == view);
+        if same_view().any(|p| p.moment == moment) {
+            return Err(ReportError::PictureTwice { view, moment });
+        }
+        if let Some(first) = same_view().next()
+            && (first.picture.width, first.picture.height) != (width, height)
+        {
+            return Err(ReportError::PictureSize {
+                view,
+                moment,
+                found_width_px: width,
+                found_height_px: height,
+                first_width_px: first.picture.width,
+                first_height_px: first.picture.height,
+            });
+        }
+    }
+    Ok(())
+}
+
+fn is_whole(picture: &KeyPicture) -> bool {
+    let p = &picture.picture;
+    let chroma = p.width.div_ceil(2) * p.height.div_ceil(2);
+    p.width > 0
+        && p.height > 0
+        && p.luma.len() == p.width * p.height
+        && p.cb.len() == chroma
+        && p.cr.len() == chroma
+}
