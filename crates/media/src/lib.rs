@@ -1,1 +1,29 @@
-//! Probing and decoding of phone video to frames with true times, and of its sound.
+//! Phone video to frames with true times, and to sound: probing, decoding, and the search for the
+//! swing inside a long clip.
+//!
+//! The system's `ffprobe` and `ffmpeg` (5.1 or later) read the files, as child processes over
+//! pipes and under limits: untrusted bytes never meet a decoder inside this process. Frames stream,
+//! so memory does not grow with a clip's length.
+//!
+//! All times are seconds of the file's own clock from the clip's first shown frame (edit lists are
+//! respected); [`ClipFacts::real_seconds_per_file_second`] turns them into real time.
+//!
+//! This crate knows nothing of people or golf networks: it looks at motion and sound
+//! alone.
+//!
+//! [`ClipFacts::real_seconds_per_file_second`]:
+//!     lessonwright_model::ClipFacts::real_seconds_per_file_second
+
+mod child;
+mod error;
+mod frames;
+mod orientation;
+mod probe;
+mod sound;
+mod tools;
+
+pub use error::MediaError;
+pub use frames::{Frame, FrameReader, FrameRequest, grab};
+pub use probe::{Clip, LONGEST_CLIP_S, MOST_PIXELS, probe};
+pub use sound::{SOUND_RATE_HZ, Sound, sound};
+pub use tools::Tools;
