@@ -50,6 +50,9 @@ struct Facts {
     expected_change: f64,
     /// Flights it is known to help with: it comes first for these.
     flights: Vec<Flight>,
+    /// Flights it would make worse: it is left out for these.
+    #[serde(default)]
+    not_for: Vec<Flight>,
     /// The cue to keep in mind: something outside the body where that can be said.
     cue: String,
     dose: Dose,
@@ -172,6 +175,11 @@ impl DrillPage {
     /// Whether it is known to help with a flight.
     pub fn helps_with(&self, flight: Flight) -> bool {
         self.facts.flights.contains(&flight)
+    }
+
+    /// Whether it would make a flight worse.
+    pub fn harms(&self, flight: Flight) -> bool {
+        self.facts.not_for.contains(&flight)
     }
 
     /// The cue, worded for a hand.
@@ -371,6 +379,15 @@ mod tests {
                 book.pages().filter(|page| page.helps_with(flight)).count() >= 3,
                 "{flight:?}"
             );
+        }
+    }
+
+    #[test]
+    fn no_drill_both_helps_and_harms_a_flight() {
+        for page in DrillBook::standard().pages() {
+            for flight in &page.facts.flights {
+                assert!(!page.harms(*flight), "{} {flight:?}", page.key);
+            }
         }
     }
 

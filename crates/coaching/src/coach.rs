@@ -218,18 +218,20 @@ impl Desk<'_> {
         })
     }
 
-    /// The drills of the chosen body fact: those known to help with the complaint first, then in
-    /// the cause table's order.
+    /// The drills of the chosen body fact that make no complaint worse: those known to help with
+    /// the complaint first, then in the cause table's order.
     fn pages(&self, choice: &Choice<'_>) -> Vec<&DrillPage> {
         if *self.care == Care::Withheld {
             return Vec::new();
         }
+        let complaints = self.told.complaints();
         let mut pages: Vec<&DrillPage> = choice
             .found
             .body
             .drills
             .iter()
             .filter_map(|key| self.book.page(key))
+            .filter(|page| !complaints.iter().any(|flight| page.harms(*flight)))
             .collect();
         if let Some(flight) = choice.explains {
             pages.sort_by_key(|page| !page.helps_with(flight));
@@ -243,8 +245,6 @@ impl Desk<'_> {
         let found = &choice.found;
         let reach = reach(found.value, drill.expected_change, found.near_edge());
         let (measure, moment) = (found.measure.name, found.measure.moment);
-        let mut all_cautions = cautions(self.player, self.care);
-        all_cautions.extend(drill.cautions);
         Prescription {
             drill: drill.key,
             cue: page.cue(self.hand),
@@ -254,26 +254,27 @@ impl Desk<'_> {
             against: found.measure.against,
             reach,
             check: how_to_film(measure, moment, reach, self.hand),
-            cautions: all_cautions,
+            cautions: cautions(self.player, self.care),
         }
     }
 
     fn notice(&self, found: &[Found<'_>], choice: Option<&Choice<'_>>) -> Option<String> {
-        if *self.care == Care::Withheld {
-            return Some(WITHHELD.into());
-        }
-        if choice.is_some() {
-            return None;
-        }
+        let no_change = choice.is_none().then(|| self.no_change(found));
+        let withheld = (*self.care == Care::Withheld).then(|| WITHHELD.to_string());
+        let parts: Vec<String> = withheld.into_iter().chain(no_change).collect();
+        (!parts.is_empty()).then(|| parts.join(" "))
+    }
+
+    fn no_change(&self, found: &[Found<'_>]) -> String {
         let complaints = self.told.complaints();
         let measured = self
             .causes
             .bodies()
             .iter()
             .any(|body| was_measured(body, self.measures));
-        Some(if !measured {
-            "Nothing could be measured in this swing, so no change is advised. Film it again as \
-             the filming page says."
+        if !measured {
+            "No change advised: nothing could be measured in this swing. Film it again with the \
+             whole body in the picture and the phone square to the target line or on it."
                 .into()
         } else if !found.is_empty() {
             "No change advised: the ball flies as you want it, and nothing is far enough from its \
@@ -288,7 +289,7 @@ impl Desk<'_> {
                  first; the cameras do not see these well enough.",
                 listed(&names(&complaints))
             )
-        })
+        }
     }
 
     fn for_professional(
@@ -335,20 +336,21 @@ impl Desk<'_> {
     }
 
     fn why(&self, found: &[Found<'_>], choice: &Choice<'_>) -> String {
-        let count = match found.len() {
-            1 => "the only finding".to_string(),
-            n => format!("one of {n} findings"),
-        };
         let (key, from) = (&choice.found.body.key, &choice.reached_from.body.key);
         let explains = match choice.explains {
-            Some(flight) => format!(", and has a road to the {} told", flight.plain()),
+            Some(flight) => format!(" with a road to the {} told", flight.plain()),
             None => String::new(),
         };
-        if key == from {
-            format!("Priority {key}: {count}, the strongest with nothing found upstream{explains}.")
-        } else {
-            let strongest = format!("{from} is the strongest{explains}");
-            format!("Priority {key}: {count}; {strongest}, and {key} lies upstream of it.")
+        match found.len() {
+            1 => format!("Priority {key}: the only finding{explains}."),
+            n if key == from => format!(
+                "Priority {key}: of {n} findings the strongest{explains}; none of the others lies \
+                 upstream of it."
+            ),
+            n => format!(
+                "Priority {key}: of {n} findings {from} is the strongest{explains}, and {key} lies \
+                 upstream of it."
+            ),
         }
     }
 
@@ -388,15 +390,11 @@ impl Desk<'_> {
         lines
     }
 
-    /// A change is real only beyond the minimal detectable change. With a 95 % half-width h that
-    /// holds for both films, MDC95 = √2·h (MDC95 = 1.96·√2·SEM, Weir 2005, J Strength Cond Res
-    /// 19:231–240, with h = 1.96·SEM).
     fn too_small_to_see(&self, choice: &Choice<'_>, page: &DrillPage) -> Option<String> {
         let found = &choice.found;
         let expected = page.worded(self.hand, self.care).expected_change;
         let step = (reach(found.value, expected, found.near_edge()) - found.value).abs();
-        let half_width = (found.interval.high - found.interval.low) / 2.0;
-        let detectable = std::f64::consts::SQRT_2 * half_width;
+        let detectable = detectable_change((found.interval.high - found.interval.low) / 2.0);
         (step < detectable).then(|| {
             format!(
                 "The step of {} is less than the {} that one film against another can show: \
@@ -406,6 +404,13 @@ impl Desk<'_> {
             )
         })
     }
+}
+
+/// The least change between two films that is more than their error, from the half-width h of
+/// the 95 % interval: MDC95 = 1.96·√2·SEM = √2·h, with h = 1.96·SEM holding for both films.
+/// Weir 2005, J Strength Cond Res 19:231–240.
+fn detectable_change(half_width: f64) -> f64 {
+    std::f64::consts::SQRT_2 * half_width
 }
 
 /// From the value toward the band's nearer edge by the drill's expected change, never past it.
@@ -419,4 +424,27 @@ fn names(flights: &[Flight]) -> Vec<String> {
         .iter()
         .map(|flight| flight.plain().to_string())
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_detectable_change_agrees_with_a_published_one() {
+        // Villarrasa-Sapiña et al. 2022, Sensors 22:9069: SEM 12.05 m, MDC 33.41 m.
+        assert!((detectable_change(1.96 * 12.05) - 33.41).abs() < 0.02);
+    }
+
+    #[test]
+    fn the_number_to_reach_stops_at_the_band() {
+        let cases = [
+            (0.0, 2.0, 2.5, 2.0),
+            (1.5, 2.0, 2.5, 2.5),
+            (14.0, -2.0, 10.7, 12.0),
+        ];
+        for (value, change, edge, expected) in cases {
+            assert!((reach(value, change, edge) - expected).abs() < 1e-12);
+        }
+    }
 }
