@@ -72,17 +72,22 @@ fn a_lowered_dose_is_lower_for_every_drill() {
 
 #[test]
 fn cautions_come_with_the_prescription_and_with_every_drill() {
-    let prescription = stays_back(&adult("slice")).prescription.unwrap();
-    let text = prescription.cautions.join(" ");
+    let coaching = stays_back(&adult("slice"));
+    let text = coaching.prescription.unwrap().cautions.join(" ");
     for word in [
         "Warm up",
         "Stop at once",
         "nobody in the line of the ball",
         "physician",
-        "foam",
     ] {
         assert!(text.contains(word), "{word}: {text}");
     }
+    assert!(
+        coaching
+            .drills
+            .iter()
+            .all(|drill| !drill.cautions.is_empty())
+    );
 }
 
 #[test]
