@@ -35,7 +35,7 @@ pub(crate) fn how_to_film(
 }
 
 /// The view in which a measure is at its best.
-fn view_for(measure: MeasureName) -> View {
+pub(crate) fn view_for(measure: MeasureName) -> View {
     match measure {
         MeasureName::KneeLineTurn | MeasureName::TrailElbowAhead => View::DownTheLine,
         MeasureName::PelvisShift

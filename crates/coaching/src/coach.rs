@@ -3,7 +3,7 @@
 use crate::book::{DrillBook, DrillPage};
 use crate::care::{Care, WITHHELD, cautions};
 use crate::causes::CauseTable;
-use crate::check::how_to_film;
+use crate::check::{how_to_film, view_for};
 use crate::choose::{CONTENT_STRENGTH, Choice, choose};
 use crate::findings::{Found, find, shows, was_measured};
 use crate::flight::{Flight, Told};
@@ -55,6 +55,7 @@ pub fn coach(
         player,
         told: &told,
         care: &care,
+        targets,
         book,
         causes,
     };
@@ -81,6 +82,7 @@ struct Desk<'a> {
     player: &'a PlayerFacts,
     told: &'a Told,
     care: &'a Care,
+    targets: &'a Targets,
     book: &'a DrillBook,
     causes: &'a CauseTable,
 }
@@ -194,17 +196,24 @@ impl Desk<'_> {
         sentences.join(" ")
     }
 
-    /// Upstream body facts whose measure is missing: each would come first if it were found.
+    /// Upstream body facts whose measure was asked for, has a reference and is missing: each would
+    /// come first if it were found.
     fn unseen_upstream(&self, choice: &Choice<'_>) -> Option<String> {
         let mut missing: Vec<String> = Vec::new();
         for body in self.causes.bodies() {
-            if !self.causes.leads_to(&body.key, &choice.found.body.key)
+            let asked = self.measures.iter().find(|measure| shows(body, measure));
+            if asked.is_none_or(|measure| !self.targets.covers(measure))
                 || was_measured(body, self.measures)
-                || !self.measures.iter().any(|measure| shows(body, measure))
+                || !self.causes.leads_to(&body.key, &choice.found.body.key)
             {
                 continue;
             }
-            let what = format!("{} ({})", plain_name(body.measure), body.moment.plain());
+            let what = format!(
+                "{} at {} (seen {})",
+                plain_name(body.measure),
+                body.moment.plain(),
+                view_for(body.measure)
+            );
             if !missing.contains(&what) {
                 missing.push(what);
             }

@@ -120,6 +120,15 @@ impl Targets {
         })
     }
 
+    /// Whether some target is for this measure, from whatever view it was taken or could be.
+    pub(crate) fn covers(&self, measure: &Measure) -> bool {
+        let any_view = Measure {
+            view: None,
+            ..measure.clone()
+        };
+        self.of(&any_view).is_some()
+    }
+
     /// All, in the order of the file.
     pub fn iter(&self) -> impl Iterator<Item = &Target> {
         self.0.iter()
