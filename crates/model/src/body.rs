@@ -48,6 +48,42 @@ pub enum Joint {
 /// How many landmarks a body has.
 pub const LANDMARKS: usize = 33;
 
+const ALL: [Joint; LANDMARKS] = [
+    Joint::Nose,
+    Joint::LeftEyeInner,
+    Joint::LeftEye,
+    Joint::LeftEyeOuter,
+    Joint::RightEyeInner,
+    Joint::RightEye,
+    Joint::RightEyeOuter,
+    Joint::LeftEar,
+    Joint::RightEar,
+    Joint::MouthLeft,
+    Joint::MouthRight,
+    Joint::LeftShoulder,
+    Joint::RightShoulder,
+    Joint::LeftElbow,
+    Joint::RightElbow,
+    Joint::LeftWrist,
+    Joint::RightWrist,
+    Joint::LeftPinky,
+    Joint::RightPinky,
+    Joint::LeftIndex,
+    Joint::RightIndex,
+    Joint::LeftThumb,
+    Joint::RightThumb,
+    Joint::LeftHip,
+    Joint::RightHip,
+    Joint::LeftKnee,
+    Joint::RightKnee,
+    Joint::LeftAnkle,
+    Joint::RightAnkle,
+    Joint::LeftHeel,
+    Joint::RightHeel,
+    Joint::LeftFootIndex,
+    Joint::RightFootIndex,
+];
+
 /// A paired part of the body; with a [`Side`] and a [`Hand`] it names a [`Joint`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -66,6 +102,11 @@ pub enum BodyPart {
 }
 
 impl Joint {
+    /// The joint with that place in the network's order, from 0; `None` past the last.
+    pub fn from_number(number: usize) -> Option<Joint> {
+        ALL.get(number).copied()
+    }
+
     /// The joint that is `side` of a player who plays `hand`: the lead side of a right-hander is
     /// the left.
     pub fn of(part: BodyPart, side: Side, hand: Hand) -> Joint {

@@ -37,13 +37,22 @@ mod tests {
     fn the_home_follows_the_xdg_specification() {
         let look = |pairs: &'static [(&'static str, &'static str)]| {
             home_folder(|name| {
-                pairs.iter().find(|(n, _)| *n == name).map(|(_, v)| OsString::from(v))
+                pairs
+                    .iter()
+                    .find(|(n, _)| *n == name)
+                    .map(|(_, v)| OsString::from(v))
             })
         };
         let cases: [(&'static [(&str, &str)], Option<&str>); 5] = [
             (&[("HOME", "/h")], Some("/h/.local/share/lessonwright")),
-            (&[("HOME", "/h"), ("XDG_DATA_HOME", "/d")], Some("/d/lessonwright")),
-            (&[("HOME", "/h"), ("XDG_DATA_HOME", "d")], Some("/h/.local/share/lessonwright")),
+            (
+                &[("HOME", "/h"), ("XDG_DATA_HOME", "/d")],
+                Some("/d/lessonwright"),
+            ),
+            (
+                &[("HOME", "/h"), ("XDG_DATA_HOME", "d")],
+                Some("/h/.local/share/lessonwright"),
+            ),
             (&[("HOME", "/h"), ("LESSONWRIGHT_HOME", "/l")], Some("/l")),
             (&[], None),
         ];
