@@ -1,1 +1,28 @@
-//! Players, swings, analyses and lessons in a database.
+//! Players, swings, analyses and lessons in a database, and the copies of their clips on disk.
+//!
+//! A [`Store`] is one folder: `lessonwright.db` (SQLite, write-ahead log, fully synchronous) and
+//! `media/<swing>/<view>.<ext>`. Instants are passed in; the store reads no clock. What a function
+//! has returned from is on the disk.
+
+mod error;
+mod media;
+mod rows;
+mod store;
+
+mod analyses;
+mod clips;
+mod lessons;
+mod players;
+mod swings;
+
+pub use error::StoreError;
+pub use lessonwright_model::PlayerFacts;
+pub use rows::{
+    AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
+    NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
+};
+pub use store::Store;
+
+/// Players younger than this need a guardian's consent before a film of them is kept, years. The
+/// age of majority in most countries; where it is higher, the professional's own rules come first.
+pub const OF_AGE_YEARS: u32 = 18;

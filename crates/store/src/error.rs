@@ -1,0 +1,107 @@
+//! Why the store refused or failed.
+
+use crate::rows::{AnalysisId, LessonId, PlayerId, SwingId};
+use lessonwright_model::View;
+use std::path::PathBuf;
+
+/// What went wrong, with what, and what to do.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// A file could not be read, written or removed.
+    #[error("could not {action} {path}: check the folder's rights and the free space", path = path.display())]
+    File {
+        /// What was attempted ("copy the clip to").
+        action: &'static str,
+        /// On which file or folder.
+        path: PathBuf,
+        /// The system's answer.
+        source: std::io::Error,
+    },
+    /// The database refused.
+    #[error("the database failed while trying to {action}")]
+    Database {
+        /// What was attempted.
+        action: &'static str,
+        /// The database's answer.
+        source: sqlx::Error,
+    },
+    /// The tables could not be brought up to date.
+    #[error("could not bring the database {path} up to date", path = path.display())]
+    Migration {
+        /// The database's file.
+        path: PathBuf,
+        /// The reason.
+        source: sqlx::migrate::MigrateError,
+    },
+    /// The database was last used by a later version.
+    #[error(
+        "the database {path} was made by a later version of lessonwright: install that version",
+        path = path.display()
+    )]
+    TooNew {
+        /// The database's file.
+        path: PathBuf,
+    },
+    /// A minor's film without consent.
+    #[error(
+        "{player} is {age_years}: a film of a player under {limit} is kept only with a guardian's \
+         consent on record. Record the guardian's name and consent, then add the film again",
+        limit = crate::OF_AGE_YEARS
+    )]
+    GuardianConsentMissing {
+        /// The player's name.
+        player: String,
+        /// Their age, years.
+        age_years: u32,
+    },
+    /// Another player has this name.
+    #[error("there is a player called \"{0}\" already: add something to the name")]
+    NameTaken(String),
+    /// A name without letters.
+    #[error("a player needs a name")]
+    NameEmpty,
+    /// A number that nobody has.
+    #[error("{what} can't be {value}: check it")]
+    Impossible {
+        /// Which fact ("stature in metres").
+        what: &'static str,
+        /// What was given.
+        value: f64,
+    },
+    /// No such player.
+    #[error("there is no player {0}")]
+    NoPlayer(PlayerId),
+    /// No such swing.
+    #[error("there is no swing {0}")]
+    NoSwing(SwingId),
+    /// No such analysis.
+    #[error("there is no analysis {0}")]
+    NoAnalysis(AnalysisId),
+    /// No such lesson.
+    #[error("there is no lesson {0}")]
+    NoLesson(LessonId),
+    /// A swing has one clip a view.
+    #[error("swing {swing} has a {view} clip already: add this one to a new swing")]
+    ClipThere {
+        /// The swing.
+        swing: SwingId,
+        /// The view.
+        view: View,
+    },
+    /// A lesson goes out only when the professional has approved it.
+    #[error("lesson {0} is not approved yet: approve it before it is sent")]
+    NotApproved(LessonId),
+    /// What is stored can't be read back.
+    #[error("{what} in the database can't be read: it may be from another version of lessonwright")]
+    Unreadable {
+        /// Which value ("analysis 7").
+        what: String,
+        /// Why.
+        source: Box<dyn std::error::Error + Send + Sync>,
+    },
+}
+
+/// Names the attempt when a query fails.
+pub(crate) fn during(action: &'static str) -> impl Fn(sqlx::Error) -> StoreError {
+    move |source| StoreError::Database { action, source }
+}

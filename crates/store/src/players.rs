@@ -1,0 +1,259 @@
+//! Players: who is on the roster, a guardian's consent, and erasing everything of somebody.
+
+use crate::error::{StoreError, during};
+use crate::rows::{GuardianConsent, Player, PlayerId};
+use crate::store::Store;
+use crate::{OF_AGE_YEARS, PlayerFacts};
+use jiff::Timestamp;
+use lessonwright_model::Hand;
+use sqlx::Row;
+use sqlx::sqlite::{SqliteExecutor, SqliteRow};
+
+impl Store {
+    /// Adds a player.
+    ///
+    /// # Errors
+    /// If the name is empty or taken, or the stature is not a height.
+    pub async fn add_player(
+        &self,
+        facts: &PlayerFacts,
+        added_at: Timestamp,
+    ) -> Result<PlayerId, StoreError> {
+        check(facts)?;
+        let done = bind_facts(
+            sqlx::query(
+                "INSERT INTO players
+                     (name, hand, stature_m, age_years, usual_flight, health_note, added_at)
+                 VALUES (?, ?, ?, ?, ?, ?, ?)",
+            ),
+            facts,
+        )
+        .bind(added_at.to_string())
+        .execute(&self.pool)
+        .await
+        .map_err(name_taken(facts))?;
+        Ok(PlayerId(done.last_insert_rowid()))
+    }
+
+    /// Replaces the facts of a player.
+    ///
+    /// # Errors
+    /// As [`Store::add_player`]; also if there is no such player.
+    pub async fn update_player(&self, id: PlayerId, facts: &PlayerFacts) -> Result<(), StoreError> {
+        check(facts)?;
+        let done = bind_facts(
+            sqlx::query(
+                "UPDATE players SET name = ?, hand = ?, stature_m = ?, age_years = ?,
+                     usual_flight = ?, health_note = ?
+                 WHERE id = ?",
+            ),
+            facts,
+        )
+        .bind(id.0)
+        .execute(&self.pool)
+        .await
+        .map_err(name_taken(facts))?;
+        found(done.rows_affected(), id)
+    }
+
+    /// Records that a guardian agreed to filming.
+    ///
+    /// # Errors
+    /// If there is no such player.
+    pub async fn record_guardian_consent(
+        &self,
+        id: PlayerId,
+        consent: &GuardianConsent,
+    ) -> Result<(), StoreError> {
+        let done =
+            sqlx::query("UPDATE players SET guardian = ?, guardian_consent_at = ? WHERE id = ?")
+                .bind(&consent.guardian)
+                .bind(consent.given_at.to_string())
+                .bind(id.0)
+                .execute(&self.pool)
+                .await
+                .map_err(during("record the consent"))?;
+        found(done.rows_affected(), id)
+    }
+
+    /// One player.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn player(&self, id: PlayerId) -> Result<Option<Player>, StoreError> {
+        player(&self.pool, id).await
+    }
+
+    /// The player of this very name.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn player_named(&self, name: &str) -> Result<Option<Player>, StoreError> {
+        sqlx::query("SELECT * FROM players WHERE name = ?")
+            .bind(name.trim())
+            .fetch_optional(&self.pool)
+            .await
+            .map_err(during("look for a player"))?
+            .map(|row| from_row(&row))
+            .transpose()
+    }
+
+    /// All players, by name.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn players(&self) -> Result<Vec<Player>, StoreError> {
+        sqlx::query("SELECT * FROM players ORDER BY name COLLATE NOCASE, id")
+            .fetch_all(&self.pool)
+            .await
+            .map_err(during("list the players"))?
+            .iter()
+            .map(from_row)
+            .collect()
+    }
+
+    /// Erases a player and everything of them: swings, films, analyses, lessons. An erasure that is
+    /// cut short ends when the store is next opened.
+    ///
+    /// # Errors
+    /// If there is no such player, or a film can't be removed.
+    pub async fn erase_player(&self, id: PlayerId) -> Result<(), StoreError> {
+        let failed = || during("erase a player");
+        let mut change = self.pool.begin().await.map_err(failed())?;
+        sqlx::query("INSERT INTO erasures (swing_id) SELECT id FROM swings WHERE player_id = ?")
+            .bind(id.0)
+            .execute(&mut *change)
+            .await
+            .map_err(failed())?;
+        let done = sqlx::query("DELETE FROM players WHERE id = ?")
+            .bind(id.0)
+            .execute(&mut *change)
+            .await
+            .map_err(failed())?;
+        found(done.rows_affected(), id)?;
+        change.commit().await.map_err(failed())?;
+        self.finish_erasures().await?;
+        self.empty_log().await
+    }
+}
+
+/// Refuses a minor's film without a guardian's consent, and a film of nobody.
+pub(crate) async fn check_film_allowed(
+    database: impl SqliteExecutor<'_>,
+    id: PlayerId,
+) -> Result<(), StoreError> {
+    let player = player(database, id)
+        .await?
+        .ok_or(StoreError::NoPlayer(id))?;
+    match player.facts.age_years {
+        Some(age_years) if age_years < OF_AGE_YEARS && player.guardian_consent.is_none() => {
+            Err(StoreError::GuardianConsentMissing {
+                player: player.facts.name,
+                age_years,
+            })
+        }
+        _ => Ok(()),
+    }
+}
+
+async fn player(
+    database: impl SqliteExecutor<'_>,
+    id: PlayerId,
+) -> Result<Option<Player>, StoreError> {
+    sqlx::query("SELECT * FROM players WHERE id = ?")
+        .bind(id.0)
+        .fetch_optional(database)
+        .await
+        .map_err(during("look for a player"))?
+        .map(|row| from_row(&row))
+        .transpose()
+}
+
+type Query = sqlx::query::Query<'static, sqlx::Sqlite, sqlx::sqlite::SqliteArguments>;
+
+fn bind_facts(query: Query, facts: &PlayerFacts) -> Query {
+    query
+        .bind(facts.name.trim().to_string())
+        .bind(facts.hand.map(|hand| match hand {
+            Hand::Right => "right",
+            Hand::Left => "left",
+        }))
+        .bind(facts.stature_m)
+        .bind(facts.age_years.map(i64::from))
+        .bind(facts.usual_flight.clone())
+        .bind(facts.health_note.clone())
+}
+
+/// Statures that a person can have, m: from a small child's to above the tallest person measured
+/// (2.72 m, from memory).
+const STATURES_M: std::ops::RangeInclusive<f64> = 0.5..=2.8;
+
+fn check(facts: &PlayerFacts) -> Result<(), StoreError> {
+    if facts.name.trim().is_empty() {
+        return Err(StoreError::NameEmpty);
+    }
+    match facts.stature_m {
+        Some(value) if !STATURES_M.contains(&value) => Err(StoreError::Impossible {
+            what: "stature in metres",
+            value,
+        }),
+        _ => Ok(()),
+    }
+}
+
+fn name_taken(facts: &PlayerFacts) -> impl Fn(sqlx::Error) -> StoreError {
+    move |source| match &source {
+        sqlx::Error::Database(error) if error.is_unique_violation() => {
+            StoreError::NameTaken(facts.name.trim().into())
+        }
+        _ => during("write down a player")(source),
+    }
+}
+
+fn found(rows: u64, id: PlayerId) -> Result<(), StoreError> {
+    if rows == 0 {
+        Err(StoreError::NoPlayer(id))
+    } else {
+        Ok(())
+    }
+}
+
+fn from_row(row: &SqliteRow) -> Result<Player, StoreError> {
+    let id: i64 = row.get("id");
+    let what = || format!("player {id}");
+    let hand = row
+        .get::<Option<String>, _>("hand")
+        .map(|hand| match hand.as_str() {
+            "left" => Hand::Left,
+            _ => Hand::Right,
+        });
+    let guardian: Option<String> = row.get("guardian");
+    let given_at = row
+        .get::<Option<String>, _>("guardian_consent_at")
+        .map(|text| timestamp(&text, what()))
+        .transpose()?;
+    Ok(Player {
+        id: PlayerId(id),
+        facts: PlayerFacts {
+            name: row.get("name"),
+            hand,
+            stature_m: row.get("stature_m"),
+            age_years: row.get("age_years"),
+            usual_flight: row.get("usual_flight"),
+            health_note: row.get("health_note"),
+        },
+        guardian_consent: guardian
+            .zip(given_at)
+            .map(|(guardian, given_at)| GuardianConsent { guardian, given_at }),
+        added_at: timestamp(row.get("added_at"), what())?,
+    })
+}
+
+/// Reads an instant back.
+pub(crate) fn timestamp(text: &str, what: String) -> Result<Timestamp, StoreError> {
+    text.parse()
+        .map_err(|source: jiff::Error| StoreError::Unreadable {
+            what,
+            source: source.into(),
+        })
+}
