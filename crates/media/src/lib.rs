@@ -8,7 +8,7 @@
 //! All times are seconds of the file's own clock from the clip's first shown frame (edit lists are
 //! respected); [`ClipFacts::real_seconds_per_file_second`] turns them into real time.
 //!
-//! This crate knows nothing of people or golf networks: it looks at motion and sound
+//! This crate knows nothing of people or golf networks: [`find_swings`] looks at motion and sound
 //! alone.
 //!
 //! [`ClipFacts::real_seconds_per_file_second`]:
@@ -17,13 +17,18 @@
 mod child;
 mod error;
 mod frames;
+mod motion;
 mod orientation;
 mod probe;
 mod sound;
+mod strikes;
+mod swings;
 mod tools;
 
 pub use error::MediaError;
 pub use frames::{Frame, FrameReader, FrameRequest, grab};
 pub use probe::{Clip, LONGEST_CLIP_S, MOST_PIXELS, probe};
 pub use sound::{SOUND_RATE_HZ, Sound, sound};
+pub use strikes::strikes;
+pub use swings::find_swings;
 pub use tools::Tools;

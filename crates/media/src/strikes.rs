@@ -1,0 +1,207 @@
+//! Where in a clip's sound something was struck: sharp, broadband onsets well above what the room
+//! and the people in it sound like around that time.
+//!
+//! Two bands are looked at in blocks of a quarter of a millisecond. An onset is a block from which
+//! on both bands are far louder than they were in the tens of milliseconds before (a vowel's pulses
+//! follow each other faster than that) and far louder than nearly everything in the second and a
+//! half on either side (the bursts of "t" and "k" are part of talk, and hardly louder than it).
+//! A clap can pass; only the picture tells it from a strike.
+
+use crate::sound::Sound;
+use lessonwright_model::Strike;
+use std::f64::consts::{FRAC_1_SQRT_2, TAU};
+
+/// Samples in a block: 0.25 ms at 48 kHz.
+const BLOCK: usize = 12;
+/// Lower edges of the bands, Hz. Wind, footsteps and the tone of voices lie below the first; what
+/// reaches above the second is sharp. Phones' sound coders keep up to 14 kHz and more.
+const BAND_EDGES_HZ: [f64; 2] = [1_000.0, 4_000.0];
+/// Loudness is averaged over this long, blocks: 2 ms, as long as a strike's rise and first ring.
+const LOUD_BLOCKS: usize = 8;
+/// An onset is held against the loudest of this long before it, blocks: 40 ms, several pulses of
+/// the deepest voice (80 Hz: 12.5 ms).
+const QUIET_BLOCKS: usize = 160;
+/// Least jump above those milliseconds, dB. Set between strikes (over 20) and talk (below 8) in
+/// the tests' sounds.
+const LEAST_JUMP_DB: f64 = 10.0;
+/// Least height above the sound around, dB; set like the jump.
+const LEAST_ABOVE_NOISE_DB: f64 = 12.0;
+/// The sound around is taken from this long on either side, s …
+const NOISE_REACH_S: f64 = 1.5;
+/// … less this long, which holds the strike's own ring and echoes, s.
+const NOISE_GUARD_S: f64 = 0.25;
+/// Talk pauses for half of the time: a high quantile of loudness is what talk is when it sounds.
+const NOISE_QUANTILE: f64 = 0.9;
+/// Blocks in a sample of the sound around: 5 ms.
+const NOISE_BLOCKS: usize = 20;
+/// After an onset nothing is reported for this long, blocks: 200 ms. The ball meets a net 20 to
+/// 60 ms after the strike, and rooms ring longer.
+const HOLD_BLOCKS: usize = 800;
+/// … unless it is louder by this much, dB: then the first was a lesser sound before the strike.
+const OUTDONE_DB: f64 = 12.0;
+
+/// The strikes in a sound, in order of time. A sound too short to have noise around it has none.
+pub fn strikes(sound: &Sound) -> Vec<Strike> {
+    let bands = BAND_EDGES_HZ.map(|edge_hz| high_passed(sound, edge_hz));
+    let loudness = bands.each_ref().map(|band| loudness_db(band));
+    let noise = loudness.each_ref().map(|db| Noise::of(db));
+    let count = loudness[0].len();
+
+    let mut found: Vec<Onset> = Vec::new();
+    for block in QUIET_BLOCKS..count {
+        let above = [0, 1].map(|b| loudness[b][block] - noise[b].around_db(block));
+        if above.iter().any(|&db| db < LEAST_ABOVE_NOISE_DB) {
+            continue;
+        }
+        if [0, 1]
+            .iter()
+            .any(|&b| jump_db(&loudness[b], block) < LEAST_JUMP_DB)
+        {
+            continue;
+        }
+        let onset = Onset {
+            block,
+            loudness_db: peak_db(&loudness[0], block),
+            above_noise_db: peak_db(&loudness[0], block) - noise[0].around_db(block),
+        };
+        match found.last_mut() {
+            Some(last) if block < last.block + HOLD_BLOCKS => {
+                if onset.loudness_db > last.loudness_db + OUTDONE_DB {
+                    *last = onset;
+                }
+            }
+            _ => found.push(onset),
+        }
+    }
+    found
+        .iter()
+        .map(|onset| timed(sound, &bands[0], onset))
+        .collect()
+}
+
+struct Onset {
+    block: usize,
+    loudness_db: f64,
+    above_noise_db: f64,
+}
+
+/// Second-order Butterworth high-pass (bilinear transform; the coefficients of R. Bristow-Johnson,
+/// "Cookbook formulae for audio EQ biquad filter coefficients", with Q = 1/√2). It delays what lies
+/// well above its edge by less than 0.1 ms.
+fn high_passed(sound: &Sound, edge_hz: f64) -> Vec<f32> {
+    let angle = TAU * edge_hz / f64::from(sound.rate_hz);
+    let (sin, cos) = angle.sin_cos();
+    let alpha = sin / (2.0 * FRAC_1_SQRT_2);
+    let a0 = 1.0 + alpha;
+    let b = [
+        (1.0 + cos) / 2.0 / a0,
+        -(1.0 + cos) / a0,
+        (1.0 + cos) / 2.0 / a0,
+    ];
+    let a = [-2.0 * cos / a0, (1.0 - alpha) / a0];
+    let (mut x1, mut x2, mut y1, mut y2) = (0.0, 0.0, 0.0, 0.0);
+    let step = |&sample: &f32| {
+        // A damaged file can hold samples that are no numbers.
+        let x = if sample.is_finite() {
+            f64::from(sample)
+        } else {
+            0.0
+        };
+        let y = b[0] * x + b[1] * x1 + b[2] * x2 - a[0] * y1 - a[1] * y2;
+        (x2, x1, y2, y1) = (x1, x, y1, y);
+        y as f32
+    };
+    sound.samples.iter().map(step).collect()
+}
+
+/// Loudness over [`LOUD_BLOCKS`] from each block on, dB of full scale. Digital silence is −120.
+fn loudness_db(band: &[f32]) -> Vec<f64> {
+    let power: Vec<f64> = band
+        .chunks_exact(BLOCK)
+        .map(|block| block.iter().map(|&y| f64::from(y).powi(2)).sum::<f64>() / BLOCK as f64)
+        .collect();
+    power
+        .windows(LOUD_BLOCKS)
+        .map(|run| 10.0 * (run.iter().sum::<f64>() / LOUD_BLOCKS as f64 + 1e-12).log10())
+        .collect()
+}
+
+/// How much louder it is from `block` on than at its loudest before.
+fn jump_db(loudness_db: &[f64], block: usize) -> f64 {
+    let before = &loudness_db[block - QUIET_BLOCKS..=block - LOUD_BLOCKS];
+    loudness_db[block] - before.iter().copied().fold(f64::NEG_INFINITY, f64::max)
+}
+
+/// The loudest of the milliseconds after an onset: it may first be met before its height.
+fn peak_db(loudness_db: &[f64], block: usize) -> f64 {
+    let after = &loudness_db[block..loudness_db.len().min(block + 2 * LOUD_BLOCKS)];
+    after.iter().copied().fold(f64::NEG_INFINITY, f64::max)
+}
+
+/// How loud it is around each time.
+struct Noise {
+    /// One every [`NOISE_BLOCKS`].
+    around_db: Vec<f64>,
+}
+
+impl Noise {
+    fn of(loudness_db: &[f64]) -> Noise {
+        let coarse: Vec<f64> = loudness_db
+            .chunks(NOISE_BLOCKS)
+            .map(|chunk| chunk.iter().sum::<f64>() / chunk.len() as f64)
+            .collect();
+        let samples_per_s = 48_000.0 / (BLOCK * NOISE_BLOCKS) as f64;
+        let reach = (NOISE_REACH_S * samples_per_s) as usize;
+        let guard = (NOISE_GUARD_S * samples_per_s) as usize;
+        let around = |here: usize| {
+            let before = &coarse[here.saturating_sub(reach)..here.saturating_sub(guard)];
+            let after = &coarse[coarse.len().min(here + guard)..coarse.len().min(here + reach)];
+            let mut both = [before, after].concat();
+            if both.is_empty() {
+                return f64::INFINITY;
+            }
+            let place = (NOISE_QUANTILE * (both.len() - 1) as f64) as usize;
+            *both.select_nth_unstable_by(place, f64::total_cmp).1
+        };
+        Noise {
+            around_db: (0..coarse.len()).map(around).collect(),
+        }
+    }
+
+    fn around_db(&self, block: usize) -> f64 {
+        self.around_db[block / NOISE_BLOCKS]
+    }
+}
+
+/// The onset is where the sound first reaches this part of its first peak. Lower would meet the
+/// coder's pre-echo, higher would lie on the rise.
+const RISE_PART: f32 = 0.25;
+/// The first peak is sought this long after the block, samples: 3 ms.
+const PEAK_SAMPLES: usize = 144;
+/// A pause longer than this parts the rise from what was before, samples: 0.5 ms.
+const PAUSE_SAMPLES: usize = 24;
+/// Half-width that remains with the sharpest rise, s: the coder's blur and the filter's delay.
+const LEAST_PLUS_MINUS_S: f64 = 0.000_5;
+
+fn timed(sound: &Sound, band: &[f32], onset: &Onset) -> Strike {
+    let from = onset.block * BLOCK;
+    let search = &band[from..band.len().min(from + PEAK_SAMPLES)];
+    let peak = (0..search.len())
+        .max_by(|&i, &j| search[i].abs().total_cmp(&search[j].abs()))
+        .unwrap_or(0);
+    let threshold = RISE_PART * search[peak].abs();
+    let mut first = from + peak;
+    let mut sample = first;
+    while sample > 0 && first - sample <= PAUSE_SAMPLES {
+        sample -= 1;
+        if band[sample].abs() >= threshold {
+            first = sample;
+        }
+    }
+    let rise_s = (from + peak - first) as f64 / f64::from(sound.rate_hz);
+    Strike {
+        time_s: sound.time_s(first as f64),
+        plus_minus_s: LEAST_PLUS_MINUS_S + rise_s / 2.0,
+        above_noise_db: onset.above_noise_db,
+    }
+}

@@ -1,0 +1,181 @@
+//! Where in a clip somebody swings: short bursts of fast motion with calm before and after, and a
+//! strike heard at the burst.
+
+use crate::error::MediaError;
+use crate::motion::{FastMotion, SPACING_S, fast_motion};
+use crate::probe::Clip;
+use crate::sound::sound;
+use crate::strikes::strikes;
+use crate::tools::Tools;
+use lessonwright_model::{Cancel, ClipFacts, Strike, SwingWindow};
+
+/// Kept before impact, real s. A slow back-swing and down-swing take 1.9 s together (5.8 × 0.27 s,
+/// the 95th percentile of GolfDB, McNally et al. 2019), and address must be seen before them.
+const BEFORE_IMPACT_S: f64 = 2.3;
+/// Kept after impact, real s: the follow-through to rest takes about a second.
+const AFTER_IMPACT_S: f64 = 1.3;
+/// A clip no longer than this holds one swing and is taken whole, real s.
+const SHORT_CLIP_S: f64 = 4.5;
+/// A clip shorter than this can hold none: back-swing and down-swing take 0.9 s and more, real s.
+const LEAST_CLIP_S: f64 = 0.8;
+
+/// The swings of a clip, in order of time; empty if nothing in it moves like one. A clip of up to
+/// 4.5 s of real time is taken to be one swing and gives one window over all of it. Where at least
+/// one swing is heard to strike, those that are not (practice swings) are left out. `progress` is
+/// given parts of 1.
+///
+/// # Errors
+/// [`MediaError`] from decoding, and on cancel.
+pub fn find_swings(
+    tools: &Tools,
+    clip: &Clip,
+    progress: &mut dyn FnMut(f64),
+    cancel: &Cancel,
+) -> Result<Vec<SwingWindow>, MediaError> {
+    let motion = fast_motion(tools, clip, progress, cancel)?;
+    let heard = strikes_in_real_time(tools, clip, cancel)?;
+    progress(1.0);
+    Ok(windows(&clip.facts, &motion, &heard))
+}
+
+/// Slow motion that was written slowly carries no sound or one that is stretched with it: a
+/// stretched onset is no longer sharp, so sound is used in real time only. The phone's clock and
+/// a stated rate may differ by this part.
+const REAL_TIME_PART: f64 = 0.05;
+
+fn strikes_in_real_time(
+    tools: &Tools,
+    clip: &Clip,
+    cancel: &Cancel,
+) -> Result<Vec<Strike>, MediaError> {
+    if (clip.facts.real_seconds_per_file_second() - 1.0).abs() > REAL_TIME_PART {
+        return Ok(Vec::new());
+    }
+    let sound = sound(tools, clip, cancel)?;
+    Ok(sound.map_or_else(Vec::new, |sound| strikes(&sound)))
+}
+
+fn windows(facts: &ClipFacts, motion: &FastMotion, heard: &[Strike]) -> Vec<SwingWindow> {
+    let real = facts.real_seconds_per_file_second();
+    let length_s = facts.duration_s * real;
+    if length_s < LEAST_CLIP_S {
+        return Vec::new();
+    }
+    let smooth = smoothed(&motion.amount);
+    let strike_at = |burst: &Burst| strike_near(heard, burst.time_s / real);
+    if length_s <= SHORT_CLIP_S {
+        let strongest = strongest(&smooth);
+        let strike = strike_at(&strongest);
+        return vec![SwingWindow {
+            start_s: 0.0,
+            end_s: facts.duration_s,
+            impact_guess_s: strike.map_or(strongest.time_s / real, |strike| strike.time_s),
+            strike,
+        }];
+    }
+    let mut swings: Vec<(Burst, Option<Strike>)> = bursts(&motion.amount, &smooth)
+        .into_iter()
+        .map(|burst| (burst, strike_at(&burst)))
+        .collect();
+    if swings.iter().any(|(_, strike)| strike.is_some()) {
+        swings.retain(|(_, strike)| strike.is_some());
+    }
+    let window = |(burst, strike): &(Burst, Option<Strike>)| {
+        let impact_s = strike.map_or(burst.time_s / real, |strike| strike.time_s);
+        SwingWindow {
+            start_s: (impact_s - BEFORE_IMPACT_S / real).max(0.0),
+            end_s: (impact_s + AFTER_IMPACT_S / real).min(facts.duration_s),
+            impact_guess_s: impact_s,
+            strike: *strike,
+        }
+    };
+    swings.iter().map(window).collect()
+}
+
+/// The fast part of a swing lasts from the middle of the down-swing (0.15 s before impact) into
+/// the follow-through. Half of the span that motion is averaged over, samples: 0.1 s.
+const HALF_BURST: usize = 3;
+/// Strikes this far from the middle of a burst belong to it, s: as long as a down-swing.
+const STRIKE_REACH_S: f64 = 0.3;
+
+/// A short stretch of fast motion.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Burst {
+    /// Its middle, real s.
+    time_s: f64,
+    amount: f64,
+}
+
+fn smoothed(amount: &[f64]) -> Vec<f64> {
+    let mean = |i: usize| {
+        let run = &amount[i.saturating_sub(HALF_BURST)..amount.len().min(i + HALF_BURST + 1)];
+        run.iter().sum::<f64>() / (2 * HALF_BURST + 1) as f64
+    };
+    (0..amount.len()).map(mean).collect()
+}
+
+/// Of `heard`, the loudest near a time of the file's clock.
+fn strike_near(heard: &[Strike], time_s: f64) -> Option<Strike> {
+    let near = heard
+        .iter()
+        .filter(|s| (s.time_s - time_s).abs() <= STRIKE_REACH_S);
+    near.max_by(|a, b| a.above_noise_db.total_cmp(&b.above_noise_db))
+        .copied()
+}
+
+fn strongest(smooth: &[f64]) -> Burst {
+    let at = (0..smooth.len()).max_by(|&i, &j| smooth[i].total_cmp(&smooth[j]));
+    burst_at(smooth, at.unwrap_or(0))
+}
+
+fn burst_at(smooth: &[f64], i: usize) -> Burst {
+    Burst {
+        time_s: i as f64 * SPACING_S,
+        amount: smooth.get(i).copied().unwrap_or(0.0),
+    }
+}
+
+/// Least fast motion of a swing, grey levels a pixel. A player 40 % as high as the picture whose
+/// arms differ from the ground by 25 levels gives 0.06.
+const LEAST_AMOUNT: f64 = 0.03;
+/// A swing's burst stands out this many times from the motion before and after.
+const LEAST_CONTRAST: f64 = 3.0;
+/// Where that motion is looked for, s from the burst's middle: from address into the back-swing,
+/// and from the finish on.
+const CALM_BEFORE_S: (f64, f64) = (-1.8, -0.45);
+const CALM_AFTER_S: (f64, f64) = (0.9, 1.9);
+/// One player's swings in one clip differ less than this in fast motion.
+const LEAST_OF_STRONGEST: f64 = 0.35;
+/// Nobody swings twice within this time, s; the weaker of two is a part of the stronger.
+const APART_S: f64 = 2.0;
+
+fn bursts(amount: &[f64], smooth: &[f64]) -> Vec<Burst> {
+    let apart = (APART_S / SPACING_S) as usize;
+    let mut found: Vec<Burst> = (0..smooth.len())
+        .filter(|&i| {
+            let around = &smooth[i.saturating_sub(apart)..smooth.len().min(i + apart + 1)];
+            let top = around.iter().copied().fold(0.0, f64::max);
+            // Of equal neighbours the first is the top.
+            smooth[i] >= top && (i == 0 || smooth[i - 1] < smooth[i])
+        })
+        .filter(|&i| {
+            let [before, after] =
+                [CALM_BEFORE_S, CALM_AFTER_S].map(|span| mean_within(amount, i, span));
+            smooth[i] >= LEAST_AMOUNT && smooth[i] >= LEAST_CONTRAST * before.max(after)
+        })
+        .map(|i| burst_at(smooth, i))
+        .collect();
+    let strongest = found.iter().map(|burst| burst.amount).fold(0.0, f64::max);
+    found.retain(|burst| burst.amount >= LEAST_OF_STRONGEST * strongest);
+    found
+}
+
+/// Mean over a span of seconds from sample `i`, as far as the clip reaches; 0 beyond it.
+fn mean_within(amount: &[f64], i: usize, (from_s, to_s): (f64, f64)) -> f64 {
+    let at = |offset_s: f64| {
+        let place = i as f64 + offset_s / SPACING_S;
+        (place.round().max(0.0) as usize).min(amount.len())
+    };
+    let run = &amount[at(from_s)..at(to_s)];
+    run.iter().sum::<f64>() / run.len().max(1) as f64
+}
