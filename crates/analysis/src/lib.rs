@@ -1,1 +1,99 @@
-//! Landmarks in; track, moments and measures with their uncertainty out.
+//! Landmarks in; cleaned track, view and hand, moments and measures with their ± out.
+//!
+//! [`analyse`] takes one clip of a swing, or two views of the same swing, and returns every
+//! measure of this version with its state. It knows nothing of pixels' colours, files or storage.
+//! Definitions of each measure are in `docs/measures`; how wide the ± is, and on what it was
+//! tuned, in [`calibration`].
+//!
+//! Inside, time is *real* seconds from the clip's first frame; a slow-motion file's own clock is
+//! turned into it on the way in and back on the way out ([`clock`]).
+
+pub mod calibration;
+pub mod clean;
+pub mod clock;
+mod combine;
+mod error;
+mod hands;
+mod measures;
+mod moments;
+mod path;
+mod recognise;
+mod scale;
+mod view;
+
+pub use calibration::Calibration;
+pub use clean::{CleanTrack, Origin, TrackPoint};
+pub use error::AnalysisError;
+pub use scale::KnownLength;
+
+use lessonwright_model::{
+    ClipFacts, Hand, LandmarkTrack, Measure, Moment, PlayerFacts, Strike, View, ViewReport,
+};
+
+/// What is known of one clip before the analysis.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ClipObservation {
+    /// The file's facts.
+    pub facts: ClipFacts,
+    /// The golfer's landmarks, over one swing.
+    pub track: LandmarkTrack,
+    /// Strikes heard in the clip.
+    pub strikes: Vec<Strike>,
+    /// The view, where the user says so.
+    pub view: Option<View>,
+    /// The player's hand, where the user says so for this clip.
+    pub hand: Option<Hand>,
+}
+
+/// What the professional can tell of the set-up.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Settings {
+    /// Distance from the camera to the player's hips, m; the same for each view. Without it the
+    /// distance is estimated from the size of the body in the picture and a usual phone lens.
+    pub camera_distance_m: Option<f64>,
+    /// Lengths known in the picture (a club lying at the player's feet, the ball), best first.
+    pub known_lengths: Vec<KnownLength>,
+    /// How wrong the landmarks are: by default those of the project's body network.
+    pub calibration: Calibration,
+}
+
+/// Everything measured of one swing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measured {
+    /// One per clip, in the order given.
+    pub views: Vec<ViewReport>,
+    /// In the order of the swing, for each view in turn. A moment that was not found is absent;
+    /// the view's warnings say why.
+    pub moments: Vec<Moment>,
+    /// Every measure of this version, also those that could not be measured.
+    pub measures: Vec<Measure>,
+    /// The cleaned landmarks, one per clip, in the order given.
+    pub tracks: Vec<CleanTrack>,
+}
+
+/// Measures one swing seen in one clip, or in two clips of different views.
+///
+/// # Errors
+/// When a clip cannot be read as one swing seen from a known view; see [`AnalysisError`]. A
+/// measure that cannot be had is no error: it is in the list with its state and reason.
+pub fn analyse(
+    clips: &[ClipObservation],
+    player: &PlayerFacts,
+    settings: &Settings,
+) -> Result<Measured, AnalysisError> {
+    if clips.is_empty() {
+        return Err(AnalysisError::NoClip);
+    }
+    if clips.len() > 2 {
+        return Err(AnalysisError::TooManyClips(clips.len()));
+    }
+    let mut views = view::read_all(clips, player, settings)?;
+    let together = combine::combine(&mut views);
+    let measures = measures::all(&views, together);
+    Ok(Measured {
+        moments: views.iter().flat_map(view::SwingView::moments).collect(),
+        measures,
+        tracks: views.iter().map(|v| v.track.clone()).collect(),
+        views: views.into_iter().map(|v| v.report).collect(),
+    })
+}

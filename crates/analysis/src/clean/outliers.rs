@@ -1,0 +1,93 @@
+//! Points left out: they disagree with both neighbours in time, or make a limb longer than it is.
+
+use lessonwright_math::{RobustSmoother, Smoothed};
+use lessonwright_model::{Joint, PixelPoint};
+
+/// Points of one joint over time; `None` where it was not seen or is left out.
+type Points = Vec<Option<PixelPoint>>;
+
+/// What a robust curve must follow, Hz. Slow parts move with the body's turn (about 2 Hz in a
+/// 0.25 s downswing), the arms with their swing and its harmonics.
+const FOLLOW_SLOW_HZ: f64 = 6.0;
+const FOLLOW_FAST_HZ: f64 = 10.0;
+/// Least noise to assume, in body heights: 0.6 % is 0.9 cm, so nothing nearer than 4.7 times that
+/// (4 cm) to its neighbours' curve is called wild.
+const LEAST_SIGMA: f64 = 0.006;
+/// Projected limbs may exceed this multiple of their length by no projection: perspective at 3 m
+/// with an arm 0.5 m nearer gives 1.2 (reference values T10), landmark noise the rest.
+const LONGEST: f64 = 1.35;
+
+/// Limbs (nearer end, farther end) with their length in body heights (nose to ankle, 0.80 of the
+/// stature): Drillis & Contini 1966 give 0.186, 0.146, 0.245 and 0.246 of the stature.
+const LIMBS: [(Joint, Joint, f64); 8] = [
+    (Joint::LeftShoulder, Joint::LeftElbow, 0.186 / 0.80),
+    (Joint::RightShoulder, Joint::RightElbow, 0.186 / 0.80),
+    (Joint::LeftElbow, Joint::LeftWrist, 0.146 / 0.80),
+    (Joint::RightElbow, Joint::RightWrist, 0.146 / 0.80),
+    (Joint::LeftHip, Joint::LeftKnee, 0.245 / 0.80),
+    (Joint::RightHip, Joint::RightKnee, 0.245 / 0.80),
+    (Joint::LeftKnee, Joint::LeftAnkle, 0.246 / 0.80),
+    (Joint::RightKnee, Joint::RightAnkle, 0.246 / 0.80),
+];
+
+/// Returns the points that are kept, by joint and then frame, and how many were left out.
+pub fn reject(times_s: &[f64], raw: &[Points], span_px: f64) -> (Vec<Points>, usize) {
+    let curves: Vec<Option<Smoothed>> = raw
+        .iter()
+        .enumerate()
+        .map(|(joint, points)| follow(joint, times_s, points, span_px))
+        .collect();
+    let mut kept = raw.to_vec();
+    let mut rejected = 0;
+    for (joint, curve) in curves.iter().enumerate() {
+        let Some(curve) = curve else { continue };
+        for (frame, point) in kept[joint].iter_mut().enumerate() {
+            if point.is_some() && curve.weights[frame] == 0.0 {
+                *point = None;
+                rejected += 1;
+            }
+        }
+    }
+    for limb in LIMBS {
+        rejected += reject_long_limb(limb, &curves, &mut kept, span_px);
+    }
+    (kept, rejected)
+}
+
+/// Leaves out one end of the limb wherever it is longer than it can be; returns how often.
+fn reject_long_limb(
+    (near, far, length): (Joint, Joint, f64),
+    curves: &[Option<Smoothed>],
+    kept: &mut [Points],
+    span_px: f64,
+) -> usize {
+    let (near, far) = (near as usize, far as usize);
+    let miss = |joint: usize, frame: usize, at: PixelPoint| {
+        curves[joint]
+            .as_ref()
+            .map_or(0.0, |c| (at.x - c.x[frame]).hypot(at.y - c.y[frame]))
+    };
+    let too_long: Vec<(usize, PixelPoint, PixelPoint)> = kept[near]
+        .iter()
+        .zip(&kept[far])
+        .enumerate()
+        .filter_map(|(frame, (a, b))| Some((frame, (*a)?, (*b)?)))
+        .filter(|(_, a, b)| a.distance(*b) > LONGEST * length * span_px)
+        .collect();
+    for &(frame, a, b) in &too_long {
+        // The farther end moves faster and is more often wrong: it goes on a draw.
+        let near_is_wrong = miss(near, frame, a) > miss(far, frame, b);
+        kept[if near_is_wrong { near } else { far }][frame] = None;
+    }
+    too_long.len()
+}
+
+fn follow(joint: usize, times_s: &[f64], points: &Points, span_px: f64) -> Option<Smoothed> {
+    let arm = (Joint::LeftElbow as usize..=Joint::RightThumb as usize).contains(&joint);
+    let smoother = RobustSmoother {
+        half_gain_hz: if arm { FOLLOW_FAST_HZ } else { FOLLOW_SLOW_HZ },
+        least_sigma: LEAST_SIGMA * span_px,
+    };
+    let samples: Vec<Option<(f64, f64)>> = points.iter().map(|p| p.map(|p| (p.x, p.y))).collect();
+    smoother.smooth(times_s, &samples)
+}

@@ -1,0 +1,127 @@
+//! The measures of this version, each with its ± and state.
+//!
+//! Definitions are in `docs/measures`. A measure's variance is the sum of landmark noise, slow
+//! bias of the network ([`crate::calibration`]), scale, and the moment's timing times how fast the
+//! measure changes there; intervals are ±1.96 standard deviations.
+
+mod knee_line_turn;
+mod pelvis_shift;
+mod tempo;
+mod trail_elbow;
+
+use crate::calibration::Bias;
+use crate::combine::Together;
+use crate::view::SwingView;
+use lessonwright_model::{Measure, MeasureName, MeasureState, MomentName, Unit, View};
+
+/// Two-sided 95 % of a normal distribution.
+const SD_TO_95: f64 = 1.96;
+
+/// What a measure is asked at.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Asked {
+    name: MeasureName,
+    moment: MomentName,
+    against: Option<MomentName>,
+    unit: Unit,
+}
+
+/// A value with its standard deviation, before the network's bias is dealt with.
+#[derive(Clone, Debug, PartialEq)]
+struct Reading {
+    value: f64,
+    sd: f64,
+    /// What limits it, in plain words; empty when nothing needs saying.
+    note: String,
+}
+
+/// Why there is no number.
+#[derive(Clone, Debug, PartialEq)]
+enum Withheld {
+    /// Another view could show it.
+    View(String),
+    /// It could not be had here.
+    Here(String),
+}
+
+/// The clips by view, and whether they show one motion.
+#[derive(Clone, Copy, Debug)]
+struct Clips<'a> {
+    face_on: Option<&'a SwingView>,
+    down_the_line: Option<&'a SwingView>,
+    one_motion: bool,
+}
+
+/// Every measure of this version.
+pub fn all(views: &[SwingView], together: Together) -> Vec<Measure> {
+    let of = |view: View| views.iter().find(|v| v.view == view);
+    let clips = Clips {
+        face_on: of(View::FaceOn),
+        down_the_line: of(View::DownTheLine),
+        one_motion: together == Together::OneMotion,
+    };
+    let mut measures = pelvis_shift::measures(&clips);
+    measures.push(knee_line_turn::measure(&clips));
+    measures.push(trail_elbow::measure(&clips));
+    measures.extend(tempo::measures(&clips));
+    measures
+}
+
+/// Puts a reading, or why there is none, into the contract's form.
+fn report(
+    asked: Asked,
+    view: Option<View>,
+    widest: f64,
+    reading: Result<Reading, Withheld>,
+    bias: Bias,
+) -> Measure {
+    let empty = |state: MeasureState, reason: String| Measure {
+        name: asked.name,
+        moment: asked.moment,
+        against: asked.against,
+        view,
+        value: None,
+        unit: asked.unit,
+        low: None,
+        high: None,
+        state,
+        reason,
+    };
+    let reading = match reading {
+        Ok(reading) => reading,
+        Err(Withheld::View(why)) => return empty(MeasureState::NotMeasurableFromThisView, why),
+        Err(Withheld::Here(why)) => return empty(MeasureState::NotMeasured, why),
+    };
+    let value = reading.value - bias.mean;
+    let half = SD_TO_95 * reading.sd.hypot(bias.sd);
+    if !value.is_finite() || !half.is_finite() || half > widest {
+        let why = format!("too uncertain to say anything: ± {half:.0}");
+        return empty(MeasureState::NotMeasured, why);
+    }
+    Measure {
+        value: Some(value),
+        low: Some(value - half),
+        high: Some(value + half),
+        ..empty(MeasureState::Measured, reading.note)
+    }
+}
+
+/// Withheld because a moment was not found.
+fn no_moment(name: MomentName) -> Withheld {
+    Withheld::Here(format!("{} was not found in this clip", name.plain()))
+}
+
+/// Withheld because points are missing.
+fn hidden(what: &str, name: MomentName) -> Withheld {
+    Withheld::Here(format!("{what} hidden or not found at {}", name.plain()))
+}
+
+/// What to say of a scale that rests on an assumed stature.
+fn scale_note(view: &SwingView) -> String {
+    match &view.scale {
+        Ok(scale) if scale.stature_assumed => {
+            "stature not given: an adult's is assumed, which widens the ±".into()
+        }
+        _ => String::new(),
+    }
+}

@@ -1,0 +1,491 @@
+//! One clip read as one swing from one view.
+
+use crate::calibration::{Calibration, Cue};
+use crate::clean::{CleanTrack, clean};
+use crate::clock::Clock;
+use crate::error::AnalysisError;
+use crate::hands::{Hands, WRISTS};
+use crate::moments::impact::{Heard, SPEED_OF_SOUND_M_S, fitting_strike, from_hands};
+use crate::moments::rest::{self, Rest};
+use crate::moments::stroke::{self, Stroke};
+use crate::moments::{Moments, Timed, level};
+use crate::path::Path;
+use crate::recognise::{self, CERTAIN, Proposal, TRUSTED};
+use crate::scale::{BodyLengths, Scale, scale};
+use crate::{ClipObservation, Settings};
+use lessonwright_model::{
+    BodyPart, Hand, Joint, Moment, MomentName, PixelPoint, PlayerFacts, Side, View, ViewReport,
+};
+
+/// Time between the hands' lowest point and the earliest rest that can be a finish, s.
+const FOLLOW_THROUGH_S: f64 = 0.20;
+/// Half of the stretch around the lowest hands over which their sweep is taken, s.
+const SWEEP_S: f64 = 0.05;
+/// Share of the frame spacing by which a moment between two frames may be missed (sd): a smooth
+/// curve through noisy samples, from trials with the open capture thinned to 30 frames/s.
+const BETWEEN_FRAMES: f64 = 0.08;
+/// From the hips to the ball, m, and the lens above the ball, m: common placements.
+const HIPS_TO_BALL_M: f64 = 0.85;
+const LENS_HEIGHT_M: f64 = 1.0;
+
+/// A clip before its view and hand are settled.
+struct Glimpse<'a> {
+    clip: &'a ClipObservation,
+    clock: Clock,
+    track: CleanTrack,
+    paths: Vec<Path>,
+    times_s: Vec<f64>,
+    hands: Hands,
+    stroke: Stroke,
+    rest: Option<Rest>,
+    view: Option<Proposal<View>>,
+}
+
+/// A clip whose swing is read.
+#[derive(Clone, Debug)]
+pub struct SwingView {
+    /// What is reported of it.
+    pub report: ViewReport,
+    /// The cleaned landmarks.
+    pub track: CleanTrack,
+    /// The view.
+    pub view: View,
+    /// The player's hand.
+    pub hand: Hand,
+    /// The moments found.
+    pub moments: Moments,
+    /// True if impact was timed from sound.
+    pub impact_heard: bool,
+    /// Pixels in a metre, or why not.
+    pub scale: Result<Scale, String>,
+    /// What the landmarks' errors are.
+    pub calibration: Calibration,
+    /// The hands.
+    pub hands: Hands,
+    clock: Clock,
+    paths: Vec<Path>,
+    rest: Option<Rest>,
+}
+
+/// Reads each clip; one clip's view or hand may settle the other's.
+///
+/// # Errors
+/// See [`AnalysisError`].
+pub fn read_all(
+    clips: &[ClipObservation],
+    player: &PlayerFacts,
+    settings: &Settings,
+) -> Result<Vec<SwingView>, AnalysisError> {
+    let glimpses = clips
+        .iter()
+        .map(Glimpse::of)
+        .collect::<Result<Vec<_>, _>>()?;
+    let views = settle_views(&glimpses)?;
+    let hands = settle_hands(&glimpses, &views, player)?;
+    Ok(glimpses
+        .into_iter()
+        .enumerate()
+        .map(|(index, glimpse)| glimpse.read(index, views[index], hands[index], player, settings))
+        .collect())
+}
+
+impl<'a> Glimpse<'a> {
+    fn of(clip: &'a ClipObservation) -> Result<Glimpse<'a>, AnalysisError> {
+        let clock = Clock::of(&clip.facts);
+        let (track, paths) = clean(&clip.facts, &clip.track)?;
+        let times_s: Vec<f64> = track.times_s.iter().map(|&t| clock.real(t)).collect();
+        let no_swing = |why: String| AnalysisError::NoSwing {
+            clip: clip.facts.name.clone(),
+            why,
+        };
+        let wrists = (&paths[WRISTS.0 as usize], &paths[WRISTS.1 as usize]);
+        let hands = Hands::of(&times_s, wrists, track.span_px)
+            .ok_or_else(|| no_swing("the hands are not seen".into()))?;
+        let strikes: Vec<f64> = clip.strikes.iter().map(|s| clock.real(s.time_s)).collect();
+        let stroke = stroke::find(&hands, &strikes).map_err(no_swing)?;
+        let rest = rest_before_takeaway(&hands, &stroke);
+        let rest_s = rest_stretch(rest.as_ref(), &hands);
+        let view = recognise::view(&paths, track.span_px, rest_s);
+        if clip.view.is_none() && recognise::back_to_camera(&paths, track.span_px, rest_s) {
+            return Err(AnalysisError::SeenFromBehind {
+                clip: clip.facts.name.clone(),
+            });
+        }
+        Ok(Glimpse {
+            clip,
+            clock,
+            track,
+            paths,
+            times_s,
+            hands,
+            stroke,
+            rest,
+            view,
+        })
+    }
+
+    fn rest_s(&self) -> (f64, f64) {
+        rest_stretch(self.rest.as_ref(), &self.hands)
+    }
+
+    fn propose_hand(&self, view: View) -> Option<Proposal<Hand>> {
+        let low = self.stroke.low_s;
+        let sweep = self
+            .hands
+            .at(low + SWEEP_S)
+            .zip(self.hands.at(low - SWEEP_S))
+            .map(|(after, before)| after.x - before.x);
+        recognise::hand(view, &self.paths, self.track.span_px, self.rest_s(), sweep)
+    }
+
+    fn read(
+        self,
+        index: usize,
+        view: View,
+        hand: Hand,
+        player: &PlayerFacts,
+        settings: &Settings,
+    ) -> SwingView {
+        let facts = &self.clip.facts;
+        let lengths = BodyLengths::read(&self.paths, &self.times_s, self.rest_s());
+        let scale = scale(
+            index,
+            view,
+            (self.clip.track.width_px, self.clip.track.height_px),
+            &lengths,
+            player,
+            &settings.known_lengths,
+            settings.camera_distance_m,
+            &settings.calibration,
+        );
+        let mut warnings = self.contradictions(view, hand, player);
+        let (moments, impact_heard) =
+            self.find_moments(view, hand, scale.as_ref().ok(), settings, &mut warnings);
+        SwingView {
+            report: ViewReport {
+                clip: facts.name.clone(),
+                view,
+                view_stated: self.clip.view.is_some(),
+                hand,
+                hand_stated: self.clip.hand.or(player.hand).is_some(),
+                rate_hz: facts.rate_hz,
+                capture_rate_hz: facts.capture_rate_hz,
+                width_px: self.clip.track.width_px,
+                height_px: self.clip.track.height_px,
+                warnings,
+            },
+            track: self.track,
+            view,
+            hand,
+            moments,
+            impact_heard,
+            scale,
+            calibration: settings.calibration.clone(),
+            hands: self.hands,
+            clock: self.clock,
+            paths: self.paths,
+            rest: self.rest,
+        }
+    }
+
+    /// What was stated against what is seen.
+    fn contradictions(&self, view: View, hand: Hand, player: &PlayerFacts) -> Vec<String> {
+        let mut warnings = Vec::new();
+        if let Some(seen) = self.view
+            && self.clip.view.is_some()
+            && seen.is != view
+            && seen.probability > CERTAIN
+        {
+            warnings.push(format!(
+                "stated as {view}, but it looks {}: check the view, or the numbers mean nothing",
+                seen.is
+            ));
+        }
+        if let Some(seen) = self.propose_hand(view)
+            && self.clip.hand.or(player.hand).is_some()
+            && seen.is != hand
+            && seen.probability > CERTAIN
+        {
+            warnings.push(format!(
+                "stated as {hand}, but the swing looks {}: check the hand, and whether the clip is mirrored",
+                seen.is
+            ));
+        }
+        warnings
+    }
+
+    fn find_moments(
+        &self,
+        view: View,
+        hand: Hand,
+        scale: Option<&Scale>,
+        settings: &Settings,
+        warnings: &mut Vec<String>,
+    ) -> (Moments, bool) {
+        let calibration = &settings.calibration;
+        let spacing_s = 1.0 / self.clip.facts.capture_rate_hz;
+        let timed = |name: MomentName, raw_s: f64| {
+            let bias = calibration.moment(view, name, Cue::Motion);
+            Timed {
+                time_s: raw_s - bias.mean,
+                sd_s: bias.sd.hypot(BETWEEN_FRAMES * spacing_s),
+            }
+        };
+        let mut moments = Moments::new();
+        if let Some(rest) = &self.rest {
+            let restless = if rest.restless { 2.0 } else { 1.0 };
+            let address = timed(MomentName::Address, rest.time_s);
+            moments.insert(
+                MomentName::Address,
+                Timed {
+                    sd_s: restless * address.sd_s,
+                    ..address
+                },
+            );
+        } else {
+            warnings.push(
+                "no rest before the takeaway is seen: the clip starts too late, or the player never stands still; measures against address are missing".into(),
+            );
+        }
+        let top_s = self.stroke.top_s;
+        moments.insert(MomentName::Top, timed(MomentName::Top, top_s));
+        let hands_impact = timed(
+            MomentName::Impact,
+            from_hands(
+                &self.hands,
+                view,
+                self.rest.map(|r| r.place),
+                self.stroke.low_s,
+            ),
+        );
+        let heard = self.heard_impact(view, scale, calibration, hands_impact.time_s, warnings);
+        moments.insert(MomentName::Impact, heard.unwrap_or(hands_impact));
+        let wrist = &self.paths[Joint::of(BodyPart::Wrist, Side::Lead, hand) as usize];
+        let shoulder = &self.paths[Joint::of(BodyPart::Shoulder, Side::Lead, hand) as usize];
+        let start_s = self.rest.map_or(self.hands.span_s.0, |r| r.time_s);
+        if let Some(t) = level::back(wrist, shoulder, start_s, top_s) {
+            moments.insert(
+                MomentName::LeadArmLevelBack,
+                timed(MomentName::LeadArmLevelBack, t),
+            );
+        }
+        if let Some(t) = level::down(wrist, shoulder, top_s, self.stroke.low_s) {
+            moments.insert(
+                MomentName::LeadArmLevelDown,
+                timed(MomentName::LeadArmLevelDown, t),
+            );
+        } else {
+            warnings.push(
+                "the lead arm is never seen level on the way down: the swing stays short, or the lead wrist or shoulder is hidden there".into(),
+            );
+        }
+        match rest::after(&self.hands, self.stroke.low_s + FOLLOW_THROUGH_S) {
+            Some(rest) => {
+                moments.insert(MomentName::Finish, timed(MomentName::Finish, rest.time_s));
+            }
+            None => warnings.push("the clip ends before the hands come to rest: no finish".into()),
+        }
+        (moments, heard.is_some())
+    }
+
+    /// Impact from a strike that fits the hands.
+    fn heard_impact(
+        &self,
+        view: View,
+        scale: Option<&Scale>,
+        calibration: &Calibration,
+        hands_s: f64,
+        warnings: &mut Vec<String>,
+    ) -> Option<Timed> {
+        let heard: Vec<Heard> = self
+            .clip
+            .strikes
+            .iter()
+            .map(|s| Heard {
+                time_s: self.clock.real(s.time_s),
+                // A 95 % half-width is 1.96 standard deviations.
+                sd_s: self.clock.real(s.plus_minus_s) / 1.96,
+                above_noise_db: s.above_noise_db,
+            })
+            .collect();
+        let (distance_m, distance_sd_m) = microphone_distance(view, scale);
+        let travel_s = distance_m / SPEED_OF_SOUND_M_S;
+        let Some(strike) = fitting_strike(&heard, travel_s, hands_s) else {
+            if !heard.is_empty() {
+                warnings
+                    .push("no sound fits the hands: impact is timed from the hands alone".into());
+            }
+            return None;
+        };
+        let bias = calibration.moment(view, MomentName::Impact, Cue::Sound);
+        let travel_sd_s = distance_sd_m / SPEED_OF_SOUND_M_S;
+        Some(Timed {
+            time_s: strike.time_s - travel_s - bias.mean,
+            sd_s: strike.sd_s.hypot(travel_sd_s).hypot(bias.sd),
+        })
+    }
+}
+
+/// From the ball to the camera's microphone, m, with its standard deviation.
+fn microphone_distance(view: View, scale: Option<&Scale>) -> (f64, f64) {
+    // Without a scale: the placements asked for, 3–5 m.
+    let (hips_m, sd_m) = scale.map_or((4.0, 0.75), |s| (s.distance_m, s.distance_sd_m));
+    let level_m = match view {
+        View::FaceOn => (hips_m - HIPS_TO_BALL_M).max(0.5),
+        View::DownTheLine => hips_m.hypot(HIPS_TO_BALL_M),
+    };
+    (level_m.hypot(LENS_HEIGHT_M), sd_m)
+}
+
+/// The last rest before the hands have risen on the way back.
+fn rest_before_takeaway(hands: &Hands, stroke: &Stroke) -> Option<Rest> {
+    // A tenth of the body's height (14 cm) above the strike's lowest place: surely under way.
+    const UNDER_WAY: f64 = 0.10;
+    let low = hands.height(stroke.low_s)?;
+    let moving = crate::moments::search_times(hands.span_s.0, stroke.top_s)
+        .rev()
+        .find(|&t| hands.height(t).is_some_and(|h| h - low < UNDER_WAY))?;
+    rest::before(hands, moving)
+}
+
+fn rest_stretch(rest: Option<&Rest>, hands: &Hands) -> (f64, f64) {
+    // Without a rest, the clip's first fifth of a second stands in.
+    rest.map_or((hands.span_s.0, hands.span_s.0 + 0.2), |r| r.inside_s)
+}
+
+fn settle_views(glimpses: &[Glimpse<'_>]) -> Result<Vec<View>, AnalysisError> {
+    let sure: Vec<Option<View>> = glimpses
+        .iter()
+        .map(|g| {
+            let seen = g.view.filter(|p| p.probability >= TRUSTED).map(|p| p.is);
+            g.clip.view.or(seen)
+        })
+        .collect();
+    let views = (0..glimpses.len())
+        .map(|i| {
+            // Of two views of one swing, the sure one settles the other.
+            let other = sure
+                .iter()
+                .enumerate()
+                .find(|(k, _)| *k != i)
+                .and_then(|(_, v)| *v);
+            sure[i]
+                .or(other.map(|v| match v {
+                    View::FaceOn => View::DownTheLine,
+                    View::DownTheLine => View::FaceOn,
+                }))
+                .ok_or_else(|| AnalysisError::ViewUnclear {
+                    clip: glimpses[i].clip.facts.name.clone(),
+                })
+        })
+        .collect::<Result<Vec<_>, _>>()?;
+    if let [first, second] = views[..]
+        && first == second
+    {
+        return Err(AnalysisError::SameViewTwice {
+            first: glimpses[0].clip.facts.name.clone(),
+            second: glimpses[1].clip.facts.name.clone(),
+            view: first,
+        });
+    }
+    Ok(views)
+}
+
+fn settle_hands(
+    glimpses: &[Glimpse<'_>],
+    views: &[View],
+    player: &PlayerFacts,
+) -> Result<Vec<Hand>, AnalysisError> {
+    let stated: Vec<Option<Hand>> = glimpses
+        .iter()
+        .map(|g| g.clip.hand.or(player.hand))
+        .collect();
+    let seen: Vec<Option<Proposal<Hand>>> = glimpses
+        .iter()
+        .zip(views)
+        .map(|(g, v)| g.propose_hand(*v).filter(|p| p.probability >= TRUSTED))
+        .collect();
+    let hands = (0..glimpses.len())
+        .map(|i| {
+            let other = 1usize.saturating_sub(i).min(glimpses.len() - 1);
+            stated[i]
+                .or(stated[other])
+                .or(seen[i].map(|p| p.is))
+                .or(seen[other].map(|p| p.is))
+                .ok_or_else(|| AnalysisError::HandUnclear {
+                    clip: glimpses[i].clip.facts.name.clone(),
+                })
+        })
+        .collect::<Result<Vec<_>, _>>()?;
+    if let [first, second] = hands[..]
+        && first != second
+    {
+        return Err(AnalysisError::HandsDiffer {
+            first: glimpses[0].clip.facts.name.clone(),
+            first_hand: first,
+            second: glimpses[1].clip.facts.name.clone(),
+            second_hand: second,
+        });
+    }
+    Ok(hands)
+}
+
+impl SwingView {
+    /// Where a joint of the lead or trail side is at `t`.
+    pub fn place(&self, part: BodyPart, side: Side, t: f64) -> Option<PixelPoint> {
+        self.path(part, side).at(t)
+    }
+
+    /// Where it is at a moment; at address, the median over the rest.
+    pub fn place_at(&self, part: BodyPart, side: Side, name: MomentName) -> Option<PixelPoint> {
+        if let (MomentName::Address, Some(rest)) = (name, &self.rest) {
+            return self
+                .path(part, side)
+                .median_over(rest.inside_s.0, rest.inside_s.1, 16);
+        }
+        self.place(part, side, self.moments.get(&name)?.time_s)
+    }
+
+    /// A joint's path.
+    pub fn path(&self, part: BodyPart, side: Side) -> &Path {
+        &self.paths[Joint::of(part, side, self.hand) as usize]
+    }
+
+    /// +1 where the target (face-on) or the ball (down the line) lies to the picture's right.
+    pub fn rightward(&self) -> f64 {
+        match self.hand {
+            Hand::Right => 1.0,
+            Hand::Left => -1.0,
+        }
+    }
+
+    /// The moments on the file's own clock, in the order of the swing.
+    pub fn moments(&self) -> Vec<Moment> {
+        MomentName::ALL
+            .iter()
+            .filter_map(|name| {
+                let timed = self.moments.get(name)?;
+                let time_s = self.clock.file(timed.time_s);
+                Some(Moment {
+                    name: *name,
+                    view: self.view,
+                    time_s,
+                    plus_minus_s: self.clock.file(1.96 * timed.sd_s),
+                    frame: self.nearest_frame(time_s),
+                })
+            })
+            .collect()
+    }
+
+    fn nearest_frame(&self, file_s: f64) -> usize {
+        let times = &self.track.times_s;
+        let after = times.partition_point(|&t| t < file_s).min(times.len() - 1);
+        let before = after.saturating_sub(1);
+        let nearest = if file_s - times[before] < times[after] - file_s {
+            before
+        } else {
+            after
+        };
+        self.track.frames[nearest]
+    }
+}
