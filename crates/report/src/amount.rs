@@ -50,13 +50,15 @@ impl Amount {
     pub fn new(measure: MeasureName, value: f64, units: Units) -> Amount {
         let shown = Shown::of(unit_of(measure), units);
         let number = digits(value.abs() * shown.factor, shown.decimals);
-        let direction = if number.bytes().all(|b| matches!(b, b'0' | b'.')) {
-            Direction::Nil
-        } else if value > 0.0 {
-            Direction::Plus
-        } else {
-            Direction::Minus
-        };
+        if number.bytes().all(|b| matches!(b, b'0' | b'.')) {
+            return Amount {
+                measure,
+                direction: Direction::Nil,
+                number: "0".into(),
+                unit: shown.unit,
+                other: None,
+            };
+        }
         let other = (unit_of(measure) == Unit::Centimetre).then(|| {
             let shown = Shown::of(Unit::Centimetre, units.other());
             let number = digits(value.abs() * shown.factor, shown.decimals);
@@ -64,7 +66,11 @@ impl Amount {
         });
         Amount {
             measure,
-            direction,
+            direction: if value > 0.0 {
+                Direction::Plus
+            } else {
+                Direction::Minus
+            },
             number,
             unit: shown.unit,
             other,
@@ -173,7 +179,7 @@ mod tests {
         for value in [0.04, -0.04, 0.0, -0.0] {
             let amount = Amount::new(MeasureName::PelvisShift, value, Units::Centimetres);
             assert_eq!(amount.direction, Direction::Nil, "{value}");
-            assert_eq!(amount.number, "0.0");
+            assert_eq!((amount.number.as_str(), amount.other), ("0", None));
         }
         let turn = Amount::new(MeasureName::KneeLineTurn, 0.4, Units::Centimetres);
         assert_eq!((turn.direction, turn.other), (Direction::Nil, None));

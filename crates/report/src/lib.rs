@@ -4,7 +4,7 @@
 //! pictures and drawings are inside, and there are no scripts. The same content gives the same
 //! bytes. All wording is in `templates/`; the modules here compute numbers and geometry.
 //!
-//! [`Chart`], [`Verdict`] and [`Amount`] are public so that the studio draws a measure in the same
+//! [`Chart`], [`Verdict`], [`Amount`] and their like are public so that the studio draws a measure in the same
 //! way as the page that the player gets.
 
 mod amount;
@@ -15,12 +15,14 @@ mod overlay;
 mod page;
 mod photo;
 mod verdict;
+mod when;
 
 pub use amount::{Amount, Direction, Spread, Units};
 pub use chart::{Chart, Tick};
 pub use content::{KeyPicture, LessonContent, Reference, reference_for};
 pub use page::lesson_page;
 pub use verdict::Verdict;
+pub use when::{Title, When};
 
 use lessonwright_model::{MomentName, View};
 

@@ -8,6 +8,7 @@ use crate::crop::Crop;
 use crate::overlay::{Overlay, Stroke, overlay, target_is_left};
 use crate::photo::Photo;
 use crate::verdict::Verdict;
+use crate::when::{TIMINGS, When};
 use askama::Template;
 use askama::filters::HtmlSafe;
 use base64::Engine as _;
@@ -33,18 +34,25 @@ const QUALITIES: [u8; 3] = [86, 76, 62];
 /// If pictures of one view differ in size, are broken or come twice, or if the page is too large.
 pub fn lesson_page(content: &LessonContent) -> Result<String, ReportError> {
     check_pictures(&content.pictures)?;
+    first_within(LARGEST_PAGE, |quality| {
+        Ok(LessonPage::new(content, quality)?.render()?)
+    })
+}
+
+/// The page at the best quality at which it is no larger than `limit` bytes.
+fn first_within(
+    limit: usize,
+    page_at: impl Fn(u8) -> Result<String, ReportError>,
+) -> Result<String, ReportError> {
     let mut bytes = 0;
     for quality in QUALITIES {
-        let page = LessonPage::new(content, quality)?.render()?;
+        let page = page_at(quality)?;
         bytes = page.len();
-        if bytes <= LARGEST_PAGE {
+        if bytes <= limit {
             return Ok(page);
         }
     }
-    Err(ReportError::TooLarge {
-        bytes,
-        limit: LARGEST_PAGE,
-    })
+    Err(ReportError::TooLarge { bytes, limit })
 }
 
 #[derive(Template)]
@@ -76,8 +84,9 @@ struct OneThing<'a> {
 
 struct Goal<'a> {
     prescription: &'a Prescription,
-    now: Option<Amount>,
+    now: Option<(Amount, Option<Spread>)>,
     reach: Amount,
+    when: When,
 }
 
 /// One of the three checks.
@@ -104,23 +113,6 @@ struct Band<'a> {
     source: &'a str,
 }
 
-/// When a measure is taken, as a heading.
-#[derive(Template)]
-#[template(path = "when.html")]
-struct When {
-    name: MeasureName,
-    moment: MomentName,
-    against: Option<MomentName>,
-}
-
-impl When {
-    /// Where a stretch of the swing starts; `None` for what is held against address.
-    fn start(&self) -> Option<MomentName> {
-        self.against.filter(|a| *a != MomentName::Address)
-    }
-}
-
-impl HtmlSafe for When {}
 impl HtmlSafe for Row<'_> {}
 impl HtmlSafe for Shot {}
 
@@ -169,12 +161,6 @@ const CHECKS: [MeasureName; 3] = [
     MeasureName::TrailElbowAhead,
 ];
 
-const TEMPO: [MeasureName; 3] = [
-    MeasureName::BackswingTime,
-    MeasureName::DownswingTime,
-    MeasureName::TempoRatio,
-];
-
 impl<'a> LessonPage<'a> {
     fn new(content: &'a LessonContent, quality: u8) -> Result<LessonPage<'a>, ReportError> {
         let strips = strips(content, quality)?;
@@ -194,7 +180,10 @@ impl<'a> LessonPage<'a> {
             content,
             outcome,
             checks,
-            tempo: TEMPO.iter().flat_map(|name| rows(content, *name)).collect(),
+            tempo: TIMINGS
+                .iter()
+                .flat_map(|name| rows(content, *name))
+                .collect(),
             strips,
         })
     }
@@ -243,15 +232,11 @@ impl Check<'_> {
 
 impl Row<'_> {
     fn when(&self) -> When {
-        When {
-            name: self.measure.name,
-            moment: self.measure.moment,
-            against: self.measure.against,
-        }
+        When::of(self.measure)
     }
 
     fn is_timing(&self) -> bool {
-        TEMPO.contains(&self.measure.name)
+        TIMINGS.contains(&self.measure.name)
     }
 }
 
@@ -334,7 +319,8 @@ fn one_thing<'a>(
     let goal = goal_of(content).map(|goal| Goal {
         prescription: goal,
         now: measure_at(content, goal.measure, goal.moment, goal.against)
-            .and_then(|m| Some(Amount::new(m.name, m.value?, content.units))),
+            .and_then(|m| Some((amount_of(content, m)?, spread(content, m)))),
+        when: When::new(goal.measure, goal.moment, goal.against),
         reach: Amount::new(goal.measure, goal.reach, content.units),
     });
     OneThing {
@@ -627,4 +613,25 @@ fn is_whole(picture: &KeyPicture) -> bool {
         && p.luma.len() == p.width * p.height
         && p.cb.len() == chroma
         && p.cr.len() == chroma
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_best_quality_that_fits_is_taken() {
+        let page = |quality| Ok("x".repeat(usize::from(quality)));
+        for (limit, bytes) in [(100, 86), (86, 86), (85, 76), (62, 62)] {
+            assert_eq!(first_within(limit, page).unwrap().len(), bytes, "{limit}");
+        }
+        let error = first_within(61, page).unwrap_err();
+        assert!(matches!(
+            error,
+            ReportError::TooLarge {
+                bytes: 62,
+                limit: 61
+            }
+        ));
+    }
 }

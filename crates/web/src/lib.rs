@@ -1,1 +1,63 @@
 //! The studio: pages served to the professional.
+//!
+//! [`router`] answers, [`serve`] listens. Pages work without scripts; there are none. The studio is
+//! for one professional on one machine or one home network: it has no log-in, so by default it
+//! listens on the loopback address alone ([`DEFAULT_ADDRESS`]), answers only to names that a page
+//! of another site can't take on, and refuses a POST that one of its own pages did not send.
+
+mod error;
+mod guard;
+mod pages;
+mod routes;
+
+use axum::Router;
+use jiff::{Timestamp, tz::TimeZone};
+use lessonwright_model::Measure;
+use lessonwright_report::{Reference, Units};
+use lessonwright_store::Store;
+use std::future::Future;
+use std::io;
+use std::net::{Ipv4Addr, SocketAddr};
+use std::sync::Arc;
+use tokio::net::TcpListener;
+
+/// Where the studio listens unless told otherwise: this machine alone. The port is an unassigned
+/// one (IANA service names and port numbers, from memory).
+pub const DEFAULT_ADDRESS: SocketAddr =
+    SocketAddr::new(std::net::IpAddr::V4(Ipv4Addr::LOCALHOST), 8471);
+
+/// What the pages need beside the store. Cheap to clone.
+#[derive(Clone)]
+pub struct AppState {
+    /// The studio or academy.
+    pub academy: String,
+    /// The professional.
+    pub coach: String,
+    /// The unit of length shown first.
+    pub units: Units,
+    /// For dates and times.
+    pub time_zone: TimeZone,
+    /// What time it is.
+    pub now: Arc<dyn Fn() -> Timestamp + Send + Sync>,
+    /// The band a measure is held against, if there is one.
+    pub reference: Arc<dyn Fn(&Measure) -> Option<Reference> + Send + Sync>,
+}
+
+/// All pages over a store.
+pub fn router(store: Store, state: AppState) -> Router {
+    guard::guarded(routes::routes(store, state))
+}
+
+/// Answers on `listener` until `shutdown` ends, then lets requests under way end.
+///
+/// # Errors
+/// If the listener fails.
+pub async fn serve(
+    listener: TcpListener,
+    router: Router,
+    shutdown: impl Future<Output = ()> + Send + 'static,
+) -> io::Result<()> {
+    axum::serve(listener, router)
+        .with_graceful_shutdown(shutdown)
+        .await
+}

@@ -291,168 +291,61 @@ fn references() -> Vec<Reference> {
     ]
 }
 
-const WIDTH: usize = 1080;
-const HEIGHT: usize = 1350;
+/// Small pictures where drawing is slow.
+const DETAIL: f64 = if cfg!(debug_assertions) { 0.2 } else { 1.0 };
+const WIDTH: usize = (1080.0 * DETAIL) as usize;
+const HEIGHT: usize = (1350.0 * DETAIL) as usize;
 
-/// x and y of, in this order: lead then trail shoulder, elbow, wrist, hip, knee, ankle, toe.
+/// x and y, px of a picture 1080 × 1350, of lead then trail shoulder, elbow, wrist, hip, knee, ankle,
+/// toe.
 type Pose = [(f64, f64); 14];
 
+#[rustfmt::skip]
 const FACE_ON: [(MomentName, Pose); 4] = [
-    (
-        MomentName::Address,
-        [
-            (598., 478.),
-            (488., 492.),
-            (602., 606.),
-            (500., 622.),
-            (560., 716.),
-            (546., 728.),
-            (586., 742.),
-            (506., 742.),
-            (612., 930.),
-            (482., 930.),
-            (622., 1122.),
-            (470., 1122.),
-            (652., 1150.),
-            (446., 1150.),
-        ],
-    ),
-    (
-        MomentName::Top,
-        [
-            (566., 510.),
-            (470., 462.),
-            (470., 470.),
-            (372., 500.),
-            (392., 380.),
-            (382., 388.),
-            (560., 744.),
-            (484., 746.),
-            (588., 934.),
-            (474., 932.),
-            (622., 1122.),
-            (470., 1122.),
-            (652., 1150.),
-            (446., 1150.),
-        ],
-    ),
-    (
-        MomentName::LeadArmLevelDown,
-        [
-            (584., 486.),
-            (478., 496.),
-            (484., 498.),
-            (432., 606.),
-            (388., 494.),
-            (380., 508.),
-            (562., 746.),
-            (484., 746.),
-            (604., 934.),
-            (484., 934.),
-            (622., 1122.),
-            (470., 1122.),
-            (652., 1150.),
-            (446., 1150.),
-        ],
-    ),
-    (
-        MomentName::Impact,
-        [
-            (600., 470.),
-            (500., 504.),
-            (612., 598.),
-            (530., 630.),
-            (588., 710.),
-            (570., 720.),
-            (598., 736.),
-            (518., 744.),
-            (622., 926.),
-            (514., 936.),
-            (626., 1122.),
-            (482., 1116.),
-            (656., 1150.),
-            (456., 1150.),
-        ],
-    ),
+    (MomentName::Address, [
+        (598., 478.), (488., 492.), (602., 606.), (500., 622.), (560., 716.), (546., 728.),
+        (586., 742.), (506., 742.), (612., 930.), (482., 930.), (622., 1122.), (470., 1122.),
+        (652., 1150.), (446., 1150.),
+    ]),
+    (MomentName::Top, [
+        (566., 510.), (470., 462.), (470., 470.), (372., 500.), (392., 380.), (382., 388.),
+        (560., 744.), (484., 746.), (588., 934.), (474., 932.), (622., 1122.), (470., 1122.),
+        (652., 1150.), (446., 1150.),
+    ]),
+    (MomentName::LeadArmLevelDown, [
+        (584., 486.), (478., 496.), (484., 498.), (432., 606.), (388., 494.), (380., 508.),
+        (562., 746.), (484., 746.), (604., 934.), (484., 934.), (622., 1122.), (470., 1122.),
+        (652., 1150.), (446., 1150.),
+    ]),
+    (MomentName::Impact, [
+        (600., 470.), (500., 504.), (612., 598.), (530., 630.), (588., 710.), (570., 720.),
+        (598., 736.), (518., 744.), (622., 926.), (514., 936.), (626., 1122.), (482., 1116.),
+        (656., 1150.), (456., 1150.),
+    ]),
 ];
 
+#[rustfmt::skip]
 const DOWN_THE_LINE: [(MomentName, Pose); 4] = [
-    (
-        MomentName::Address,
-        [
-            (590., 486.),
-            (570., 492.),
-            (604., 606.),
-            (590., 624.),
-            (616., 716.),
-            (606., 728.),
-            (488., 742.),
-            (480., 744.),
-            (552., 934.),
-            (540., 936.),
-            (506., 1116.),
-            (492., 1126.),
-            (572., 1140.),
-            (560., 1152.),
-        ],
-    ),
-    (
-        MomentName::Top,
-        [
-            (632., 520.),
-            (520., 470.),
-            (550., 430.),
-            (452., 520.),
-            (470., 388.),
-            (460., 392.),
-            (500., 742.),
-            (470., 746.),
-            (566., 930.),
-            (530., 934.),
-            (506., 1116.),
-            (492., 1126.),
-            (572., 1140.),
-            (560., 1152.),
-        ],
-    ),
-    (
-        MomentName::LeadArmLevelDown,
-        [
-            (610., 498.),
-            (540., 488.),
-            (584., 500.),
-            (570., 604.),
-            (566., 508.),
-            (556., 520.),
-            (492., 742.),
-            (484., 744.),
-            (552., 932.),
-            (556., 936.),
-            (506., 1116.),
-            (492., 1126.),
-            (572., 1140.),
-            (560., 1152.),
-        ],
-    ),
-    (
-        MomentName::Impact,
-        [
-            (580., 470.),
-            (590., 496.),
-            (590., 598.),
-            (600., 618.),
-            (622., 706.),
-            (616., 716.),
-            (470., 736.),
-            (510., 742.),
-            (524., 926.),
-            (572., 940.),
-            (506., 1116.),
-            (500., 1120.),
-            (572., 1140.),
-            (566., 1152.),
-        ],
-    ),
+    (MomentName::Address, [
+        (590., 486.), (570., 492.), (604., 606.), (590., 624.), (616., 716.), (606., 728.),
+        (488., 742.), (480., 744.), (552., 934.), (540., 936.), (506., 1116.), (492., 1126.),
+        (572., 1140.), (560., 1152.),
+    ]),
+    (MomentName::Top, [
+        (632., 520.), (520., 470.), (550., 430.), (452., 520.), (470., 388.), (460., 392.),
+        (500., 742.), (470., 746.), (566., 930.), (530., 934.), (506., 1116.), (492., 1126.),
+        (572., 1140.), (560., 1152.),
+    ]),
+    (MomentName::LeadArmLevelDown, [
+        (610., 498.), (540., 488.), (584., 500.), (570., 604.), (566., 508.), (556., 520.),
+        (492., 742.), (484., 744.), (552., 932.), (556., 936.), (506., 1116.), (492., 1126.),
+        (572., 1140.), (560., 1152.),
+    ]),
+    (MomentName::Impact, [
+        (580., 470.), (590., 496.), (590., 598.), (600., 618.), (622., 706.), (616., 716.),
+        (470., 736.), (510., 742.), (524., 926.), (572., 940.), (506., 1116.), (500., 1120.),
+        (572., 1140.), (566., 1152.),
+    ]),
 ];
 
 fn pictures() -> Vec<KeyPicture> {
@@ -475,22 +368,17 @@ fn pictures() -> Vec<KeyPicture> {
 
 fn landmarks(pose: &Pose) -> Vec<(Joint, PixelPoint)> {
     use BodyPart::{Ankle, Elbow, Hip, Knee, Shoulder, Toe, Wrist};
+    let at = |x: f64, y: f64| PixelPoint {
+        x: x * DETAIL,
+        y: y * DETAIL,
+    };
+    let nose = (Joint::Nose, at(pose[0].0.midpoint(pose[1].0) + 6.0, 388.0));
     [Shoulder, Elbow, Wrist, Hip, Knee, Ankle, Toe]
         .into_iter()
         .flat_map(|part| [Side::Lead, Side::Trail].map(|side| Joint::of(part, side, Hand::Right)))
         .zip(pose)
-        .map(|(joint, (x, y))| (joint, PixelPoint { x: *x, y: *y }))
-        .chain(
-            [(Joint::Nose, pose[0].0.midpoint(pose[1].0))].map(|(joint, x)| {
-                (
-                    joint,
-                    PixelPoint {
-                        x: x + 6.0,
-                        y: 388.0,
-                    },
-                )
-            }),
-        )
+        .map(|(joint, (x, y))| (joint, at(*x, *y)))
+        .chain([nose])
         .collect()
 }
 
@@ -531,16 +419,16 @@ fn draw(view: View, landmarks: &[(Joint, PixelPoint)]) -> Picture {
     }
     let neck = at(Shoulder, Side::Lead).midpoint(at(Shoulder, Side::Trail));
     let head = PixelPoint {
-        x: neck.x + if view == View::DownTheLine { 24.0 } else { 2.0 },
-        y: neck.y - 96.0,
+        x: neck.x + DETAIL * if view == View::DownTheLine { 24.0 } else { 2.0 },
+        y: neck.y - 96.0 * DETAIL,
     };
     limbs.push((head, head, 48.0, SKIN));
     let mut picture = Picture {
         width: WIDTH,
         height: HEIGHT,
         luma: vec![0; WIDTH * HEIGHT],
-        cb: vec![0; WIDTH * HEIGHT / 4],
-        cr: vec![0; WIDTH * HEIGHT / 4],
+        cb: vec![0; WIDTH.div_ceil(2) * HEIGHT.div_ceil(2)],
+        cr: vec![0; WIDTH.div_ceil(2) * HEIGHT.div_ceil(2)],
     };
     for y in 0..HEIGHT {
         for x in 0..WIDTH {
@@ -548,15 +436,19 @@ fn draw(view: View, landmarks: &[(Joint, PixelPoint)]) -> Picture {
                 x: x as f64 + 0.5,
                 y: y as f64 + 0.5,
             };
-            let hit = limbs.iter().rev().find(|(a, b, r, _)| gap(p, *a, *b) < *r);
+            let hit = limbs
+                .iter()
+                .rev()
+                .find(|(a, b, r, _)| gap(p, *a, *b) < *r * DETAIL);
+            let depth = (p.y / DETAIL) as usize;
             let [luma, cb, cr] = match hit {
                 Some((_, _, _, colour)) => *colour,
-                None if y > 1090 => [(150 - (y - 1090) / 8) as u8, 118, 124],
-                None => [(190 - y / 16) as u8, 124, 131],
+                None if depth > 1090 => [(150 - (depth - 1090) / 8) as u8, 118, 124],
+                None => [(190 - depth / 16) as u8, 124, 131],
             };
             picture.luma[y * WIDTH + x] = luma;
-            picture.cb[(y / 2) * (WIDTH / 2) + x / 2] = cb;
-            picture.cr[(y / 2) * (WIDTH / 2) + x / 2] = cr;
+            picture.cb[(y / 2) * WIDTH.div_ceil(2) + x / 2] = cb;
+            picture.cr[(y / 2) * WIDTH.div_ceil(2) + x / 2] = cr;
         }
     }
     picture

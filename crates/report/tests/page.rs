@@ -1,0 +1,261 @@
+//! The page as the player gets it.
+
+mod sample;
+
+use lessonwright_model::{MomentName, Picture};
+use lessonwright_report::{LessonContent, ReportError, Units, lesson_page};
+
+#[test]
+fn the_text_of_a_lesson_reads_well() {
+    insta::assert_snapshot!(text_of(&lesson_page(&sample::lesson()).unwrap()));
+}
+
+#[test]
+fn nothing_to_change_is_said_plainly() {
+    let text = text_of(&lesson_page(&sample::nothing_to_change()).unwrap());
+    assert!(text.contains("Nothing to change"));
+    assert!(text.contains("Not measured this time: Pelvis shift; Knee line turn."));
+    assert!(text.contains("How to film the next one"));
+    for absent in [
+        "Why this first",
+        "The number to reach",
+        "Your drill",
+        "No drill",
+    ] {
+        assert!(!text.contains(absent), "{absent}");
+    }
+}
+
+#[test]
+fn without_any_number_nothing_is_advised() {
+    let text = text_of(&lesson_page(&sample::too_little()).unwrap());
+    assert!(text.contains("The film shows too little to advise on"));
+    assert!(text.contains("The phone moved during the swing. Put it on a stand."));
+    for absent in [
+        "Nothing to change",
+        "Keep it.",
+        "Inside the range",
+        "moment by moment",
+    ] {
+        assert!(!text.contains(absent), "{absent}");
+    }
+}
+
+#[test]
+fn a_priority_without_a_drill_sends_the_player_to_a_physician() {
+    let mut content = sample::lesson();
+    content.analysis.drills.clear();
+    content.analysis.prescription = None;
+    let text = text_of(&lesson_page(&content).unwrap());
+    assert!(text.contains("No drill with this lesson"));
+    assert!(text.contains("physician or physiotherapist agrees"));
+    assert!(!text.contains("The number to reach"));
+}
+
+#[test]
+fn the_players_own_unit_comes_first() {
+    let text = text_of(&lesson_page(&sample::left_handed()).unwrap());
+    // 3.2 cm is 1.26 in.
+    assert!(
+        text.contains("1.3 in (3.2 cm) away from the target"),
+        "{text}"
+    );
+    let metric = LessonContent {
+        units: Units::Centimetres,
+        ..sample::left_handed()
+    };
+    let text = text_of(&lesson_page(&metric).unwrap());
+    assert!(text.contains("3.2 cm (1.3 in) away from the target"));
+}
+
+#[test]
+fn a_left_handers_scale_runs_as_the_picture_does() {
+    let left = lesson_page(&sample::left_handed()).unwrap();
+    let right = lesson_page(&sample::lesson()).unwrap();
+    assert!(left.contains("← toward the target") && !left.contains("toward the target →"));
+    assert!(right.contains("toward the target →") && !right.contains("← toward the target"));
+}
+
+#[test]
+fn what_is_not_measured_is_not_drawn() {
+    let mut content = sample::lesson();
+    let drawn = |content: &LessonContent| {
+        let page = lesson_page(content).unwrap();
+        let strips = page[page.find("moment by moment").unwrap()..].to_string();
+        (
+            strips.matches("class=\"head\"").count(),
+            strips.matches("class=\"elbow\"").count(),
+        )
+    };
+    // The arrow at impact agrees with its number; the elbow is measured at one moment.
+    assert_eq!(drawn(&content), (3, 1));
+    for measure in &mut content.analysis.measures {
+        measure.value = None;
+    }
+    assert_eq!(drawn(&content), (0, 0));
+}
+
+#[test]
+fn an_arrow_against_its_number_is_not_drawn() {
+    let mut content = sample::lesson();
+    for measure in &mut content.analysis.measures {
+        measure.value = measure.value.map(|v| -v);
+    }
+    assert!(!lesson_page(&content).unwrap().contains("class=\"head\""));
+}
+
+#[test]
+fn every_page_stands_alone_and_is_sound() {
+    for (name, content) in all() {
+        let page = lesson_page(&content).unwrap();
+        assert!(page.len() <= 3_000_000, "{name}: {}", page.len());
+        assert_eq!(unbalanced(&page), None, "{name}");
+        for bad in [
+            "<script", "http:", "https:", "//www", "url(", "@import", "<link", "src=", "{{", "{%",
+            "TODO", "NaN", "inf", "Some(",
+        ] {
+            let found = without_pictures(&page).contains(bad);
+            // "inf" is in no word of the page; it would be an infinite coordinate.
+            assert!(!found, "{name} has {bad}");
+        }
+        let uses = page.matches("<use href=\"#").count();
+        assert_eq!(
+            uses,
+            if content.pictures.is_empty() {
+                0
+            } else {
+                page.matches("class=\"pair\"").count() * 2
+            }
+        );
+        for target in page.split("<use href=\"#").skip(1) {
+            let id = target.split('"').next().unwrap();
+            assert_eq!(
+                page.matches(&format!("<image id=\"{id}\"")).count(),
+                1,
+                "{name}: {id}"
+            );
+        }
+        assert_eq!(page.matches("<h1").count(), 1, "{name}");
+    }
+}
+
+#[test]
+fn the_same_content_gives_the_same_bytes() {
+    assert_eq!(
+        lesson_page(&sample::lesson()).unwrap(),
+        lesson_page(&sample::lesson()).unwrap()
+    );
+}
+
+#[test]
+fn what_people_wrote_is_text_not_markup() {
+    let mut content = sample::lesson();
+    content.player = "<script>alert(1)</script> & \"Co\"".into();
+    content.coach_note = Some("a < b\n\n<img src=x>".into());
+    let page = lesson_page(&content).unwrap();
+    assert!(!page.contains("<script") && !page.contains("<img"));
+    assert!(page.contains("&#60;script&#62;"));
+    assert_eq!(unbalanced(&page), None);
+}
+
+#[test]
+fn pictures_that_do_not_fit_are_refused_with_a_reason() {
+    let mut broken = sample::lesson();
+    broken.pictures[0].picture.luma.pop();
+    let mut twice = sample::lesson();
+    twice.pictures[1].moment = MomentName::Address;
+    let mut sizes = sample::lesson();
+    sizes.pictures[1].picture = Picture {
+        width: 2,
+        height: 2,
+        luma: vec![16; 4],
+        cb: vec![128],
+        cr: vec![128],
+    };
+    for (content, expected) in [
+        (broken, "planes"),
+        (twice, "two face-on pictures"),
+        (sizes, "2×2"),
+    ] {
+        let error: ReportError = lesson_page(&content).unwrap_err();
+        assert!(error.to_string().contains(expected), "{error}");
+    }
+}
+
+fn all() -> [(&'static str, LessonContent); 4] {
+    [
+        ("one thing", sample::lesson()),
+        ("left-handed", sample::left_handed()),
+        ("nothing to change", sample::nothing_to_change()),
+        ("too little", sample::too_little()),
+    ]
+}
+
+fn without_pictures(page: &str) -> String {
+    let mut parts = page.split("data:image/jpeg;base64,");
+    let first = parts.next().unwrap().to_string();
+    parts.fold(first, |text, part| text + &part[part.find('"').unwrap()..])
+}
+
+/// What a reader sees: no style, no drawings, one line a block.
+fn text_of(page: &str) -> String {
+    let mut text = String::new();
+    let mut hidden = 0;
+    for part in page.split('<').skip(1) {
+        let (tag, words) = part.split_once('>').unwrap();
+        let name = tag
+            .trim_start_matches('/')
+            .split([' ', '\n'])
+            .next()
+            .unwrap();
+        if ["style", "svg", "title"].contains(&name) && !tag.ends_with('/') {
+            if tag.starts_with('/') {
+                hidden -= 1
+            } else {
+                hidden += 1
+            }
+        }
+        if hidden > 0 {
+            continue;
+        }
+        if !["span", "strong", "svg", "style", "a", "title"].contains(&name) {
+            text.push('\n');
+        }
+        text.push_str(words);
+    }
+    let text = text
+        .replace("&nbsp;", " ")
+        .replace("&#39;", "'")
+        .replace("&#38;", "&");
+    let lines = text
+        .lines()
+        .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
+    lines
+        .filter(|line| !line.is_empty())
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
+/// The first end tag that does not end what was begun last, or what is left open.
+fn unbalanced(html: &str) -> Option<String> {
+    const VOID: [&str; 2] = ["meta", "!doctype"];
+    let mut open: Vec<&str> = Vec::new();
+    for tag in html.split('<').skip(1) {
+        let Some((inside, _)) = tag.split_once('>') else {
+            return Some(format!("<{tag} without an end"));
+        };
+        let name = inside
+            .trim_start_matches('/')
+            .split([' ', '/', '\n'])
+            .next()
+            .unwrap();
+        if inside.starts_with('/') {
+            if open.pop() != Some(name) {
+                return Some(format!("</{name}>"));
+            }
+        } else if !inside.ends_with('/') && !VOID.contains(&name) {
+            open.push(name);
+        }
+    }
+    open.pop().map(|name| format!("<{name}> left open"))
+}

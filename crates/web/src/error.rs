@@ -1,0 +1,52 @@
+//! What a page says when there is no page.
+
+use crate::pages::{Failed, Missing};
+use askama::Template;
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Response};
+use lessonwright_store::StoreError;
+
+/// Why a request has no page.
+#[derive(Debug, thiserror::Error)]
+pub enum PageError {
+    /// There is no such thing.
+    #[error("there is no {0}")]
+    Missing(String),
+    /// The store failed or refused.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The template could not be filled in.
+    #[error("could not lay out the page")]
+    Template(#[from] askama::Error),
+}
+
+impl IntoResponse for PageError {
+    fn into_response(self) -> Response {
+        match self {
+            PageError::Missing(what) => page(StatusCode::NOT_FOUND, &Missing { what }),
+            error => {
+                let causes = causes(&error);
+                tracing::error!(causes = causes.join(": "), "a page could not be made");
+                page(StatusCode::INTERNAL_SERVER_ERROR, &Failed { causes })
+            }
+        }
+    }
+}
+
+/// A page with a status; a page that can't even say that it failed is plain text.
+pub fn page(status: StatusCode, page: &impl Template) -> Response {
+    match page.render() {
+        Ok(text) => (status, Html(text)).into_response(),
+        Err(_) => (status, "The page could not be laid out.").into_response(),
+    }
+}
+
+fn causes(error: &PageError) -> Vec<String> {
+    let mut causes = Vec::new();
+    let mut next: Option<&dyn std::error::Error> = Some(error);
+    while let Some(error) = next {
+        causes.push(error.to_string());
+        next = error.source();
+    }
+    causes
+}

@@ -1,0 +1,109 @@
+//! The pages as structs: what each shows, in the order in which it is read.
+
+mod messages;
+mod player;
+mod roster;
+mod swing;
+
+pub use messages::{Failed, Missing, Refused};
+pub use player::PlayerPage;
+pub use roster::Roster;
+pub use swing::SwingPage;
+
+use crate::AppState;
+use askama::Template;
+use askama::filters::HtmlSafe;
+use jiff::Timestamp;
+use lessonwright_model::{Measure, SwingAnalysis};
+use lessonwright_report::{Amount, Spread, Units, Verdict};
+use lessonwright_store::{LessonState, LessonSummary};
+
+/// How far a swing's lesson has come. Displays as HTML: a small drawing and its words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Template)]
+#[template(path = "progress.html")]
+enum Progress {
+    /// Not analysed.
+    Filmed,
+    /// Analysed, no lesson yet.
+    NoLesson,
+    /// The professional has not read it.
+    Drafted,
+    /// Ready to be sent.
+    Approved,
+    /// With the player.
+    Sent,
+}
+
+/// What a swing's analysis comes to, in a line.
+#[derive(Clone, Debug, PartialEq, Template)]
+#[template(path = "upshot.html")]
+enum Upshot {
+    NotAnalysed,
+    Nothing,
+    One(String),
+}
+
+/// A measure's number in a table.
+#[derive(Template)]
+#[template(path = "cell.html")]
+struct Cell {
+    verdict: Verdict,
+    number: Option<(Amount, Option<Spread>)>,
+}
+
+impl HtmlSafe for Progress {}
+impl HtmlSafe for Upshot {}
+impl HtmlSafe for Cell {}
+
+impl Progress {
+    fn of(analysis: Option<&SwingAnalysis>, lessons: &[LessonSummary]) -> Progress {
+        match (analysis, lessons.first().map(LessonSummary::state)) {
+            (None, None) => Progress::Filmed,
+            (Some(_), None) => Progress::NoLesson,
+            (_, Some(LessonState::Drafted)) => Progress::Drafted,
+            (_, Some(LessonState::Approved)) => Progress::Approved,
+            (_, Some(LessonState::Sent)) => Progress::Sent,
+        }
+    }
+}
+
+impl Upshot {
+    fn of(analysis: Option<&SwingAnalysis>) -> Upshot {
+        match analysis.map(|analysis| &analysis.priority) {
+            None => Upshot::NotAnalysed,
+            Some(None) => Upshot::Nothing,
+            Some(Some(priority)) => Upshot::One(priority.title.clone()),
+        }
+    }
+}
+
+impl Cell {
+    fn of(measure: &Measure, state: &AppState) -> Cell {
+        Cell {
+            verdict: Verdict::of(measure, (state.reference)(measure).as_ref()),
+            number: number(measure, state.units),
+        }
+    }
+}
+
+fn number(measure: &Measure, units: Units) -> Option<(Amount, Option<Spread>)> {
+    let value = measure.value?;
+    let spread = measure
+        .interval()
+        .map(|i| Spread::new(measure.name, value, i.low, i.high, units));
+    Some((Amount::new(measure.name, value, units), spread))
+}
+
+/// "25 November 2026".
+fn day(at: Timestamp, state: &AppState) -> String {
+    at.to_zoned(state.time_zone.clone())
+        .strftime("%-d %B %Y")
+        .to_string()
+}
+
+/// "25 November 2026, 17:40".
+fn minute(at: Timestamp, state: &AppState) -> String {
+    at.to_zoned(state.time_zone.clone())
+        .strftime("%-d %B %Y, %H:%M")
+        .to_string()
+}

@@ -1,0 +1,27 @@
+//! Pages that say why there is no page.
+
+use askama::Template;
+
+/// There is no such thing.
+#[derive(Template)]
+#[template(path = "missing.html")]
+pub struct Missing {
+    /// What was asked for ("player 7").
+    pub what: String,
+}
+
+/// Something failed.
+#[derive(Template)]
+#[template(path = "failed.html")]
+pub struct Failed {
+    /// What failed, and why, outermost first.
+    pub causes: Vec<String>,
+}
+
+/// The request may not be answered.
+#[derive(Template)]
+#[template(path = "refused.html")]
+pub struct Refused {
+    /// Why, and what to do.
+    pub reason: &'static str,
+}

@@ -1,0 +1,135 @@
+//! A swing: what it comes to, its lesson, and every number behind it.
+
+use super::{Cell, Progress, Upshot, day, minute};
+use crate::AppState;
+use crate::error::PageError;
+use crate::routes::{approval_address, lesson_address, player_address};
+use askama::Template;
+use lessonwright_model::{
+    CauseGrade, Measure, Moment, MomentName, SwingAnalysis, View, ViewReport,
+};
+use lessonwright_report::{Chart, Title, When};
+use lessonwright_store::{LessonSummary, Store, SwingId};
+
+/// One swing.
+#[derive(Template)]
+#[template(path = "swing.html")]
+pub struct SwingPage {
+    academy: String,
+    player: String,
+    player_address: String,
+    day: String,
+    progress: Progress,
+    upshot: Upshot,
+    lesson: Option<LessonBox>,
+    analysis: Option<SwingAnalysis>,
+    computed: String,
+    moments: Vec<MomentLine>,
+    measures: Vec<MeasureLine>,
+}
+
+struct LessonBox {
+    address: String,
+    approval: String,
+    drafted: String,
+    approved: Option<String>,
+}
+
+struct MomentLine {
+    name: MomentName,
+    /// In the order of the views.
+    moments: Vec<Option<Moment>>,
+}
+
+struct MeasureLine {
+    title: Title,
+    when: When,
+    view: Option<View>,
+    cell: Cell,
+    chart: Option<Chart>,
+    reason: String,
+}
+
+impl SwingPage {
+    pub async fn of(
+        store: &Store,
+        state: &AppState,
+        id: SwingId,
+    ) -> Result<Option<SwingPage>, PageError> {
+        let Some(swing) = store.swing(id).await? else {
+            return Ok(None);
+        };
+        // Erased between the two questions: then the swing is gone as well.
+        let Some(player) = store.player(swing.player).await? else {
+            return Ok(None);
+        };
+        let stored = store.latest_analysis(id).await?;
+        let lessons = store.lessons_of_swing(id).await?;
+        let computed = stored
+            .as_ref()
+            .map(|stored| minute(stored.computed_at, state));
+        let analysis = stored.map(|stored| stored.analysis);
+        Ok(Some(SwingPage {
+            academy: state.academy.clone(),
+            player_address: player_address(player.id),
+            player: player.facts.name,
+            day: day(swing.filmed_at.unwrap_or(swing.added_at), state),
+            progress: Progress::of(analysis.as_ref(), &lessons),
+            upshot: Upshot::of(analysis.as_ref()),
+            lesson: lessons.first().map(|lesson| LessonBox::of(lesson, state)),
+            moments: analysis.as_ref().map(moments).unwrap_or_default(),
+            measures: analysis
+                .iter()
+                .flat_map(|analysis| &analysis.measures)
+                .map(|measure| MeasureLine::of(measure, state))
+                .collect(),
+            computed: computed.unwrap_or_default(),
+            analysis,
+        }))
+    }
+}
+
+impl LessonBox {
+    fn of(lesson: &LessonSummary, state: &AppState) -> LessonBox {
+        LessonBox {
+            address: lesson_address(lesson.id),
+            approval: approval_address(lesson.id),
+            drafted: minute(lesson.drafted_at, state),
+            approved: lesson.approved_at.map(|at| minute(at, state)),
+        }
+    }
+}
+
+impl MeasureLine {
+    fn of(measure: &Measure, state: &AppState) -> MeasureLine {
+        let reference = (state.reference)(measure);
+        MeasureLine {
+            title: Title(measure.name),
+            when: When::of(measure),
+            view: measure.view,
+            cell: Cell::of(measure, state),
+            chart: Chart::new(measure, reference.as_ref(), None, state.units, false),
+            reason: measure.reason.clone(),
+        }
+    }
+}
+
+/// A line for each moment that was found in any view.
+fn moments(analysis: &SwingAnalysis) -> Vec<MomentLine> {
+    let found = |name, view: &ViewReport| {
+        let is = |m: &&Moment| m.name == name && m.view == view.view;
+        analysis.moments.iter().find(is).cloned()
+    };
+    MomentName::ALL
+        .into_iter()
+        .map(|name| MomentLine {
+            name,
+            moments: analysis
+                .views
+                .iter()
+                .map(|view| found(name, view))
+                .collect(),
+        })
+        .filter(|line| line.moments.iter().any(Option::is_some))
+        .collect()
+}

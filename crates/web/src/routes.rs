@@ -1,0 +1,122 @@
+//! Addresses and their handlers: read the request, ask the store, show a page.
+
+use crate::AppState;
+use crate::error::PageError;
+use crate::pages::{PlayerPage, Roster, SwingPage};
+use askama::Template;
+use axum::Router;
+use axum::extract::{Path, State};
+use axum::http::Uri;
+use axum::http::header::{CONTENT_SECURITY_POLICY, CONTENT_TYPE};
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+use lessonwright_store::{LessonId, PlayerId, Store, SwingId};
+
+/// The page of a player.
+pub fn player_address(id: PlayerId) -> String {
+    format!("/players/{id}")
+}
+
+/// The page of a swing.
+pub fn swing_address(id: SwingId) -> String {
+    format!("/swings/{id}")
+}
+
+/// A lesson as the player gets it.
+pub fn lesson_address(id: LessonId) -> String {
+    format!("/lessons/{id}")
+}
+
+/// Where a lesson is approved.
+pub fn approval_address(id: LessonId) -> String {
+    format!("/lessons/{id}/approve")
+}
+
+/// A lesson page carries its style and pictures inside and needs nothing else: it may do nothing
+/// else.
+const LESSON_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; \
+                             base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox";
+
+const STYLE: &str = include_str!("../templates/studio.css");
+
+#[derive(Clone)]
+struct Studio {
+    store: Store,
+    state: AppState,
+}
+
+pub fn routes(store: Store, state: AppState) -> Router {
+    Router::new()
+        .route("/", get(roster))
+        .route("/players/{id}", get(player))
+        .route("/swings/{id}", get(swing))
+        .route("/lessons/{id}", get(lesson))
+        .route("/lessons/{id}/approve", post(approve))
+        .route("/studio.css", get(style))
+        .fallback(missing)
+        .with_state(Studio { store, state })
+}
+
+async fn roster(State(studio): State<Studio>) -> Result<Response, PageError> {
+    shown(&Roster::of(&studio.store, &studio.state).await?)
+}
+
+async fn player(
+    State(studio): State<Studio>,
+    Path(id): Path<String>,
+) -> Result<Response, PageError> {
+    let missing = || PageError::Missing(format!("player {id}"));
+    let id = PlayerId(id.parse().map_err(|_| missing())?);
+    let page = PlayerPage::of(&studio.store, &studio.state, id).await?;
+    shown(&page.ok_or_else(missing)?)
+}
+
+async fn swing(
+    State(studio): State<Studio>,
+    Path(id): Path<String>,
+) -> Result<Response, PageError> {
+    let missing = || PageError::Missing(format!("swing {id}"));
+    let id = SwingId(id.parse().map_err(|_| missing())?);
+    let page = SwingPage::of(&studio.store, &studio.state, id).await?;
+    shown(&page.ok_or_else(missing)?)
+}
+
+async fn lesson(
+    State(studio): State<Studio>,
+    Path(id): Path<String>,
+) -> Result<Response, PageError> {
+    let missing = || PageError::Missing(format!("lesson {id}"));
+    let id = LessonId(id.parse().map_err(|_| missing())?);
+    let lesson = studio.store.lesson(id).await?.ok_or_else(missing)?;
+    let headers = [
+        (CONTENT_TYPE, "text/html; charset=utf-8"),
+        (CONTENT_SECURITY_POLICY, LESSON_POLICY),
+    ];
+    Ok((headers, lesson.page).into_response())
+}
+
+async fn approve(
+    State(studio): State<Studio>,
+    Path(id): Path<String>,
+) -> Result<Redirect, PageError> {
+    let missing = || PageError::Missing(format!("lesson {id}"));
+    let id = LessonId(id.parse().map_err(|_| missing())?);
+    let lesson = studio.store.lesson_summary(id).await?.ok_or_else(missing)?;
+    studio
+        .store
+        .approve_lesson(id, (studio.state.now)())
+        .await?;
+    Ok(Redirect::to(&swing_address(lesson.swing)))
+}
+
+async fn style() -> impl IntoResponse {
+    ([(CONTENT_TYPE, "text/css; charset=utf-8")], STYLE)
+}
+
+async fn missing(address: Uri) -> PageError {
+    PageError::Missing(format!("page {}", address.path()))
+}
+
+fn shown(page: &impl Template) -> Result<Response, PageError> {
+    Ok(Html(page.render()?).into_response())
+}

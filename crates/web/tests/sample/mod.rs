@@ -1,0 +1,77 @@
+//! An invented studio with four invented players.
+
+#[path = "../../../report/tests/sample/mod.rs"]
+pub mod lessons;
+
+use jiff::{Timestamp, tz::TimeZone};
+use lessonwright_model::{Hand, Measure, PlayerFacts};
+use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
+use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
+use lessonwright_web::AppState;
+use std::sync::Arc;
+
+/// 25 November 2026, 09:00 UTC.
+pub fn now() -> Timestamp {
+    Timestamp::from_second(1_795_597_200).unwrap()
+}
+
+pub fn state() -> AppState {
+    let references = lessons::lesson().references;
+    let reference =
+        move |m: &Measure| reference_for(&references, m.name, m.moment, m.against).cloned();
+    AppState {
+        academy: "Harrow Lane Golf Studio".into(),
+        coach: "Imke Brandt".into(),
+        units: Units::Centimetres,
+        time_zone: TimeZone::UTC,
+        now: Arc::new(now),
+        reference: Arc::new(reference),
+    }
+}
+
+/// Fills an empty store: players 1 to 4 in this order, swings 1 to 5.
+pub async fn fill(store: &Store) {
+    let tobias = add(store, "Tobias Wren", Hand::Right, 34).await;
+    swing(store, tobias, 21, &lessons::nothing_to_change()).await;
+    swing(store, tobias, 1, &lessons::lesson()).await;
+    let nia = add(store, "Nia Okonedo-Hart", Hand::Left, 15).await;
+    let consent = GuardianConsent {
+        guardian: "Ada Okonedo".into(),
+        given_at: now(),
+    };
+    store.record_guardian_consent(nia, &consent).await.unwrap();
+    swing(store, nia, 3, &lessons::left_handed()).await;
+    let lesson = store.lessons_of_player(nia).await.unwrap().remove(0);
+    store.approve_lesson(lesson.id, now()).await.unwrap();
+    let per = add(store, "Per Ålund", Hand::Right, 71).await;
+    swing(store, per, 9, &lessons::too_little()).await;
+    store.add_swing(per, None, now()).await.unwrap();
+    add(store, "Quill & Daughters <\"guest\">", Hand::Right, 40).await;
+}
+
+async fn add(store: &Store, name: &str, hand: Hand, age_years: u32) -> PlayerId {
+    let facts = PlayerFacts {
+        name: name.into(),
+        hand: Some(hand),
+        stature_m: Some(1.78),
+        age_years: Some(age_years),
+        usual_flight: Some("slice".into()),
+        health_note: Some(String::new()),
+    };
+    store.add_player(&facts, now()).await.unwrap()
+}
+
+async fn swing(store: &Store, player: PlayerId, days_ago: i64, content: &LessonContent) -> SwingId {
+    let at = now() - jiff::SignedDuration::from_hours(24 * days_ago);
+    let swing = store.add_swing(player, Some(at), at).await.unwrap();
+    let analysis = store
+        .add_analysis(swing, &content.analysis, at)
+        .await
+        .unwrap();
+    let page = lesson_page(content).unwrap();
+    store
+        .add_lesson(analysis, page.as_bytes(), at)
+        .await
+        .unwrap();
+    swing
+}

@@ -1,0 +1,393 @@
+//! The studio as a browser meets it: over a real connection.
+
+mod sample;
+
+use lessonwright_store::{LessonId, LessonState, Store};
+use lessonwright_web::{router, serve};
+use std::net::SocketAddr;
+use tokio::io::{AsyncReadExt, AsyncWriteExt};
+use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::oneshot;
+use tokio::task::JoinHandle;
+
+#[tokio::test]
+async fn the_roster_shows_everybody_and_what_waits() {
+    let studio = Studio::start(true).await;
+    let page = studio.get("/").await;
+    assert_eq!(page.status, 200);
+    for text in [
+        "25 November 2026",
+        "Tobias Wren",
+        "Move the lower body toward the target first",
+        "Draft to read",
+        "Nia Okonedo-Hart",
+        "Approved",
+        "Per Ålund",
+        "Not analysed yet",
+        "No swing yet",
+        "href=\"/players/1\"",
+    ] {
+        assert!(page.body.contains(text), "{text}");
+    }
+    let waiting = between(&page.body, "Waiting for you", "</section>");
+    assert!(waiting.contains("Tobias Wren") && !waiting.contains("Nia"));
+}
+
+#[tokio::test]
+async fn an_empty_studio_says_how_to_start() {
+    let page = Studio::start(false).await.get("/").await;
+    assert!(page.body.contains("No players yet"));
+    assert!(page.body.contains("lessonwright analyse"));
+}
+
+#[tokio::test]
+async fn a_player_page_shows_facts_the_checks_over_swings_and_lessons() {
+    let studio = Studio::start(true).await;
+    let page = studio.get("/players/1").await;
+    for text in [
+        "right-handed",
+        "178 cm (5 ft 10 in)",
+        "asked, nothing told",
+        "4 November 2026",
+        "24 November 2026",
+        "Pelvis shift",
+        "Outside the range",
+        "Knee line turn",
+        "Nothing to change",
+        "href=\"/lessons/2\"",
+    ] {
+        assert!(page.body.contains(text), "{text}");
+    }
+    // The swing of 4 November was asked for less: that is said, not left blank.
+    assert!(page.body.contains("not asked for"));
+    let minor = studio.get("/players/2").await;
+    assert!(minor.body.contains("Ada Okonedo, 25 November 2026"));
+}
+
+#[tokio::test]
+async fn a_swing_page_shows_every_number_with_its_doubt() {
+    let studio = Studio::start(true).await;
+    let page = studio.get("/swings/2").await;
+    for text in [
+        "Move the lower body toward the target first",
+        "The ball starts left and curves right: your slice.",
+        "grade C",
+        "0.2&nbsp;cm (0.1&nbsp;in) toward the target",
+        "±&nbsp;1.1&nbsp;cm",
+        "The trail knee hides the lead knee",
+        "Not measured",
+        "lead arm level, coming down",
+        "2.210&nbsp;s",
+        "frame 132",
+        "Feet together, step, strike",
+        "face.mp4",
+    ] {
+        assert!(page.body.contains(text), "{text}");
+    }
+}
+
+#[tokio::test]
+async fn a_lesson_is_served_as_it_was_stored_and_may_do_nothing() {
+    let studio = Studio::start(true).await;
+    let answer = studio.get("/lessons/2").await;
+    let stored = studio.store.lesson(LessonId(2)).await.unwrap().unwrap();
+    assert_eq!(answer.body.as_bytes(), stored.page);
+    let policy = answer.header("content-security-policy");
+    assert!(
+        policy.starts_with("default-src 'none'") && policy.contains("sandbox"),
+        "{policy}"
+    );
+}
+
+#[tokio::test]
+async fn approving_a_lesson_is_written_down_and_leads_back() {
+    let studio = Studio::start(true).await;
+    let own = format!("Origin: http://{}\r\n", studio.address);
+    let answer = studio.ask("POST", "/lessons/2/approve", &own).await;
+    assert_eq!(
+        (answer.status, answer.header("location")),
+        (303, "/swings/2")
+    );
+    let lesson = studio
+        .store
+        .lesson_summary(LessonId(2))
+        .await
+        .unwrap()
+        .unwrap();
+    assert_eq!(
+        (lesson.state(), lesson.approved_at),
+        (LessonState::Approved, Some(sample::now()))
+    );
+    let page = studio.get("/swings/2").await;
+    assert!(page.body.contains("approved 25 November 2026, 09:00"));
+    assert!(!page.body.contains("<button"));
+}
+
+#[tokio::test]
+async fn another_site_can_neither_post_nor_read() {
+    let studio = Studio::start(true).await;
+    for origin in [
+        "",
+        "Origin: http://elsewhere.example\r\n",
+        "Origin: null\r\n",
+    ] {
+        let answer = studio.ask("POST", "/lessons/2/approve", origin).await;
+        assert_eq!(answer.status, 403, "{origin}");
+    }
+    let lesson = studio
+        .store
+        .lesson_summary(LessonId(2))
+        .await
+        .unwrap()
+        .unwrap();
+    assert_eq!(lesson.state(), LessonState::Drafted);
+    let answer = studio.ask_as("GET", "/", "elsewhere.example", "").await;
+    assert_eq!(answer.status, 421);
+    assert!(!answer.body.contains("Tobias"));
+}
+
+#[tokio::test]
+async fn what_is_not_there_has_a_page_of_its_own() {
+    let studio = Studio::start(true).await;
+    for (path, text) in [
+        ("/players/99", "There is no player 99"),
+        ("/players/x%3Cb%3E", "There is no player x&#60;b&#62;"),
+        ("/swings/99", "There is no swing 99"),
+        ("/lessons/99", "There is no lesson 99"),
+        ("/nowhere", "There is no page /nowhere"),
+    ] {
+        let answer = studio.get(path).await;
+        assert_eq!(answer.status, 404, "{path}");
+        assert!(answer.body.contains(text), "{path}: {}", answer.body);
+        assert!(answer.body.contains("Back to the roster"));
+    }
+}
+
+#[tokio::test]
+async fn a_failure_says_so_and_hides_nothing() {
+    let studio = Studio::start(true).await;
+    studio.store.clone().close().await;
+    let answer = studio.get("/").await;
+    assert_eq!(answer.status, 500);
+    assert!(
+        answer.body.contains("Something failed") && answer.body.contains("the database failed")
+    );
+}
+
+#[tokio::test]
+async fn every_page_is_sound_guarded_and_without_scripts() {
+    let studio = Studio::start(true).await;
+    for path in [
+        "/",
+        "/players/1",
+        "/players/2",
+        "/players/3",
+        "/players/4",
+        "/swings/1",
+        "/swings/2",
+        "/swings/3",
+        "/swings/4",
+        "/swings/5",
+        "/nowhere",
+    ] {
+        let answer = studio.get(path).await;
+        assert_eq!(answer.header("x-content-type-options"), "nosniff", "{path}");
+        assert_eq!(answer.header("cache-control"), "no-store", "{path}");
+        let policy = answer.header("content-security-policy");
+        assert!(
+            policy.contains("default-src 'self'") && !policy.contains("unsafe"),
+            "{path}"
+        );
+        let body = &answer.body;
+        assert_eq!(unbalanced(body), None, "{path}");
+        for bad in [
+            "<script", " style=", "onclick", "http://", "https://", "{{", "{%", "NaN", "inf%",
+        ] {
+            assert!(!body.contains(bad), "{path} has {bad}");
+        }
+        assert_eq!(body.matches("<h1").count(), 1, "{path}");
+    }
+    let guest = studio.get("/players/4").await;
+    assert!(
+        guest
+            .body
+            .contains("Quill &#38; Daughters &#60;&#34;guest&#34;&#62;")
+    );
+}
+
+#[tokio::test]
+async fn the_style_is_an_own_file_and_readable_in_both_schemes() {
+    let style = Studio::start(false).await.get("/studio.css").await;
+    assert!(style.header("content-type").starts_with("text/css"));
+    assert!(!style.body.contains("url(") && !style.body.contains("@import"));
+    // WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text.
+    let (light, dark) = style.body.split_once("prefers-color-scheme: dark").unwrap();
+    for scheme in [light, dark] {
+        for (text, ground) in [
+            ("ink", "paper"),
+            ("ink", "card"),
+            ("ink", "clay-tint"),
+            ("soft", "paper"),
+            ("soft", "card"),
+            ("sea", "paper"),
+            ("sea", "card"),
+            ("sea", "clay-tint"),
+            ("clay", "paper"),
+            ("clay", "card"),
+            ("on-sea", "sea"),
+        ] {
+            let ratio = contrast(&colour(scheme, text), &colour(scheme, ground));
+            assert!(ratio >= 4.5, "{text} on {ground}: {ratio:.2}");
+        }
+    }
+}
+
+#[test]
+fn contrast_agrees_with_the_definition() {
+    // WCAG 2.2: black on white is 21 to 1; #767676 on white is the well-known 4.54.
+    assert!((contrast("#000000", "#ffffff") - 21.0).abs() < 1e-9);
+    assert!((contrast("#767676", "#ffffff") - 4.54).abs() < 0.005);
+}
+
+struct Studio {
+    store: Store,
+    address: SocketAddr,
+    _folder: tempfile::TempDir,
+    stop: Option<oneshot::Sender<()>>,
+    server: Option<JoinHandle<std::io::Result<()>>>,
+}
+
+impl Studio {
+    async fn start(filled: bool) -> Studio {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(folder.path()).await.unwrap();
+        if filled {
+            sample::fill(&store).await;
+        }
+        let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
+        let address = listener.local_addr().unwrap();
+        let (stop, stopped) = oneshot::channel::<()>();
+        let pages = router(store.clone(), sample::state());
+        let server = tokio::spawn(serve(listener, pages, async {
+            let _ = stopped.await;
+        }));
+        Studio {
+            store,
+            address,
+            _folder: folder,
+            stop: Some(stop),
+            server: Some(server),
+        }
+    }
+
+    async fn get(&self, path: &str) -> Answer {
+        self.ask("GET", path, "").await
+    }
+
+    async fn ask(&self, method: &str, path: &str, headers: &str) -> Answer {
+        self.ask_as(method, path, &self.address.to_string(), headers)
+            .await
+    }
+
+    async fn ask_as(&self, method: &str, path: &str, host: &str, headers: &str) -> Answer {
+        let mut stream = TcpStream::connect(self.address).await.unwrap();
+        // HTTP/1.0 (RFC 1945): the body is not chunked and ends with the connection.
+        let request = format!("{method} {path} HTTP/1.0\r\nHost: {host}\r\n{headers}\r\n");
+        stream.write_all(request.as_bytes()).await.unwrap();
+        let mut bytes = Vec::new();
+        stream.read_to_end(&mut bytes).await.unwrap();
+        let text = String::from_utf8(bytes).unwrap();
+        let (head, body) = text.split_once("\r\n\r\n").unwrap();
+        let mut lines = head.lines();
+        let status = lines
+            .next()
+            .unwrap()
+            .split(' ')
+            .nth(1)
+            .unwrap()
+            .parse()
+            .unwrap();
+        Answer {
+            status,
+            headers: lines.map(str::to_string).collect(),
+            body: body.to_string(),
+        }
+    }
+}
+
+#[tokio::test]
+async fn the_studio_ends_when_it_is_told_to() {
+    let mut studio = Studio::start(false).await;
+    assert_eq!(studio.get("/").await.status, 200);
+    studio.stop.take().unwrap().send(()).unwrap();
+    studio.server.take().unwrap().await.unwrap().unwrap();
+    assert!(TcpStream::connect(studio.address).await.is_err());
+}
+
+struct Answer {
+    status: u16,
+    headers: Vec<String>,
+    body: String,
+}
+
+impl Answer {
+    fn header(&self, name: &str) -> &str {
+        let value = |line: &&String| line.to_ascii_lowercase().starts_with(&format!("{name}:"));
+        let line = self.headers.iter().find(value);
+        line.map_or("", |line| line[name.len() + 1..].trim())
+    }
+}
+
+fn between<'a>(text: &'a str, from: &str, to: &str) -> &'a str {
+    let rest = &text[text.find(from).unwrap()..];
+    &rest[..rest.find(to).unwrap()]
+}
+
+/// The first end tag that does not end what was begun last, or what is left open.
+fn unbalanced(html: &str) -> Option<String> {
+    const VOID: [&str; 3] = ["meta", "link", "!doctype"];
+    let mut open: Vec<&str> = Vec::new();
+    for tag in html.split('<').skip(1) {
+        let Some(inside) = tag.split('>').next().filter(|_| tag.contains('>')) else {
+            return Some(format!("<{tag} without an end"));
+        };
+        let name = inside
+            .trim_start_matches('/')
+            .split([' ', '/', '\n'])
+            .next()
+            .unwrap();
+        if inside.starts_with('/') {
+            if open.pop() != Some(name) {
+                return Some(format!("</{name}>"));
+            }
+        } else if !inside.ends_with('/') && !VOID.contains(&name) {
+            open.push(name);
+        }
+    }
+    open.pop().map(|name| format!("<{name}> left open"))
+}
+
+fn colour(scheme: &str, name: &str) -> String {
+    let name = format!("--{name}: ");
+    let start = scheme.find(&name).unwrap() + name.len();
+    scheme[start..start + 7].to_string()
+}
+
+/// WCAG 2.2 contrast ratio: (L₁ + 0.05) / (L₂ + 0.05), L the relative luminance.
+fn contrast(a: &str, b: &str) -> f64 {
+    let (a, b) = (luminance(a), luminance(b));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+/// L = 0.2126 R + 0.7152 G + 0.0722 B of linear-light sRGB.
+fn luminance(hex: &str) -> f64 {
+    let channel = |at: usize| {
+        let v = f64::from(u8::from_str_radix(&hex[at..at + 2], 16).unwrap()) / 255.0;
+        if v <= 0.04045 {
+            v / 12.92
+        } else {
+            ((v + 0.055) / 1.055).powf(2.4)
+        }
+    };
+    0.2126 * channel(1) + 0.7152 * channel(3) + 0.0722 * channel(5)
+}
