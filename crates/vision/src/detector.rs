@@ -7,11 +7,9 @@
 use crate::anchors::{ANCHORS, INPUT_SIDE, anchors};
 use crate::crop::{InputRange, Outside, sample_square};
 use crate::error::VisionError;
-use crate::network::{Expected, Network};
+use crate::network::{Expected, ModelFiles, Network};
 use crate::region::{Region, Square};
 use lessonwright_model::{Picture, PixelPoint};
-use ort::environment::Environment;
-use std::path::Path;
 
 /// Half-side of the region over the radius of the circle around the body: the margin with which
 /// the landmark network was trained (published pose graph).
@@ -44,18 +42,18 @@ pub struct PersonDetector {
 }
 
 impl PersonDetector {
-    pub(crate) fn load(
-        environment: &Environment,
-        path: &Path,
-        threads: usize,
-    ) -> Result<Self, VisionError> {
+    /// Loads the network, to run on `threads` threads.
+    ///
+    /// # Errors
+    /// When a file is missing, damaged or not the one expected.
+    pub fn load(files: &ModelFiles, threads: usize) -> Result<Self, VisionError> {
         let expected = Expected {
             what: "person detector",
             input_side: INPUT_SIDE,
             outputs: &[(0, &[1, ANCHORS, VALUES]), (1, &[1, ANCHORS, 1])],
         };
         Ok(PersonDetector {
-            network: Network::load(environment, path, threads, &expected)?,
+            network: Network::load(&files.runtime, &files.person_detector, threads, &expected)?,
             anchors: anchors(),
             input: vec![0.0; 3 * INPUT_SIDE * INPUT_SIDE],
         })

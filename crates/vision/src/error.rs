@@ -43,4 +43,7 @@ pub enum VisionError {
         /// Why.
         source: ort::Error,
     },
+    /// A thread ended in a panic, which is a fault of this program.
+    #[error("the landmark network's thread has stopped; this is a fault of the program")]
+    Stopped,
 }

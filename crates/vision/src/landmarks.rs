@@ -8,12 +8,10 @@
 use crate::crop::{InputRange, Outside, sample_square};
 use crate::detector::sigmoid;
 use crate::error::VisionError;
-use crate::network::{Expected, Network};
+use crate::network::{Expected, ModelFiles, Network};
 use crate::region::Square;
 use lessonwright_model::body::LANDMARKS;
 use lessonwright_model::{Landmark, Landmarks, Picture, PixelPoint};
-use ort::environment::Environment;
-use std::path::Path;
 
 /// Side of the network's input, px.
 pub(crate) const INPUT_SIDE: usize = 256;
@@ -68,11 +66,11 @@ pub(crate) struct RawPoint {
 }
 
 impl BodyNetwork {
-    pub(crate) fn load(
-        environment: &Environment,
-        path: &Path,
-        threads: usize,
-    ) -> Result<Self, VisionError> {
+    /// Loads the network, to run on `threads` threads.
+    ///
+    /// # Errors
+    /// When a file is missing, damaged or not the one expected.
+    pub fn load(files: &ModelFiles, threads: usize) -> Result<Self, VisionError> {
         // Outputs 2 (a mask) and 4 (points in metres) are not used.
         let expected = Expected {
             what: "body landmark",
@@ -84,7 +82,7 @@ impl BodyNetwork {
             ],
         };
         Ok(BodyNetwork {
-            network: Network::load(environment, path, threads, &expected)?,
+            network: Network::load(&files.runtime, &files.body_landmarks, threads, &expected)?,
             input: vec![0.0; 3 * INPUT_SIDE * INPUT_SIDE],
         })
     }
@@ -116,6 +114,15 @@ impl BodyNetwork {
         let raw = self.run(&input, refinement);
         self.input = input;
         Ok(placed(&raw?, square))
+    }
+
+    /// Runs the network and drops what it says: for measuring its speed. `input` is as for the
+    /// network: planes R, G, B of 256×256 values in 0..=1.
+    ///
+    /// # Errors
+    /// When ONNX Runtime fails.
+    pub fn run_network(&mut self, input: &[f32]) -> Result<(), VisionError> {
+        self.network.run(input, |_| ())
     }
 
     /// The network alone, on an input of three planes R, G, B in 0..=1.

@@ -3,6 +3,7 @@
 use crate::detector::PersonDetector;
 use crate::error::VisionError;
 use crate::landmarks::BodyNetwork;
+use crate::lane::Lane;
 use crate::onnx;
 use crate::tflite::{Graph, TfliteError};
 use ort::environment::Environment;
@@ -44,21 +45,26 @@ impl ModelFiles {
 pub struct Networks {
     /// Finds people.
     pub detector: PersonDetector,
-    /// Finds the landmarks of one person.
-    pub body: BodyNetwork,
+    /// Landmark networks, side by side.
+    pub(crate) lanes: Vec<Lane>,
 }
 
 impl Networks {
-    /// Loads both networks; each may use up to `threads` threads while it runs. The library is
-    /// loaded once a process: a later call with another path keeps the first.
+    /// Loads both networks, to use `threads` threads (at least one): as many pictures are under
+    /// way in a [`crate::Tracker`]. The landmarks hang a little on how many: a picture's square
+    /// rests on the pictures before those under way.
+    ///
+    /// ONNX Runtime is loaded once a process: a later call with another path keeps the first.
     ///
     /// # Errors
     /// When a file is missing, damaged or not the one expected.
     pub fn load(files: &ModelFiles, threads: usize) -> Result<Self, VisionError> {
-        let environment = runtime(&files.runtime)?;
+        let threads = threads.max(1);
         Ok(Networks {
-            detector: PersonDetector::load(&environment, &files.person_detector, threads)?,
-            body: BodyNetwork::load(&environment, &files.body_landmarks, threads)?,
+            detector: PersonDetector::load(files, threads)?,
+            lanes: (0..threads)
+                .map(|_| Ok(Lane::start(BodyNetwork::load(files, 1)?)))
+                .collect::<Result<_, VisionError>>()?,
         })
     }
 }
@@ -92,11 +98,12 @@ pub(crate) struct Expected<'a> {
 
 impl Network {
     pub(crate) fn load(
-        environment: &Environment,
+        runtime_path: &Path,
         path: &Path,
         threads: usize,
         expected: &Expected<'_>,
     ) -> Result<Self, VisionError> {
+        let environment = runtime(runtime_path)?;
         let what = expected.what;
         let file = std::fs::read(path).map_err(|source| VisionError::Unreadable {
             what,
@@ -108,7 +115,7 @@ impl Network {
             path: path.to_owned(),
             source,
         })?;
-        let session = session_builder(environment, threads)
+        let session = session_builder(&environment, threads)
             .and_then(|mut builder| builder.commit_from_memory(&model))
             .map_err(|source| VisionError::Network { what, source })?;
         let side = expected.input_side;

@@ -3,7 +3,9 @@
 //! `testdata/vision/reference.json` was made by `reference.py` beside it, with LiteRT (formerly
 //! TensorFlow Lite); the file names the versions.
 
-use crate::testing::{networks, testdata};
+use crate::detector::PersonDetector;
+use crate::landmarks::BodyNetwork;
+use crate::testing::{model_files, testdata};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
@@ -49,7 +51,7 @@ struct DetectionReference {
 
 #[test]
 fn landmarks_agree_with_the_reference_interpreter() {
-    let mut networks = networks();
+    let mut body = BodyNetwork::load(&model_files(), 1).expect("the landmark network");
     for (name, expected) in reference().pictures {
         let expected = expected.landmarks;
         let input = input_from_png(&format!("{name}_256.png"), 0.0, 1.0);
@@ -71,14 +73,13 @@ fn landmarks_agree_with_the_reference_interpreter() {
                 assert!((heat - peak).abs() < HEAT_TOLERANCE, "{name}, heatmap {i}");
             }
         };
-        let network = &mut networks.body.network;
-        network.run(&input, compare).expect("the network runs");
+        body.network.run(&input, compare).expect("the network runs");
     }
 }
 
 #[test]
 fn detections_agree_with_the_reference_interpreter() {
-    let mut networks = networks();
+    let mut detector = PersonDetector::load(&model_files(), 1).expect("the detector");
     for (name, expected) in reference().pictures {
         let expected = expected.detections;
         let input = input_from_png(&format!("{name}_224.png"), -1.0, 1.0);
@@ -99,9 +100,11 @@ fn detections_agree_with_the_reference_interpreter() {
                 }
             }
         };
-        let network = &mut networks.detector.network;
-        network.run(&input, compare).expect("the network runs");
-        let proposals = networks.detector.propose(&input).expect("it runs");
+        detector
+            .network
+            .run(&input, compare)
+            .expect("the network runs");
+        let proposals = detector.propose(&input).expect("it runs");
         assert_eq!(proposals.len(), expected.above_half, "{name}");
     }
 }

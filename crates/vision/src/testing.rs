@@ -4,21 +4,22 @@ use crate::network::{ModelFiles, Networks};
 use lessonwright_model::Picture;
 use std::path::{Path, PathBuf};
 
-/// Both networks on one thread, so that results do not hang on the machine's core count.
+/// Both networks on one lane.
 pub(crate) fn networks() -> Networks {
-    let files = ModelFiles::in_folder(&model_folder());
-    Networks::load(&files, 1).unwrap_or_else(|error| {
-        panic!("{error}: {:?}", std::error::Error::source(&error));
-    })
+    networks_with_threads(1)
 }
 
-/// The set-up command's folder.
-pub(crate) fn model_folder() -> PathBuf {
+pub(crate) fn networks_with_threads(threads: usize) -> Networks {
+    Networks::load(&model_files(), threads).unwrap_or_else(|error| panic!("{error}"))
+}
+
+/// The files in the set-up command's folder.
+pub(crate) fn model_files() -> ModelFiles {
     let data = std::env::var_os("XDG_DATA_HOME").map_or_else(
         || PathBuf::from(std::env::var_os("HOME").expect("HOME is set")).join(".local/share"),
         PathBuf::from,
     );
-    data.join("lessonwright")
+    ModelFiles::in_folder(&data.join("lessonwright"))
 }
 
 pub(crate) fn testdata(name: &str) -> PathBuf {

@@ -1,10 +1,21 @@
 //! One person's landmarks from frame to frame.
+//!
+//! The square in which the network looks follows the person, damped: the network gives slightly
+//! other points for a slightly shifted square, and feeding these back at once makes it tremble.
+//! `docs/decisions/003` has the figures behind the default settings.
+//!
+//! With several lanes as many pictures are under way at once. The square of a picture then rests on
+//! the pictures before those under way, never on which of them is ready first: the landmarks are
+//! the same in every run.
 
 use crate::error::VisionError;
 use crate::landmarks::{Refinement, SeenBody};
+use crate::lane::{Pending, Question};
 use crate::network::Networks;
 use crate::region::{Region, Square};
 use lessonwright_model::{Landmarks, Picture};
+use std::collections::VecDeque;
+use std::sync::Arc;
 
 /// Below this presence nobody is in the square (published pose graph).
 const LEAST_PRESENCE: f64 = 0.5;
@@ -14,139 +25,194 @@ const LEAST_PRESENCE: f64 = 0.5;
 pub struct TrackerConfig {
     /// Whether heatmaps move the points.
     pub refinement: Refinement,
-    /// Where the next frame's square comes from.
-    pub rule: RegionRule,
     /// The square's half-side over the radius of the circle around the body.
     pub margin: f64,
-}
-
-/// Where the next frame's square comes from.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum RegionRule {
-    /// From this frame's landmarks. `keep` in 0..1 is the share of the present square that stays
-    /// in the next one: 0 follows at once.
-    Follow {
-        /// Share that stays.
-        keep: f64,
-    },
-    /// The square found first, for as long as the person is in it.
-    Hold,
+    /// Share of the present square that stays in the next one, 0..1: 0 follows at once.
+    pub damping: f64,
 }
 
 impl Default for TrackerConfig {
     fn default() -> Self {
         TrackerConfig {
             refinement: Refinement::Heatmap,
-            rule: RegionRule::Follow { keep: 0.0 },
-            margin: 1.25,
+            margin: 1.15,
+            damping: 0.8,
         }
     }
 }
 
-/// Follows one person. Give it every frame of a stretch, in order.
+/// What was seen in one picture.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tracked {
+    /// Number of the picture, from 0, as handed in.
+    pub frame: usize,
+    /// The person's landmarks in the picture's pixels; `None` when the person is not there.
+    pub body: Option<Landmarks>,
+}
+
+/// Follows one person. Hand it every picture of a stretch, in order.
 #[derive(Debug)]
 pub struct Tracker<'a> {
     networks: &'a mut Networks,
     config: TrackerConfig,
-    /// Where to look next; `None` when the person is lost.
-    region: Option<Region>,
-    /// Where the person was seen last.
-    last_place: Option<Region>,
+    under_way: VecDeque<UnderWay>,
+    handed_in: usize,
+    place: Place,
     redetections: usize,
 }
 
+/// A picture that a lane looks at.
+#[derive(Debug)]
+struct UnderWay {
+    frame: usize,
+    picture: Arc<Picture>,
+    /// Where it looks, and what it sees there; `None` when nobody was known to be anywhere.
+    look: Option<(Square, Pending)>,
+}
+
+/// What is known of where the person is.
+#[derive(Clone, Copy, Debug)]
+enum Place {
+    /// Nobody has been seen yet.
+    Unknown,
+    /// Seen there in the last picture.
+    Known(Region),
+    /// Last seen there, but not in the last picture.
+    Lost(Region),
+}
+
 impl<'a> Tracker<'a> {
-    /// A tracker that starts with `seed` (see [`crate::choose_golfer`]), or with the person that
-    /// the detector is most certain of.
+    /// A tracker that starts with `seed` (see [`crate::choose_golfer`]) or, without, with the
+    /// person that the detector is most certain of.
     pub fn new(networks: &'a mut Networks, config: TrackerConfig, seed: Option<Region>) -> Self {
         Tracker {
             networks,
             config,
-            region: seed,
-            last_place: seed,
+            under_way: VecDeque::new(),
+            handed_in: 0,
+            place: seed.map_or(Place::Unknown, Place::Known),
             redetections: 0,
         }
     }
 
-    /// The person's landmarks in the next frame, in its pixels; `None` when the person is not
-    /// there.
+    /// Hands in the next picture. Gives what was seen in an earlier one, as soon as as many are
+    /// under way as there are lanes.
     ///
     /// # Errors
     /// When ONNX Runtime fails.
-    pub fn follow(&mut self, picture: &Picture) -> Result<Option<Landmarks>, VisionError> {
-        let mut seen = match self.region {
-            Some(region) => self.look(picture, region)?,
-            None => None,
+    pub fn push(&mut self, picture: Picture) -> Result<Option<Tracked>, VisionError> {
+        let done = if self.under_way.len() == self.networks.lanes.len() {
+            self.next_done()?
+        } else {
+            None
         };
-        if seen.is_none() {
-            if self.last_place.is_some() {
-                self.redetections += 1;
+        let picture = Arc::new(picture);
+        let look = match self.place {
+            Place::Known(region) => {
+                let square = region.in_picture(picture.width, picture.height);
+                Some((square, self.ask(self.handed_in, &picture, square)))
             }
-            seen = match self.detect(picture)? {
-                Some(region) => self.look(picture, region)?,
-                None => None,
-            };
-        }
-        if seen.is_none() {
-            self.region = None;
-        }
-        Ok(seen)
+            Place::Unknown | Place::Lost(_) => None,
+        };
+        self.under_way.push_back(UnderWay {
+            frame: self.handed_in,
+            picture,
+            look,
+        });
+        self.handed_in += 1;
+        Ok(done)
     }
 
-    /// How often the person was lost and looked for again.
+    /// What was seen in the pictures still under way. The tracker can go on after that.
+    ///
+    /// # Errors
+    /// When ONNX Runtime fails.
+    pub fn finish(&mut self) -> Result<Vec<Tracked>, VisionError> {
+        let mut rest = Vec::new();
+        while let Some(done) = self.next_done()? {
+            rest.push(done);
+        }
+        Ok(rest)
+    }
+
+    /// How often the person was lost and looked for again, so far.
     pub fn redetections(&self) -> usize {
         self.redetections
     }
 
-    /// Landmarks within a region, and from them the region of the next frame.
-    fn look(
-        &mut self,
-        picture: &Picture,
-        region: Region,
-    ) -> Result<Option<Landmarks>, VisionError> {
-        let square = region.in_picture(picture.width, picture.height);
-        let body = self
-            .networks
-            .body
-            .look(picture, &square, self.config.refinement)?;
-        if body.landmarks.presence < LEAST_PRESENCE {
+    /// Waits for the oldest picture under way.
+    fn next_done(&mut self) -> Result<Option<Tracked>, VisionError> {
+        let Some(UnderWay {
+            frame,
+            picture,
+            look,
+        }) = self.under_way.pop_front()
+        else {
             return Ok(None);
+        };
+        let mut body = match look {
+            Some((square, pending)) => self.accept(&picture, square, pending.wait()?),
+            None => None,
+        };
+        if body.is_none() {
+            body = self.look_for(frame, &picture)?;
         }
-        let next = self
-            .next_square(&square, &body)
-            .as_region(picture.width, picture.height);
-        self.region = Some(next);
-        self.last_place = Some(next);
-        Ok(Some(body.landmarks))
+        Ok(Some(Tracked { frame, body }))
     }
 
-    fn next_square(&self, square: &Square, body: &SeenBody) -> Square {
-        let [mid_hip, on_circle] = body.circle;
-        let follow = Square::around(mid_hip, on_circle, self.config.margin);
-        match self.config.rule {
-            RegionRule::Hold => *square,
-            RegionRule::Follow { keep } => square.towards(&follow, 1.0 - keep),
+    /// Looks for the person in the whole picture.
+    fn look_for(
+        &mut self,
+        frame: usize,
+        picture: &Arc<Picture>,
+    ) -> Result<Option<Landmarks>, VisionError> {
+        if let Place::Known(region) | Place::Lost(region) = self.place {
+            self.redetections += 1;
+            self.place = Place::Lost(region);
         }
+        let Some(region) = self.detect(picture)? else {
+            return Ok(None);
+        };
+        let square = region.in_picture(picture.width, picture.height);
+        let seen = self.ask(frame, picture, square).wait()?;
+        Ok(self.accept(picture, square, seen))
+    }
+
+    fn ask(&self, frame: usize, picture: &Arc<Picture>, square: Square) -> Pending {
+        let lanes = &self.networks.lanes;
+        lanes[frame % lanes.len()].ask(Question {
+            picture: Arc::clone(picture),
+            square,
+            refinement: self.config.refinement,
+        })
+    }
+
+    /// The landmarks, if somebody was there; then the place follows.
+    fn accept(&mut self, picture: &Picture, square: Square, seen: SeenBody) -> Option<Landmarks> {
+        if seen.landmarks.presence < LEAST_PRESENCE {
+            return None;
+        }
+        let [mid_hip, on_circle] = seen.circle;
+        let tight = Square::around(mid_hip, on_circle, self.config.margin);
+        let next = square.towards(&tight, 1.0 - self.config.damping);
+        self.place = Place::Known(next.as_region(picture.width, picture.height));
+        Some(seen.landmarks)
     }
 
     /// The person nearest to the last known place, or the most certain one.
     fn detect(&mut self, picture: &Picture) -> Result<Option<Region>, VisionError> {
         let people = self.networks.detector.detect(picture)?;
-        let nearest = match self.last_place {
-            None => people.into_iter().next(),
-            Some(last) => {
-                let place = last.in_picture(picture.width, picture.height).centre;
-                let distance = |region: &Region| {
-                    region
-                        .in_picture(picture.width, picture.height)
-                        .centre
-                        .distance(place)
-                };
-                people
-                    .into_iter()
-                    .min_by(|a, b| distance(&a.region).total_cmp(&distance(&b.region)))
+        let regions = people.into_iter().map(|person| person.region);
+        let centre = |region: &Region| region.in_picture(picture.width, picture.height).centre;
+        Ok(match self.place {
+            Place::Unknown => regions.into_iter().next(),
+            Place::Known(last) | Place::Lost(last) => {
+                let last = centre(&last);
+                regions.min_by(|a, b| {
+                    let (a, b) = (centre(a).distance(last), centre(b).distance(last));
+                    a.total_cmp(&b)
+                })
             }
-        };
-        Ok(nearest.map(|person| person.region))
+        })
     }
 }
