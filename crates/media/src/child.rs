@@ -271,3 +271,71 @@ fn apply_limits(command: &mut Command, limits: Limits) {
 
 #[cfg(not(unix))]
 fn apply_limits(_command: &mut Command, _limits: Limits) {}
+
+#[cfg(test)]
+#[cfg(unix)]
+mod tests {
+    use super::*;
+
+    const LIMITS: Limits = Limits {
+        address_space_bytes: 512 << 20,
+        processor_s: 20,
+        wait_s: 20,
+    };
+
+    /// Runs a shell line to its end.
+    fn run(line: &str, limits: Limits) -> (bool, String, Option<Stopped>) {
+        let mut command = Command::new("sh");
+        command.args(["-c", line]);
+        let mut worker = Worker::start(command, limits, &Cancel::default(), |_| true).unwrap();
+        worker.read_all(1 << 20).unwrap();
+        let (status, messages) = worker.finish().unwrap();
+        (status.success(), messages, worker.stopped())
+    }
+
+    #[test]
+    fn each_limit_ends_what_exceeds_it() {
+        let within = run("echo fine >&2", LIMITS);
+        assert_eq!(within, (true, "fine\n".to_owned(), None));
+        // `dd` asks for one buffer of the block size.
+        let memory = run("dd if=/dev/zero of=/dev/null bs=1G count=1", LIMITS);
+        assert!(!memory.0, "{memory:?}");
+        let processor = Limits {
+            processor_s: 1,
+            ..LIMITS
+        };
+        assert!(!run("while :; do :; done", processor).0);
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("written");
+        let written = run(&format!("echo much > {}", file.display()), LIMITS);
+        assert!(!written.0, "{written:?}");
+        assert_eq!(std::fs::read(&file).unwrap_or_default(), b"");
+    }
+
+    #[test]
+    fn a_child_that_does_not_answer_is_stopped() {
+        let limits = Limits {
+            wait_s: 1,
+            ..LIMITS
+        };
+        let begun = Instant::now();
+        let (success, _, stopped) = run("exec sleep 60", limits);
+        assert!(!success && stopped == Some(Stopped::TimedOut));
+        assert!(begun.elapsed() < Duration::from_secs(10));
+    }
+
+    #[test]
+    fn more_output_than_allowed_is_an_error_and_messages_are_bounded() {
+        let mut command = Command::new("sh");
+        command.args(["-c", "yes | head -c 3000000"]);
+        let mut worker = Worker::start(command, LIMITS, &Cancel::default(), |_| true).unwrap();
+        let error = worker.read_all(1 << 20).unwrap_err();
+        assert_eq!(error.kind(), io::ErrorKind::FileTooLarge);
+        drop(worker);
+        let (_, messages, _) = run("yes message | head -n 100000 >&2; echo last >&2", LIMITS);
+        assert!(messages.len() <= KEPT_MESSAGES_BYTES);
+        assert!(messages.ends_with("message\nlast\n"));
+        let (_, one_line, _) = run("head -c 1000000 /dev/zero >&2; echo >&2", LIMITS);
+        assert!(one_line.len() <= LONGEST_LINE_BYTES + 1);
+    }
+}

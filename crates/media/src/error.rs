@@ -114,7 +114,7 @@ pub(crate) fn clip_name(path: &Path) -> String {
 /// Turns what ffmpeg printed into a reason a person can act on.
 pub(crate) fn plain_reason(messages: &str) -> String {
     // ffmpeg's own words (libavformat/mov.c, libavutil/error.c), what they mean, what to do.
-    const KNOWN: [(&str, &str); 5] = [
+    const KNOWN: [(&str, &str); 4] = [
         (
             "moov atom not found",
             "its index is missing, as when a copy was cut short; copy it again from the phone",
@@ -126,10 +126,6 @@ pub(crate) fn plain_reason(messages: &str) -> String {
         (
             "Invalid data found",
             "its contents are no video, or damaged; export it again as MP4 or MOV",
-        ),
-        (
-            "not on whitelist",
-            "its kind of file is not accepted; export it as MP4, MOV or WebM",
         ),
         (
             "Decoder not found",

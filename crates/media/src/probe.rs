@@ -200,16 +200,34 @@ fn check_readable(clip: &str, path: &Path) -> Result<(), MediaError> {
         clip: clip.to_owned(),
         source,
     };
-    let mut file = File::open(path).map_err(cannot_open)?;
+    let file = File::open(path).map_err(cannot_open)?;
     if !file.metadata().map_err(cannot_open)?.is_file() {
         return Err(cannot_open(io::Error::other("it is not a plain file")));
     }
-    match file.read(&mut [0]).map_err(cannot_open)? {
-        0 => Err(MediaError::Empty {
+    let mut start = Vec::new();
+    file.take(8).read_to_end(&mut start).map_err(cannot_open)?;
+    if start.is_empty() {
+        return Err(MediaError::Empty {
             clip: clip.to_owned(),
-        }),
-        _ => Ok(()),
+        });
     }
+    if !is_container_start(&start) {
+        let reason = "its contents are no MP4, MOV or WebM; choose the clip itself, or export it \
+                      as one of these";
+        return Err(not_video(clip, reason));
+    }
+    Ok(())
+}
+
+/// True for the first bytes of MP4 and MOV (a box's size, then its type: ISO/IEC 14496-12 4.2 and
+/// QuickTime File Format) and of Matroska and WebM (the EBML mark, RFC 8794 8.1).
+fn is_container_start(start: &[u8]) -> bool {
+    const FIRST_BOXES: [&[u8]; 6] = [b"ftyp", b"moov", b"mdat", b"wide", b"free", b"skip"];
+    const EBML: &[u8] = &[0x1a, 0x45, 0xdf, 0xa3];
+    start.starts_with(EBML)
+        || FIRST_BOXES
+            .iter()
+            .any(|kind| start.get(4..8) == Some(*kind))
 }
 
 fn not_video(clip: &str, reason: impl Into<String>) -> MediaError {

@@ -18,9 +18,11 @@ const BLOCK: usize = 12;
 const BAND_EDGES_HZ: [f64; 2] = [1_000.0, 4_000.0];
 /// Loudness is averaged over this long, blocks: 2 ms, as long as a strike's rise and first ring.
 const LOUD_BLOCKS: usize = 8;
-/// An onset is held against the loudest of this long before it, blocks: 40 ms, several pulses of
-/// the deepest voice (80 Hz: 12.5 ms).
+/// An onset is held against the loudest of a stretch that begins this long before it, blocks: 40 ms,
+/// several pulses of the deepest voice (80 Hz: 12.5 ms) …
 const QUIET_BLOCKS: usize = 160;
+/// … and ending this long before it, blocks: 5 ms, where coders put a strike's pre-echo.
+const ECHO_BLOCKS: usize = 20;
 /// Least jump above those milliseconds, dB. Set between strikes (over 20) and talk (below 8) in
 /// the tests' sounds.
 const LEAST_JUMP_DB: f64 = 10.0;
@@ -128,7 +130,7 @@ fn loudness_db(band: &[f32]) -> Vec<f64> {
 
 /// How much louder it is from `block` on than at its loudest before.
 fn jump_db(loudness_db: &[f64], block: usize) -> f64 {
-    let before = &loudness_db[block - QUIET_BLOCKS..=block - LOUD_BLOCKS];
+    let before = &loudness_db[block - QUIET_BLOCKS..=block - ECHO_BLOCKS];
     loudness_db[block] - before.iter().copied().fold(f64::NEG_INFINITY, f64::max)
 }
 
@@ -173,11 +175,12 @@ impl Noise {
     }
 }
 
-/// The onset is where the sound first reaches this part of its first peak. Lower would meet the
+/// The onset is where the sound first reaches this part of its peak. Lower would meet the
 /// coder's pre-echo, higher would lie on the rise.
-const RISE_PART: f32 = 0.25;
-/// The first peak is sought this long after the block, samples: 3 ms.
-const PEAK_SAMPLES: usize = 144;
+const RISE_PART: f32 = 0.35;
+/// The peak is sought this long after the block, samples: 10 ms. A coder's pre-echo can be what
+/// was noticed first, up to 5 ms before; echoes from a net come later than 20 ms.
+const PEAK_SAMPLES: usize = 480;
 /// A pause longer than this parts the rise from what was before, samples: 0.5 ms.
 const PAUSE_SAMPLES: usize = 24;
 /// Half-width that remains with the sharpest rise, s: the coder's blur and the filter's delay.

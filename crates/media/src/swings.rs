@@ -135,11 +135,14 @@ fn burst_at(smooth: &[f64], i: usize) -> Burst {
     }
 }
 
-/// Least fast motion of a swing, grey levels a pixel. A player 40 % as high as the picture whose
-/// arms differ from the ground by 25 levels gives 0.06.
+/// Least fast motion of a swing, grey levels a pixel. A player half as high as a picture that lies on
+/// its side, of ordinary contrast, gives 0.2.
 const LEAST_AMOUNT: f64 = 0.03;
-/// A swing's burst stands out this many times from the motion before and after.
-const LEAST_CONTRAST: f64 = 3.0;
+/// A swing's burst stands out this many times from the motion before it, which holds the back-swing,
+/// and after it. Set between swings (over 5 and over 100) and walking or waving (below 2.5 or below
+/// 3.2) in the tests' scenes.
+const BEFORE_CONTRAST: f64 = 3.0;
+const AFTER_CONTRAST: f64 = 4.0;
 /// Where that motion is looked for, s from the burst's middle: from address into the back-swing,
 /// and from the finish on.
 const CALM_BEFORE_S: (f64, f64) = (-1.8, -0.45);
@@ -161,7 +164,8 @@ fn bursts(amount: &[f64], smooth: &[f64]) -> Vec<Burst> {
         .filter(|&i| {
             let [before, after] =
                 [CALM_BEFORE_S, CALM_AFTER_S].map(|span| mean_within(amount, i, span));
-            smooth[i] >= LEAST_AMOUNT && smooth[i] >= LEAST_CONTRAST * before.max(after)
+            let least = (BEFORE_CONTRAST * before).max(AFTER_CONTRAST * after);
+            smooth[i] >= LEAST_AMOUNT.max(least)
         })
         .map(|i| burst_at(smooth, i))
         .collect();

@@ -2,6 +2,9 @@
 //! system's ffmpeg through a pipe.
 
 #![allow(dead_code, reason = "each test file uses its own part")]
+#![allow(clippy::unwrap_used, reason = "what can't be made for a test fails it")]
+
+pub mod scene;
 
 use lessonwright_media::{Clip, MediaError, Tools, probe};
 use lessonwright_model::{Cancel, Picture};
