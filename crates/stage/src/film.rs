@@ -1,0 +1,573 @@
+//! From a moving figure to the frames a phone would record.
+//!
+//! Every frame is exposed row by row (rolling shutter): row `y` of `h` is centred on the frame's
+//! time plus `(y + ½)/h − ½` of the read-out. Still, inner pixels get one sample; silhouettes get
+//! several; moving ones more, spread over their row's exposure. The club, which sweeps farthest,
+//! has its own, many samples against the depth of the body's. Pixels are independent of each
+//! other, so the same input gives the same bytes on any number of threads.
+
+use crate::camera::Camera;
+use crate::field::{Field, Hit};
+use crate::figure::{body_field, club_field};
+use crate::motion::Motion;
+use crate::noise::hash;
+use crate::params::{ClubKind, SwingParams, View};
+use crate::scene::{Backdrop, Light, backdrop};
+use crate::shade::{Look, shade};
+use glam::{DVec3, Vec2, Vec3};
+use rayon::prelude::*;
+
+/// A camera set up before a swing; makes frames.
+pub struct Film<'a> {
+    params: &'a SwingParams,
+    motion: &'a Motion,
+    camera: Camera,
+    eye: Eye,
+    look: Look<'a>,
+    /// One a pixel.
+    backdrop: Vec<Backdrop>,
+    /// Samples of a silhouette pixel.
+    samples: usize,
+}
+
+/// Side of the square tiles that are drawn or skipped together, px.
+const TILE: usize = 8;
+/// Most samples of one pixel of the body.
+const MOST_SAMPLES: usize = 12;
+/// Ball speed and launch after the strike, m/s: toward the target and up (a mid-iron's and a
+/// driver's order of magnitude; it is in the picture for a few frames only).
+const BALL_SPEED_IRON: [f64; 2] = [48.0, 16.0];
+const BALL_SPEED_DRIVER: [f64; 2] = [62.0, 13.0];
+
+/// The camera in single precision.
+struct Eye {
+    at: Vec3,
+    forward: Vec3,
+    right: Vec3,
+    up: Vec3,
+    focal: f32,
+    middle: Vec2,
+}
+
+impl Eye {
+    fn ray(&self, x: f32, y: f32) -> Vec3 {
+        let (u, v) = (x - self.middle.x, self.middle.y - y);
+        (self.forward * self.focal + self.right * u + self.up * v).normalize()
+    }
+
+    fn pixel(&self, point: Vec3) -> (Vec2, f32) {
+        let d = point - self.at;
+        let depth = d.dot(self.forward).max(0.05);
+        let scale = self.focal / depth;
+        let offset = Vec2::new(d.dot(self.right) * scale, -d.dot(self.up) * scale);
+        (self.middle + offset, depth)
+    }
+}
+
+/// The figure at evenly spaced instants of one frame's whole exposure.
+struct Exposure {
+    bodies: Vec<Field>,
+    clubs: Vec<SweptClub>,
+    /// First row's opening to last row's closing, s.
+    span_s: f64,
+    /// Screen distance the club head travels while a row is exposed, px.
+    club_sweep_px: f32,
+}
+
+/// The club at one instant, and where it is on the screen.
+struct SweptClub {
+    field: Field,
+    ends: [Vec2; 2],
+    ball: Option<Vec2>,
+    reach_px: f32,
+}
+
+/// What one ray brought back from the body or the backdrop.
+#[derive(Clone, Copy)]
+struct Sample {
+    colour: Vec3,
+    depth: f32,
+    /// Material and part, 0 for the backdrop.
+    key: u32,
+}
+
+impl<'a> Film<'a> {
+    /// Sets up the camera of a view and its backdrop. `samples` is the number of samples of a
+    /// silhouette pixel, 1 (rough) to 12.
+    pub fn new(
+        params: &'a SwingParams,
+        motion: &'a Motion,
+        view: View,
+        size_px: [usize; 2],
+        samples: usize,
+    ) -> Film<'a> {
+        let camera = Camera::new(
+            params.place(view),
+            view,
+            params.hand,
+            motion.ball().z,
+            size_px,
+        );
+        let light = Light::of(&params.scene);
+        let eye = Eye {
+            at: camera.position.as_vec3(),
+            forward: camera.forward.as_vec3(),
+            right: camera.right.as_vec3(),
+            up: camera.up.as_vec3(),
+            focal: camera.focal_px as f32,
+            middle: 0.5 * Vec2::new(size_px[0] as f32, size_px[1] as f32),
+        };
+        let backdrop = make_backdrop(params, &light, &eye, size_px, samples);
+        Film {
+            params,
+            motion,
+            camera,
+            eye,
+            look: Look { params, light },
+            backdrop,
+            samples: samples.clamp(1, MOST_SAMPLES),
+        }
+    }
+
+    /// The camera.
+    pub fn camera(&self) -> &Camera {
+        &self.camera
+    }
+
+    /// The frame at a time of the clip (s from its first frame), as RGB bytes row by row.
+    /// `number` seeds its noise.
+    pub fn frame(&self, clip_time_s: f64, number: usize) -> Vec<u8> {
+        let (w, h) = (self.camera.width_px, self.camera.height_px);
+        let exposure = self.expose(clip_time_s - self.params.before_s);
+        let body_tiles = self.body_tiles(&exposure);
+        let club_tiles = self.club_tiles(&exposure);
+        let across = w.div_ceil(TILE);
+        let tile = |i: usize| (i / w / TILE) * across + (i % w) / TILE;
+
+        let first: Vec<Sample> = (0..w * h)
+            .into_par_iter()
+            .map(|i| {
+                let (x, y) = ((i % w) as f32 + 0.5, (i / w) as f32 + 0.5);
+                let body = &exposure.bodies[exposure.body_index(self, i / w, 0.5)];
+                self.sample(body, x, y, i, body_tiles[tile(i)], &exposure)
+            })
+            .collect();
+        let wanted = self.samples_wanted(&exposure, &first);
+        let light: Vec<Vec3> = (0..w * h)
+            .into_par_iter()
+            .map(|i| {
+                let club = club_tiles[tile(i)];
+                if wanted[i] <= 1 && !club {
+                    return first[i].colour;
+                }
+                self.pixel(i, wanted[i] as usize, club, first[i], &exposure, number)
+            })
+            .collect();
+        self.develop(&light, number)
+    }
+
+    fn expose(&self, t: f64) -> Exposure {
+        let phone = &self.params.phone;
+        let span_s = phone.shutter_s + phone.readout_s;
+        let (early, late) = (self.motion.pose(t - 0.5 * span_s), self.motion.pose(t + 0.5 * span_s));
+        // Instants lie so close that neither hands nor club head jump a visible step between two.
+        const BODY_STEP_M: f64 = 0.003;
+        const CLUB_STEP_M: f64 = 0.0025;
+        let moved = (0..2)
+            .flat_map(|i| {
+                [
+                    early.wrist[i].distance(late.wrist[i]),
+                    early.elbow[i].distance(late.elbow[i]),
+                    early.knee[i].distance(late.knee[i]),
+                ]
+            })
+            .fold(0.0, f64::max);
+        let club_moved = early.club.head.distance(late.club.head);
+        let instants = |moved: f64, step: f64, most: usize| ((moved / step) as usize + 1).min(most);
+        let body_count = instants(moved, BODY_STEP_M, 96);
+        let moment = |i: usize, n: usize| t + ((i as f64 + 0.5) / n as f64 - 0.5) * span_s;
+        let bodies = (0..body_count)
+            .into_par_iter()
+            .map(|i| body_field(self.params, &self.motion.pose(moment(i, body_count))))
+            .collect();
+        let impact = self.motion.key_times().impact;
+        let ball_moves = t + 0.5 * span_s > impact && t - 0.5 * span_s < impact + 0.25;
+        let club_count = if ball_moves {
+            instants(club_moved.max(60.0 * span_s), CLUB_STEP_M, 512)
+        } else {
+            instants(club_moved, CLUB_STEP_M, 512)
+        };
+        let clubs = (0..club_count)
+            .into_par_iter()
+            .map(|i| self.swept_club(moment(i, club_count)))
+            .collect();
+        let share = if span_s > 0.0 { phone.shutter_s / span_s } else { 1.0 };
+        let screen = |p: DVec3| self.eye.pixel(p.as_vec3()).0;
+        let club_sweep_px =
+            screen(early.club.head).distance(screen(late.club.head)) * share as f32;
+        Exposure {
+            bodies,
+            clubs,
+            span_s,
+            club_sweep_px,
+        }
+    }
+
+    fn swept_club(&self, t: f64) -> SweptClub {
+        let club = self.motion.pose(t).club;
+        let rest = self.motion.ball();
+        let flown = t - self.motion.key_times().impact;
+        let speed = match self.params.club.kind {
+            ClubKind::Iron => BALL_SPEED_IRON,
+            ClubKind::Driver => BALL_SPEED_DRIVER,
+        };
+        // Out of the picture, and small, after a few metres: an indoor screen stops it.
+        let ball = if flown <= 0.0 {
+            Some(rest)
+        } else {
+            let at = rest + DVec3::new(speed[0], speed[1], 0.0) * flown;
+            (at.x < 3.3).then_some(at)
+        };
+        let tee = (self.params.club.kind == ClubKind::Driver).then_some(rest);
+        let (butt, near) = self.eye.pixel(club.butt.as_vec3());
+        let (head, far) = self.eye.pixel(club.head.as_vec3());
+        // The head reaches this far from its middle, m.
+        const HEAD_REACH_M: f32 = 0.085;
+        SweptClub {
+            field: club_field(self.params, &club, ball, tee),
+            ends: [butt, head],
+            ball: ball.map(|b| self.eye.pixel(b.as_vec3()).0),
+            reach_px: HEAD_REACH_M * self.eye.focal / near.min(far) + 1.5,
+        }
+    }
+
+    /// One ray against the body, else the backdrop in the player's shadow.
+    fn sample(&self, body: &Field, x: f32, y: f32, pixel: usize, try_body: bool, exposure: &Exposure) -> Sample {
+        let ray = self.eye.ray(x, y);
+        if try_body && let Some(hit) = body.hit(self.eye.at, ray, 1.0 / self.eye.focal) {
+            return Sample {
+                colour: shade(&self.look, body, Some(body), ray, &hit).min(Vec3::splat(4.0)),
+                depth: hit.depth,
+                key: 1 + ((hit.material as u32) << 8 | u32::from(hit.part)),
+            };
+        }
+        let behind = &self.backdrop[pixel];
+        let mut colour = behind.key + behind.fill;
+        if behind.near {
+            let light = &self.look.light;
+            let club = &exposure.clubs[exposure.clubs.len() / 2].field;
+            let from = behind.at + behind.normal * 0.002;
+            let seen = body
+                .light(from, light.toward, light.spread)
+                .min(club.light(from, light.toward, light.spread));
+            let open = if behind.normal.y > 0.5 { body.openness(behind.at, behind.normal) } else { 1.0 };
+            colour = behind.key * seen + behind.fill * open;
+        }
+        Sample {
+            colour: colour.min(Vec3::splat(4.0)),
+            depth: f32::INFINITY,
+            key: 0,
+        }
+    }
+
+    /// How many samples each pixel needs, from the first one of each.
+    fn samples_wanted(&self, exposure: &Exposure, first: &[Sample]) -> Vec<u8> {
+        let (w, h) = (self.camera.width_px, self.camera.height_px);
+        let share = if exposure.span_s > 0.0 {
+            (self.params.phone.shutter_s / exposure.span_s) as f32
+        } else {
+            0.0
+        };
+        // Neighbours on one part differ less in depth than this, m.
+        const STEP_M: f32 = 0.025;
+        let differs = |a: &Sample, b: &Sample| {
+            a.key != b.key || (a.key != 0 && (a.depth - b.depth).abs() > STEP_M)
+        };
+        let motion_px: Vec<f32> = (0..w * h)
+            .into_par_iter()
+            .map(|i| {
+                if first[i].key == 0 || exposure.bodies.len() == 1 {
+                    return 0.0;
+                }
+                share * self.part_travel_px(exposure, i, &first[i])
+            })
+            .collect();
+        let mut wanted = vec![1u8; w * h];
+        for y in 0..h {
+            for x in 0..w {
+                let i = y * w + x;
+                let travel = motion_px[i];
+                if travel > 0.7 {
+                    wanted[i] = wanted[i].max((travel.ceil() as usize).clamp(2, MOST_SAMPLES) as u8);
+                }
+                let right = x + 1 < w && differs(&first[i], &first[i + 1]);
+                let below = y + 1 < h && differs(&first[i], &first[i + w]);
+                if !right && !below {
+                    continue;
+                }
+                let next = if right { i + 1 } else { i + w };
+                let travel = travel.max(motion_px[next]);
+                let count = self.samples.max(travel.ceil() as usize).min(MOST_SAMPLES) as u8;
+                let reach = (0.5 * travel).ceil().min(24.0) as usize + usize::from(self.samples > 1);
+                for v in y.saturating_sub(reach)..=(y + reach).min(h - 1) {
+                    for u in x.saturating_sub(reach)..=(x + reach).min(w - 1) {
+                        wanted[v * w + u] = wanted[v * w + u].max(count);
+                    }
+                }
+            }
+        }
+        wanted
+    }
+
+    /// Screen distance a part's point travels during the whole exposure, px.
+    fn part_travel_px(&self, exposure: &Exposure, i: usize, sample: &Sample) -> f32 {
+        let w = self.camera.width_px;
+        let part = ((sample.key - 1) & 0xff) as usize;
+        let (x, y) = ((i % w) as f32 + 0.5, (i / w) as f32 + 0.5);
+        let at = self.eye.at + self.eye.ray(x, y) * sample.depth;
+        let now = &exposure.bodies[exposure.body_index(self, i / w, 0.5)].parts[part];
+        let local = now.to_part * (at - now.origin);
+        let place = |body: &Field| {
+            let part = &body.parts[part];
+            self.eye.pixel(part.origin + part.to_part.transpose() * local).0
+        };
+        place(&exposure.bodies[0]).distance(place(&exposure.bodies[exposure.bodies.len() - 1]))
+    }
+
+    /// A pixel with several samples, and the club before or behind them.
+    fn pixel(
+        &self,
+        i: usize,
+        wanted: usize,
+        club: bool,
+        first: Sample,
+        exposure: &Exposure,
+        number: usize,
+    ) -> Vec3 {
+        let w = self.camera.width_px;
+        let (column, row) = (i % w, i / w);
+        let seed = (number as i32).wrapping_mul(13).wrapping_add(self.params.seed as i32);
+        let dither = hash(column as i32, row as i32, seed);
+        let slide = hash(column as i32, row as i32, seed.wrapping_add(77));
+        let mut samples = [first; MOST_SAMPLES];
+        let count = wanted.clamp(1, MOST_SAMPLES);
+        if count > 1 {
+            for (s, sample) in samples[..count].iter_mut().enumerate() {
+                let u = (s as f32 + dither) / count as f32;
+                // Golden-ratio steps spread the samples over the pixel in both directions.
+                let across = (s as f32 * 0.618_034 + slide).fract();
+                let down = (s as f32 + 0.5) / count as f32;
+                let body = &exposure.bodies[exposure.body_index(self, row, u)];
+                *sample =
+                    self.sample(body, column as f32 + across, row as f32 + down, i, true, exposure);
+            }
+        }
+        let samples = &samples[..count];
+        let mean = samples.iter().map(|s| s.colour).sum::<Vec3>() / count as f32;
+        if !club {
+            return mean;
+        }
+        // At least two club samples for every pixel it sweeps.
+        let tries = (2.0 * exposure.club_sweep_px).clamp(8.0, 128.0) as usize;
+        let mut sum = Vec3::ZERO;
+        for s in 0..tries {
+            let u = (s as f32 + dither) / tries as f32;
+            let x = column as f32 + (s as f32 * 0.618_034 + slide).fract();
+            let y = row as f32 + (s as f32 * 0.754_878 + dither).fract();
+            let behind = &samples[(u * count as f32) as usize % count];
+            let swept = &exposure.clubs[exposure.club_index(self, row, u)];
+            sum += match self.club_hit(swept, x, y) {
+                Some((colour, depth)) if depth < behind.depth => colour,
+                _ if count == 1 => behind.colour,
+                _ => mean,
+            };
+        }
+        sum / tries as f32
+    }
+
+    fn club_hit(&self, swept: &SweptClub, x: f32, y: f32) -> Option<(Vec3, f32)> {
+        let at = Vec2::new(x, y);
+        let [butt, head] = swept.ends;
+        let along = head - butt;
+        let t = ((at - butt).dot(along) / along.length_squared().max(1e-6)).clamp(0.0, 1.0);
+        // Near the head the whole head's reach counts, along the shaft a fifth of it.
+        let close = |p: Vec2, reach: f32| at.distance_squared(p) < reach * reach;
+        let maybe = close(butt + along * t, 0.2 * swept.reach_px + 2.0)
+            || close(head, swept.reach_px)
+            || swept.ball.is_some_and(|b| close(b, 0.6 * swept.reach_px))
+            || self.params.club.kind == ClubKind::Driver;
+        if !maybe {
+            return None;
+        }
+        let ray = self.eye.ray(x, y);
+        let hit: Hit = swept.field.hit(self.eye.at, ray, 1.0 / self.eye.focal)?;
+        let colour = shade(&self.look, &swept.field, None, ray, &hit);
+        Some((colour.min(Vec3::splat(4.0)), hit.depth))
+    }
+
+    fn body_tiles(&self, exposure: &Exposure) -> Vec<bool> {
+        let mut tiles = Tiles::new(&self.camera);
+        for body in &exposure.bodies {
+            for (middle, reach) in body.solid_bounds() {
+                let (at, depth) = self.eye.pixel(middle);
+                tiles.mark(at, reach * self.eye.focal / depth * 1.06 + 1.0);
+            }
+        }
+        tiles.flags
+    }
+
+    fn club_tiles(&self, exposure: &Exposure) -> Vec<bool> {
+        let mut tiles = Tiles::new(&self.camera);
+        for club in &exposure.clubs {
+            let [butt, head] = club.ends;
+            let steps = (butt.distance(head) / TILE as f32).ceil().max(1.0) as usize;
+            for s in 0..=steps {
+                tiles.mark(butt.lerp(head, s as f32 / steps as f32), 0.2 * club.reach_px + 2.0);
+            }
+            tiles.mark(head, club.reach_px);
+            if let Some(ball) = club.ball {
+                tiles.mark(ball, 0.6 * club.reach_px);
+            }
+        }
+        let (at, depth) = self.eye.pixel(self.motion.ball().as_vec3());
+        tiles.mark(at, 0.06 * self.eye.focal / depth + 2.0);
+        tiles.flags
+    }
+
+    /// Optics' softness, exposure, tone curve and sensor noise; mirrored for a left-hander.
+    fn develop(&self, light: &[Vec3], number: usize) -> Vec<u8> {
+        let (w, h) = (self.camera.width_px, self.camera.height_px);
+        let sigma = self.params.phone.noise as f32;
+        let exposure = self.params.scene.exposure as f32;
+        let seed = (self.params.seed as i32).wrapping_mul(31).wrapping_add(number as i32);
+        // A lens and a colour filter array spread a point over about a pixel.
+        const SPREAD: f32 = 0.11;
+        let at = |x: usize, y: usize| light[y * w + x];
+        let soft = |x: usize, y: usize| {
+            let row = |y: usize| {
+                let (l, r) = (x.saturating_sub(1), (x + 1).min(w - 1));
+                at(x, y) * (1.0 - 2.0 * SPREAD) + (at(l, y) + at(r, y)) * SPREAD
+            };
+            let (above, below) = (y.saturating_sub(1), (y + 1).min(h - 1));
+            row(y) * (1.0 - 2.0 * SPREAD) + (row(above) + row(below)) * SPREAD
+        };
+        let mut out = vec![0u8; w * h * 3];
+        out.par_chunks_mut(w * 3).enumerate().for_each(|(y, line)| {
+            for x in 0..w {
+                let from = if self.camera.mirrored { w - 1 - x } else { x };
+                let colour = soft(from, y) * exposure;
+                // Sum of four uniforms, scaled to unit standard deviation.
+                let bell = |k: i32| {
+                    let sum: f32 = (0..4)
+                        .map(|q| hash(x as i32, y as i32 + 7919 * k, seed.wrapping_mul(4) + q))
+                        .sum();
+                    (sum - 2.0) * 1.732
+                };
+                let grey = bell(0);
+                let off = Vec2::new(x as f32 / w as f32 - 0.5, y as f32 / h as f32 - 0.5);
+                let vignette = 1.0 - 0.40 * off.length_squared();
+                for k in 0..3 {
+                    let value = tone(colour[k] * vignette);
+                    // Darker parts are noisier; a part of the noise is common to all colours.
+                    let noise = (0.75 * grey + 0.5 * bell(k as i32 + 1)) * sigma * (1.3 - 0.6 * value);
+                    line[x * 3 + k] = (value * 255.0 + noise).round().clamp(0.0, 255.0) as u8;
+                }
+            }
+        });
+        out
+    }
+}
+
+impl Exposure {
+    /// Which body is seen by a row at a fraction of its own exposure.
+    fn body_index(&self, film: &Film<'_>, row: usize, u: f32) -> usize {
+        self.index(film, row, u, self.bodies.len())
+    }
+
+    fn club_index(&self, film: &Film<'_>, row: usize, u: f32) -> usize {
+        self.index(film, row, u, self.clubs.len())
+    }
+
+    fn index(&self, film: &Film<'_>, row: usize, u: f32, count: usize) -> usize {
+        if count == 1 || self.span_s <= 0.0 {
+            return 0;
+        }
+        let phone = &film.params.phone;
+        let open = (row as f64 + 0.5) / film.camera.height_px as f64 * phone.readout_s;
+        let place = (open + f64::from(u) * phone.shutter_s) / self.span_s;
+        ((place * count as f64) as usize).min(count - 1)
+    }
+}
+
+struct Tiles {
+    across: usize,
+    down: usize,
+    flags: Vec<bool>,
+}
+
+impl Tiles {
+    fn new(camera: &Camera) -> Tiles {
+        let (across, down) = (camera.width_px.div_ceil(TILE), camera.height_px.div_ceil(TILE));
+        Tiles {
+            across,
+            down,
+            flags: vec![false; across * down],
+        }
+    }
+
+    fn mark(&mut self, at: Vec2, radius: f32) {
+        let tile = |v: f32, most: usize| ((v / TILE as f32).floor().max(0.0) as usize).min(most);
+        if at.x + radius < 0.0 || at.y + radius < 0.0 {
+            return;
+        }
+        for y in tile(at.y - radius, self.down)..(tile(at.y + radius, self.down - 1) + 1) {
+            for x in tile(at.x - radius, self.across)..(tile(at.x + radius, self.across - 1) + 1) {
+                self.flags[y * self.across + x] = true;
+            }
+        }
+    }
+}
+
+fn make_backdrop(
+    params: &SwingParams,
+    light: &Light,
+    eye: &Eye,
+    [w, h]: [usize; 2],
+    samples: usize,
+) -> Vec<Backdrop> {
+    // Texture far away is finer than a pixel: a square of samples a side.
+    let side = if samples > 1 { 3 } else { 1 };
+    (0..w * h)
+        .into_par_iter()
+        .map(|i| {
+            let (x, y) = ((i % w) as f32, (i / w) as f32);
+            let look = |dx: f32, dy: f32| backdrop(&params.scene, light, eye.at, eye.ray(x + dx, y + dy));
+            let mut middle = look(0.5, 0.5);
+            if side > 1 {
+                let all: Vec<Backdrop> = (0..side * side)
+                    .map(|s| {
+                        let step = 1.0 / side as f32;
+                        look((s % side) as f32 * step + 0.5 * step, (s / side) as f32 * step + 0.5 * step)
+                    })
+                    .collect();
+                let n = all.len() as f32;
+                middle.key = all.iter().map(|b| b.key).sum::<Vec3>() / n;
+                middle.fill = all.iter().map(|b| b.fill).sum::<Vec3>() / n;
+            }
+            middle
+        })
+        .collect()
+}
+
+/// Filmic tone curve (K. Narkowicz, "ACES filmic tone mapping curve", 2015) and sRGB transfer
+/// (IEC 61966-2-1).
+fn tone(light: f32) -> f32 {
+    // Places mid-grey where a phone puts it; set by eye.
+    let x = light * 0.62;
+    let a = ((x * (2.51 * x + 0.03)) / (x * (2.43 * x + 0.59) + 0.14)).clamp(0.0, 1.0);
+    if a <= 0.003_130_8 {
+        12.92 * a
+    } else {
+        1.055 * a.powf(1.0 / 2.4) - 0.055
+    }
+}

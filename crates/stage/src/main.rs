@@ -1,0 +1,322 @@
+//! `lessonwright-stage`: renders swings with exact truth, for demos and tests.
+
+mod encode;
+
+use anyhow::{Context, Result, bail};
+use clap::{Args, Parser, Subcommand};
+use encode::{Codec, Encoder, Encoding};
+use lessonwright_stage::camera::Camera;
+use lessonwright_stage::film::Film;
+use lessonwright_stage::moments::{MomentName, moments};
+use lessonwright_stage::motion::Motion;
+use lessonwright_stage::params::{SwingParams, View};
+use lessonwright_stage::truth::{frame_count, truth};
+use lessonwright_stage::{GOOD_SAMPLES, sound};
+use rayon::prelude::*;
+use std::fs;
+use std::io::BufWriter;
+use std::path::{Path, PathBuf};
+
+/// Renders a golfer before a virtual phone, with exact truth.
+#[derive(Parser)]
+#[command(version)]
+struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Render a clip, with sound, and its truth.
+    Render(Render),
+    /// Render single frames as PNG.
+    Frames(Frames),
+    /// Write the truth without rendering.
+    Truth(TruthOnly),
+    /// Write the sound track as WAV.
+    Sound(Sound),
+    /// Print the parameters drawn from a seed.
+    Random {
+        /// The seed.
+        #[arg(long)]
+        seed: u64,
+    },
+}
+
+/// Which swing, from where.
+#[derive(Args)]
+struct Scene {
+    /// Parameters of the swing (JSON).
+    #[arg(long, required_unless_present = "seed", conflicts_with = "seed")]
+    swing: Option<PathBuf>,
+    /// Draw the parameters from a seed.
+    #[arg(long)]
+    seed: Option<u64>,
+    /// Where the phone stands: face-on or down-the-line.
+    #[arg(long, value_parser = parse_view)]
+    view: View,
+    /// Width of the picture, px.
+    #[arg(long, default_value_t = 540)]
+    width: usize,
+    /// Height of the picture, px.
+    #[arg(long, default_value_t = 960)]
+    height: usize,
+    /// Stillness before the takeaway, s, instead of the swing's own.
+    #[arg(long)]
+    pre_s: Option<f64>,
+    /// Film after the finish, s, instead of the swing's own.
+    #[arg(long)]
+    post_s: Option<f64>,
+}
+
+#[derive(Args)]
+struct Render {
+    #[command(flatten)]
+    scene: Scene,
+    /// The clip to write.
+    #[arg(long)]
+    out: PathBuf,
+    /// The truth to write (JSON).
+    #[arg(long)]
+    truth: Option<PathBuf>,
+    /// Samples of a silhouette pixel, 1 (rough) to 12.
+    #[arg(long, default_value_t = GOOD_SAMPLES)]
+    samples: usize,
+    /// The ffmpeg program.
+    #[arg(long, default_value = "ffmpeg")]
+    ffmpeg: PathBuf,
+    /// Picture codec.
+    #[arg(long, value_enum, default_value = "h264")]
+    codec: Codec,
+    /// Ten bits a sample instead of eight.
+    #[arg(long)]
+    ten_bit: bool,
+    /// Constant rate factor: smaller is better and larger.
+    #[arg(long, default_value_t = 17)]
+    crf: u32,
+    /// Frames a second written into the file, for slow motion; such a clip has no sound.
+    #[arg(long)]
+    play_rate: Option<f64>,
+    /// Leave the sound out.
+    #[arg(long)]
+    mute: bool,
+}
+
+#[derive(Args)]
+struct Frames {
+    #[command(flatten)]
+    scene: Scene,
+    /// Moments by name (`top`, `lead_arm_level_down`, … or `all`) or times in s, with commas.
+    #[arg(long, value_delimiter = ',', required = true)]
+    at: Vec<String>,
+    /// Folder for the PNGs.
+    #[arg(long)]
+    out: PathBuf,
+    /// Samples of a silhouette pixel, 1 (rough) to 12.
+    #[arg(long, default_value_t = GOOD_SAMPLES)]
+    samples: usize,
+}
+
+#[derive(Args)]
+struct TruthOnly {
+    #[command(flatten)]
+    scene: Scene,
+    /// File to write; without it, print.
+    #[arg(long)]
+    out: Option<PathBuf>,
+    /// Leave the frames out.
+    #[arg(long)]
+    summary: bool,
+}
+
+#[derive(Args)]
+struct Sound {
+    #[command(flatten)]
+    scene: Scene,
+    /// The WAV to write.
+    #[arg(long)]
+    out: PathBuf,
+}
+
+fn main() -> Result<()> {
+    match Cli::parse().command {
+        Command::Render(args) => render(&args),
+        Command::Frames(args) => frames(&args),
+        Command::Truth(args) => truth_only(&args),
+        Command::Sound(args) => sound_only(&args),
+        Command::Random { seed } => {
+            println!("{}", serde_json::to_string_pretty(&SwingParams::random(seed))?);
+            Ok(())
+        }
+    }
+}
+
+fn render(args: &Render) -> Result<()> {
+    let stage = args.scene.load()?;
+    let [w, h] = stage.size_px;
+    if w % 2 != 0 || h % 2 != 0 {
+        bail!("the picture is {w}×{h}, but the codec needs even sides; change --width or --height");
+    }
+    let film = Film::new(&stage.params, &stage.motion, stage.view, stage.size_px, args.samples);
+    let count = frame_count(&stage.params, &stage.motion);
+    let rate_hz = stage.params.phone.rate_hz;
+    let wav = (!args.mute && args.play_rate.is_none()).then(|| {
+        let length_s = count as f64 / rate_hz;
+        let track = sound::sound_track(&stage.params, &stage.motion, film.camera(), length_s);
+        sound::wav_bytes(&track)
+    });
+    let encoding = Encoding {
+        ffmpeg: args.ffmpeg.clone(),
+        codec: args.codec,
+        ten_bit: args.ten_bit,
+        crf: args.crf,
+        rate_hz: args.play_rate.unwrap_or(rate_hz),
+        size_px: stage.size_px,
+    };
+    let mut encoder = Encoder::start(&encoding, wav.as_deref(), &args.out)?;
+    let started = std::time::Instant::now();
+    // As many frames at once as there are threads, within reason for memory.
+    let batch = rayon::current_num_threads().clamp(1, 48);
+    for first in (0..count).step_by(batch) {
+        let last = (first + batch).min(count);
+        let frames: Vec<Vec<u8>> = (first..last)
+            .into_par_iter()
+            .map(|i| film.frame(i as f64 / rate_hz, i))
+            .collect();
+        for frame in &frames {
+            encoder.write(frame)?;
+        }
+        eprint!("\r{}: {last} of {count} frames", args.out.display());
+    }
+    encoder.finish()?;
+    let each_ms = started.elapsed().as_secs_f64() * 1000.0 / count as f64;
+    eprintln!(", {each_ms:.0} ms a frame");
+    if let Some(file) = &args.truth {
+        let truth = truth(&stage.params, &stage.motion, film.camera(), stage.view, count);
+        write(file, serde_json::to_string(&truth)?.as_bytes())?;
+    }
+    Ok(())
+}
+
+fn frames(args: &Frames) -> Result<()> {
+    let stage = args.scene.load()?;
+    let film = Film::new(&stage.params, &stage.motion, stage.view, stage.size_px, args.samples);
+    fs::create_dir_all(&args.out)
+        .with_context(|| format!("making the folder {}", args.out.display()))?;
+    for (name, time_s) in stage.instants(&args.at)? {
+        let number = (time_s * stage.params.phone.rate_hz).round().max(0.0) as usize;
+        let image = film.frame(time_s, number);
+        write_png(&args.out.join(format!("{name}.png")), stage.size_px, &image)?;
+    }
+    Ok(())
+}
+
+fn truth_only(args: &TruthOnly) -> Result<()> {
+    let stage = args.scene.load()?;
+    let count = if args.summary { 0 } else { frame_count(&stage.params, &stage.motion) };
+    let truth = truth(&stage.params, &stage.motion, &stage.camera(), stage.view, count);
+    match &args.out {
+        Some(file) => write(file, serde_json::to_string(&truth)?.as_bytes()),
+        None => {
+            println!("{}", serde_json::to_string_pretty(&truth)?);
+            Ok(())
+        }
+    }
+}
+
+fn sound_only(args: &Sound) -> Result<()> {
+    let stage = args.scene.load()?;
+    let count = frame_count(&stage.params, &stage.motion);
+    let length_s = count as f64 / stage.params.phone.rate_hz;
+    let track = sound::sound_track(&stage.params, &stage.motion, &stage.camera(), length_s);
+    write(&args.out, &sound::wav_bytes(&track))
+}
+
+struct Stage {
+    params: SwingParams,
+    motion: Motion,
+    view: View,
+    size_px: [usize; 2],
+}
+
+impl Scene {
+    fn load(&self) -> Result<Stage> {
+        let mut params = match (&self.swing, self.seed) {
+            (Some(file), _) => {
+                let text = fs::read_to_string(file)
+                    .with_context(|| format!("reading the swing {}", file.display()))?;
+                serde_json::from_str(&text)
+                    .with_context(|| format!("the swing {} is not as expected", file.display()))?
+            }
+            (None, Some(seed)) => SwingParams::random(seed),
+            (None, None) => bail!("name a swing with --swing or --seed"),
+        };
+        if let Some(seconds) = self.pre_s {
+            params.before_s = seconds;
+        }
+        if let Some(seconds) = self.post_s {
+            params.after_s = seconds;
+        }
+        params.check()?;
+        if self.width < 16 || self.height < 16 {
+            bail!("the picture is {}×{}; it needs 16 px a side", self.width, self.height);
+        }
+        Ok(Stage {
+            motion: Motion::new(&params),
+            params,
+            view: self.view,
+            size_px: [self.width, self.height],
+        })
+    }
+}
+
+impl Stage {
+    fn camera(&self) -> Camera {
+        let place = self.params.place(self.view);
+        let reach_m = self.motion.ball().z;
+        Camera::new(place, self.view, self.params.hand, reach_m, self.size_px)
+    }
+
+    /// Named moments and times as (file name, clip time in s).
+    fn instants(&self, wanted: &[String]) -> Result<Vec<(String, f64)>> {
+        let moments = moments(&self.motion);
+        let clip_time = |t: f64| t + self.params.before_s;
+        let mut instants = Vec::new();
+        for text in wanted {
+            if text == "all" {
+                instants.extend(moments.map(|(name, t)| (name.key().to_owned(), clip_time(t))));
+            } else if let Some(&(name, t)) = moments.iter().find(|(name, _)| name.key() == text) {
+                instants.push((name.key().to_owned(), clip_time(t)));
+            } else if let Ok(time_s) = text.parse::<f64>() {
+                instants.push((format!("t{time_s:.4}"), time_s));
+            } else {
+                let names = MomentName::ALL.map(MomentName::key).join(", ");
+                bail!("`{text}` is neither a moment ({names}, all) nor a time in seconds");
+            }
+        }
+        Ok(instants)
+    }
+}
+
+fn parse_view(text: &str) -> Result<View, String> {
+    match text {
+        "face-on" => Ok(View::FaceOn),
+        "down-the-line" => Ok(View::DownTheLine),
+        _ => Err("expected face-on or down-the-line".to_owned()),
+    }
+}
+
+fn write(file: &Path, bytes: &[u8]) -> Result<()> {
+    fs::write(file, bytes).with_context(|| format!("writing {}", file.display()))
+}
+
+fn write_png(file: &Path, [w, h]: [usize; 2], rgb: &[u8]) -> Result<()> {
+    let out = fs::File::create(file).with_context(|| format!("creating {}", file.display()))?;
+    let mut encoder = png::Encoder::new(BufWriter::new(out), w as u32, h as u32);
+    encoder.set_color(png::ColorType::Rgb);
+    encoder.set_depth(png::BitDepth::Eight);
+    let mut writer = encoder.write_header()?;
+    writer
+        .write_image_data(rgb)
+        .with_context(|| format!("writing {}", file.display()))
+}

@@ -1,0 +1,98 @@
+//! When the moments of a swing happen, found by bisection on the true motion.
+//!
+//! Definitions. Address: the last instant of stillness before the takeaway. Lead arm level: the
+//! lead wrist centre as high as the lead shoulder joint centre, in the world. Top: the hands (the
+//! mid-point of the wrists) reverse, that is, their velocity along their own path is zero, where
+//! the path's direction is that of their last tenth of a second. Impact: the middle of the face
+//! touches the ball. Finish: the last instant of motion.
+
+use crate::motion::Motion;
+use serde::{Deserialize, Serialize};
+
+/// The instants that decide the strike.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum MomentName {
+    /// Last instant of stillness before the takeaway.
+    Address,
+    /// Lead arm level on the way back.
+    LeadArmLevelBack,
+    /// The hands reverse.
+    Top,
+    /// Lead arm level on the way down.
+    LeadArmLevelDown,
+    /// Club meets ball.
+    Impact,
+    /// At rest after the strike.
+    Finish,
+}
+
+impl MomentName {
+    /// All, in the order of the swing.
+    pub const ALL: [MomentName; 6] = [
+        MomentName::Address,
+        MomentName::LeadArmLevelBack,
+        MomentName::Top,
+        MomentName::LeadArmLevelDown,
+        MomentName::Impact,
+        MomentName::Finish,
+    ];
+
+    /// As written in JSON and on the command line.
+    pub fn key(self) -> &'static str {
+        match self {
+            MomentName::Address => "address",
+            MomentName::LeadArmLevelBack => "lead_arm_level_back",
+            MomentName::Top => "top",
+            MomentName::LeadArmLevelDown => "lead_arm_level_down",
+            MomentName::Impact => "impact",
+            MomentName::Finish => "finish",
+        }
+    }
+}
+
+/// Times of all moments, s from the first movement, in the order of [`MomentName::ALL`].
+pub fn moments(motion: &Motion) -> [(MomentName, f64); 6] {
+    let keys = motion.key_times();
+    let arm = |t: f64| {
+        let pose = motion.pose(t);
+        pose.wrist[0].y - pose.shoulder[0].y
+    };
+    let level_back = zero_between(arm, 0.5 * keys.shaft_level_back, keys.before_top);
+    let level_down = zero_between(arm, keys.top, keys.shaft_level_down);
+    [
+        (MomentName::Address, 0.0),
+        (MomentName::LeadArmLevelBack, level_back),
+        (MomentName::Top, hands_reverse(motion)),
+        (MomentName::LeadArmLevelDown, level_down),
+        (MomentName::Impact, keys.impact),
+        (MomentName::Finish, keys.finish),
+    ]
+}
+
+/// The instant near the top of the arm swing when the hands stop moving along their path.
+fn hands_reverse(motion: &Motion) -> f64 {
+    // Long enough for a clear direction, short enough to follow the path's bend.
+    const LOOK_BACK_S: f64 = 0.10;
+    const PROBE_S: f64 = 1e-4;
+    let keys = motion.key_times();
+    let hands = |t: f64| motion.pose(t).hands();
+    let top = keys.top;
+    let path = (hands(top) - hands(top - LOOK_BACK_S)).normalize();
+    let speed = |t: f64| (hands(t + PROBE_S) - hands(t - PROBE_S)).dot(path);
+    zero_between(speed, top - LOOK_BACK_S, 0.5 * (top + keys.arm_level_down))
+}
+
+/// Where a function that changes sign between two times is zero, to under a nanosecond.
+fn zero_between(f: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
+    let sign = f(low) > 0.0;
+    while high - low > 1e-10 {
+        let middle = 0.5 * (low + high);
+        if (f(middle) > 0.0) == sign {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    0.5 * (low + high)
+}

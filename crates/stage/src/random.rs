@@ -1,0 +1,281 @@
+//! Wide, repeatable variety: one seed, one swing.
+//!
+//! Draws come from [`SplitMix64`] in a fixed order, so adding a draw at the end keeps old seeds'
+//! earlier values. Ranges hold what teachers see, faults included, rather than any published
+//! distribution; shift, knee line and trail elbow are drawn nearly independently of each other, so
+//! that no measurement can guess one from another.
+
+use crate::noise::SplitMix64;
+use crate::params::{
+    Below, BodyParams, CameraPlace, Clothes, Club, ClubKind, HairStyle, Hand, Hat, MotionParams,
+    Pattern, Phone, Place, Scene, SetUp, Sleeves, Sound, SwingParams,
+};
+
+impl SwingParams {
+    /// A player, swing, place and camera drawn from a seed. Half the swings are sound, half carry
+    /// one to three faults.
+    pub fn random(seed: u64) -> SwingParams {
+        let mut r = SplitMix64::new(seed.wrapping_mul(0x2545_f491_4f6c_dd1d) ^ 0x6c65_7373_6f6e);
+        let woman = r.chance(0.4);
+        let body = body(&mut r, woman);
+        let clothes = clothes(&mut r, woman);
+        let club = club(&mut r, body.stature_m);
+        let set_up = set_up(&mut r, club.kind);
+        let motion = motion(&mut r, club.kind);
+        let place = if r.chance(0.5) { Place::Studio } else { Place::Range };
+        let scene = scene(&mut r, place);
+        let phone = phone(&mut r);
+        SwingParams {
+            name: format!("seed {seed}"),
+            seed,
+            hand: if r.chance(0.4) { Hand::Left } else { Hand::Right },
+            face_on: camera(&mut r, body.stature_m),
+            down_the_line: camera(&mut r, body.stature_m),
+            body,
+            clothes,
+            club,
+            set_up,
+            motion,
+            scene,
+            phone,
+            sound: Sound {
+                strike: r.between(0.25, 0.9),
+                noise: r.between(0.001, 0.012),
+            },
+            before_s: r.between(0.5, 1.1),
+            after_s: r.between(0.25, 0.6),
+        }
+    }
+}
+
+fn body(r: &mut SplitMix64, woman: bool) -> BodyParams {
+    // Linear RGB of skin in full light, light to dark.
+    let skin = r.pick(&[
+        [0.60, 0.39, 0.30],
+        [0.52, 0.31, 0.21],
+        [0.44, 0.25, 0.155],
+        [0.33, 0.18, 0.105],
+        [0.20, 0.105, 0.062],
+        [0.11, 0.058, 0.036],
+    ]);
+    let hair = r.pick(&[
+        [0.012, 0.010, 0.009],
+        [0.035, 0.020, 0.012],
+        [0.10, 0.052, 0.024],
+        [0.33, 0.22, 0.10],
+        [0.30, 0.30, 0.30],
+        [0.16, 0.05, 0.02],
+    ]);
+    let stature = if woman { 1.66 + 0.055 * r.bell() } else { 1.79 + 0.065 * r.bell() };
+    let heavy = r.unit();
+    let girth = 0.86 + 0.36 * heavy * heavy + 0.02 * r.bell();
+    let style = if woman {
+        r.pick(&[HairStyle::Ponytail, HairStyle::Long, HairStyle::Ponytail, HairStyle::Short])
+    } else {
+        r.pick(&[HairStyle::Short, HairStyle::Short, HairStyle::Bald, HairStyle::Long])
+    };
+    BodyParams {
+        stature_m: stature.clamp(1.55, 1.95),
+        leg_ratio: 1.0 + 0.018 * r.bell(),
+        arm_ratio: (1.0 + 0.018 * r.bell()).clamp(0.95, 1.05),
+        shoulder_ratio: if woman { 0.92 } else { 1.01 } + 0.03 * r.bell(),
+        hip_ratio: if woman { 1.02 } else { 0.99 } + 0.025 * r.bell(),
+        girth: girth.clamp(0.82, 1.26),
+        belly: (1.3 * (girth - 0.95)).clamp(0.0, 0.5) + r.between(0.0, 0.15),
+        bust: if woman { r.between(0.25, 0.9) } else { 0.0 },
+        hip_flesh: if woman { r.between(1.0, 1.12) } else { r.between(0.92, 1.03) },
+        muscle: if woman { r.between(0.80, 0.95) } else { r.between(0.90, 1.12) },
+        skin,
+        hair,
+        hair_style: style,
+        beard: if !woman && r.chance(0.3) { r.between(0.3, 1.0) as f32 } else { 0.0 },
+    }
+}
+
+fn clothes(r: &mut SplitMix64, woman: bool) -> Clothes {
+    let cloth = [
+        [0.06, 0.16, 0.42],
+        [0.62, 0.62, 0.60],
+        [0.45, 0.05, 0.06],
+        [0.03, 0.035, 0.045],
+        [0.07, 0.26, 0.14],
+        [0.55, 0.32, 0.08],
+        [0.38, 0.16, 0.34],
+        [0.14, 0.34, 0.40],
+        [0.66, 0.42, 0.45],
+        [0.20, 0.21, 0.23],
+        [0.62, 0.58, 0.20],
+        [0.30, 0.48, 0.66],
+    ];
+    let trousers = [
+        [0.34, 0.30, 0.24],
+        [0.045, 0.05, 0.07],
+        [0.22, 0.22, 0.23],
+        [0.60, 0.59, 0.56],
+        [0.025, 0.04, 0.11],
+        [0.13, 0.11, 0.08],
+    ];
+    let below = if woman {
+        r.pick(&[Below::Trousers, Below::Skirt, Below::Shorts, Below::Trousers])
+    } else {
+        r.pick(&[Below::Trousers, Below::Trousers, Below::Shorts])
+    };
+    Clothes {
+        shirt: r.pick(&cloth),
+        trim: r.pick(&cloth),
+        pattern: r.pick(&[
+            Pattern::Plain,
+            Pattern::Plain,
+            Pattern::Plain,
+            Pattern::Hoops,
+            Pattern::Stripes,
+            Pattern::Band,
+        ]),
+        sleeves: r.pick(&if woman {
+            [Sleeves::Short, Sleeves::Short, Sleeves::None, Sleeves::Long]
+        } else {
+            [Sleeves::Short, Sleeves::Short, Sleeves::Short, Sleeves::Long]
+        }),
+        below,
+        below_colour: r.pick(&trousers),
+        belt: r.pick(&[[0.05, 0.028, 0.016], [0.55, 0.55, 0.53], [0.015, 0.015, 0.018]]),
+        hat: r.pick(&[Hat::Cap, Hat::Cap, Hat::None, Hat::Visor]),
+        hat_colour: r.pick(&cloth),
+        shoes: r.pick(&[[0.65, 0.65, 0.63], [0.03, 0.03, 0.035], [0.32, 0.20, 0.11]]),
+        glove: r.chance(0.85),
+        looseness: r.between(0.0, 0.9),
+    }
+}
+
+fn club(r: &mut SplitMix64, stature_m: f64) -> Club {
+    // Clubs are fitted, half-heartedly, to the player's height.
+    let fit = 1.0 + 0.4 * (stature_m / 1.78 - 1.0);
+    if r.chance(0.35) {
+        Club {
+            kind: ClubKind::Driver,
+            length_m: fit * r.between(1.10, 1.155),
+            loft_deg: r.between(9.0, 12.0),
+        }
+    } else {
+        // From a pitching wedge to a 5-iron.
+        let long = r.unit();
+        Club {
+            kind: ClubKind::Iron,
+            length_m: fit * (0.885 + 0.075 * long),
+            loft_deg: 46.0 - 21.0 * long,
+        }
+    }
+}
+
+fn set_up(r: &mut SplitMix64, kind: ClubKind) -> SetUp {
+    let driver = kind == ClubKind::Driver;
+    SetUp {
+        stance_ratio: if driver { r.between(0.25, 0.31) } else { r.between(0.195, 0.27) },
+        lead_flare_deg: r.between(8.0, 34.0),
+        trail_flare_deg: r.between(-2.0, 20.0),
+        open_stance_cm: 2.0 * r.bell(),
+        ball_position_cm: if driver { r.between(10.0, 15.0) } else { r.between(-1.0, 6.0) },
+        hands_cm: if driver { r.between(3.0, 8.0) } else { r.between(1.0, 6.0) },
+        spine_lean_deg: if driver { r.between(26.0, 34.0) } else { r.between(28.0, 36.0) },
+        spine_tilt_deg: if driver { r.between(5.0, 8.5) } else { r.between(3.0, 6.0) },
+        knee_flex_deg: r.between(14.0, 27.0),
+        arm_hang_deg: if driver { r.between(16.0, 24.0) } else { r.between(13.0, 21.0) },
+        shoulders_open_deg: 3.0 * r.bell(),
+    }
+}
+
+fn motion(r: &mut SplitMix64, kind: ClubKind) -> MotionParams {
+    let backswing_s = r.between(0.62, 1.02);
+    let downswing_s = (backswing_s / r.between(2.5, 4.2)).clamp(0.21, 0.36);
+    // The club needs a tenth of a second from there to the ball.
+    let arm_level = r.between(0.48, 0.63_f64).min(1.0 - 0.10 / downswing_s);
+    let shift_back = r.between(-6.0, 1.0);
+    let shift_top = shift_back + r.between(-1.5, 4.0);
+    let shift_down = r.between(-5.0, 11.5);
+    let shift_impact: f64 = (shift_down + r.between(0.0, 5.5)).clamp(-6.0, 15.0);
+    let open_down = r.between(-24.0, 30.0);
+    let faulty = r.chance(0.5);
+    let fault = |r: &mut SplitMix64, usual: f64, low: f64, high: f64| {
+        if faulty && r.chance(0.4) { r.between(low, high) } else { usual }
+    };
+    let over_the_top = fault(r, 0.0, 0.3, 1.0);
+    let thrust_cm = fault(r, 0.6, 2.5, 8.0) + 0.5 * r.bell();
+    let flying_elbow = fault(r, 0.1, 0.4, 1.0);
+    let cast_deg = fault(r, 2.0, 8.0, 32.0);
+    let chest_top = r.between(74.0, 102.0);
+    MotionParams {
+        backswing_s,
+        downswing_s,
+        arm_level_fraction: arm_level,
+        shift_back_cm: shift_back,
+        shift_top_cm: shift_top,
+        shift_down_cm: shift_down,
+        shift_impact_cm: shift_impact,
+        thrust_cm,
+        squat_cm: r.between(0.3, 3.2),
+        pelvis_turn_top_deg: r.between(30.0, 57.0),
+        pelvis_open_down_deg: open_down,
+        pelvis_open_impact_deg: (open_down + r.between(10.0, 34.0)).clamp(5.0, 52.0),
+        knee_line_down_deg: (0.25 * open_down + 7.5 * r.bell()).clamp(-18.0, 24.0),
+        chest_turn_top_deg: chest_top,
+        chest_closed_down_deg: r.between(22.0, 50.0),
+        chest_open_impact_deg: r.between(4.0, 34.0),
+        head_sway_top_cm: r.between(-5.0, 2.0) + 0.35 * shift_top,
+        head_sway_impact_cm: r.between(-4.0, 0.0) + 0.28 * shift_impact,
+        elbow_ahead_down_cm: r.between(-8.0, 15.0),
+        flying_elbow,
+        over_the_top,
+        cast_deg,
+        arm_top_deg: r.between(128.0, 152.0),
+        arm_plane_top_deg: r.between(40.0, 54.0),
+        club_top_deg: r.between(58.0, 102.0),
+        lead_arm_straight: if r.chance(0.25) { r.between(0.88, 0.96) } else { r.between(0.96, 0.985) },
+        lead_heel_lift_deg: if r.chance(0.15) { r.between(8.0, 22.0) } else { 0.0 },
+        shaft_lean_impact_deg: match kind {
+            ClubKind::Driver => r.between(-3.0, 3.0),
+            ClubKind::Iron => r.between(0.0, 10.0),
+        },
+        finish: if r.chance(0.2) { r.between(0.65, 0.9) } else { 1.0 },
+    }
+}
+
+fn scene(r: &mut SplitMix64, place: Place) -> Scene {
+    Scene {
+        place,
+        light_azimuth_deg: r.between(-75.0, 60.0),
+        light_height_deg: match place {
+            Place::Studio => r.between(52.0, 72.0),
+            Place::Range => r.between(28.0, 64.0),
+        },
+        light_hardness: r.between(0.25, 1.2),
+        exposure: r.between(0.72, 1.30),
+        variant: (r.next_u64() % 8) as u32,
+    }
+}
+
+fn phone(r: &mut SplitMix64) -> Phone {
+    // Mostly 60 frames a second.
+    let rate_hz = r.pick(&[60.0, 60.0, 60.0, 60.0, 60.0, 60.0, 30.0, 120.0, 120.0, 240.0]);
+    let longest: f64 = 0.5 / rate_hz;
+    Phone {
+        rate_hz,
+        shutter_s: longest.min(r.pick(&[1.0 / 240.0, 1.0 / 500.0, 1.0 / 1000.0, 1.0 / 2000.0])),
+        readout_s: r.between(0.0, 0.016_f64).min(0.9 / rate_hz),
+        noise: r.between(0.6, 3.2),
+    }
+}
+
+fn camera(r: &mut SplitMix64, stature_m: f64) -> CameraPlace {
+    let distance_m = r.between(3.2, 5.8);
+    // The player fills this share of the long side's height.
+    let share = r.between(0.42, 0.60);
+    let fov = 2.0 * (0.5 * stature_m / share / distance_m).atan();
+    CameraPlace {
+        distance_m,
+        height_m: r.between(0.75, 1.45),
+        yaw_deg: (3.5 * r.bell()).clamp(-10.0, 10.0),
+        roll_deg: (0.8 * r.bell()).clamp(-2.0, 2.0),
+        fov_deg: fov.to_degrees().clamp(30.0, 66.0),
+        off_centre: r.between(-0.06, 0.06),
+    }
+}
