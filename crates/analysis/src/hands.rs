@@ -55,6 +55,11 @@ impl Hands {
         })
     }
 
+    /// Their path.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
     /// Where the hands are.
     pub fn at(&self, t: f64) -> Option<PixelPoint> {
         self.path.at(t)
@@ -75,11 +80,6 @@ impl Hands {
     pub fn place_over(&self, from: f64, to: f64) -> Option<PixelPoint> {
         // 16 samples: denser than the frames of a still stretch at any usual rate.
         self.path.median_over(from, to, 16)
-    }
-
-    /// Distance from `place`, body heights.
-    pub fn distance(&self, t: f64, place: PixelPoint) -> Option<f64> {
-        self.at(t).map(|p| p.distance(place) / self.span_px)
     }
 }
 

@@ -8,11 +8,13 @@ use crate::path::Path;
 use lessonwright_math::{median, quantile};
 use lessonwright_model::{Joint, PixelPoint, PlayerFacts, View};
 
-/// Long side of the picture as seen by a phone's main lens in video, radians: 24–28 mm equivalent
-/// give 65–74° before stabilisation crops 10–15 %. From memory of common data sheets.
-const USUAL_FIELD_RAD: f64 = 62.0 * std::f64::consts::PI / 180.0;
-/// Its relative spread between phones, as focal length.
-const FIELD_REL_SD: f64 = 0.12;
+/// Camera to player where it is not told, m, and its standard deviation: 3–5 m or somewhat farther
+/// are the placements asked for (reference values F). The picture itself cannot tell: the same
+/// phone films through a wide or a double lens.
+pub const USUAL_DISTANCE_M: f64 = 4.3;
+pub const USUAL_DISTANCE_SD_M: f64 = 0.9;
+/// A distance that is told is paced or taped: within 5 %.
+const TOLD_DISTANCE_REL_SD: f64 = 0.05;
 /// Adults' stature where none is given, m: mean of men's and women's means and a spread that
 /// holds both (NCD-RisC 2016: 1.59–1.71 m world means; golfers of any country: wide on purpose).
 const USUAL_STATURE_M: f64 = 1.71;
@@ -53,16 +55,18 @@ pub struct Scale {
     pub distance_sd_m: f64,
     /// True if the stature was not given but assumed.
     pub stature_assumed: bool,
+    /// The body's lengths in the picture.
+    pub lengths: BodyLengths,
 }
 
 /// Lengths measured in the picture, px.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BodyLengths {
-    /// See [`Length::NoseToAnkle`].
+    /// [`Length::NoseToAnkle`].
     pub nose_to_ankle_px: Option<f64>,
-    /// See [`Length::Leg`].
+    /// [`Length::Leg`].
     pub leg_px: Option<f64>,
-    /// See [`Length::Arm`].
+    /// [`Length::Arm`].
     pub arm_px: Option<f64>,
 }
 
@@ -115,14 +119,9 @@ impl BodyLengths {
 }
 
 /// The scale of one view; in words why there is none.
-#[expect(
-    clippy::too_many_arguments,
-    reason = "all of what a scale can rest on, once"
-)]
 pub fn scale(
     clip: usize,
     view: View,
-    size_px: (u32, u32),
     lengths: &BodyLengths,
     player: &PlayerFacts,
     known: &[KnownLength],
@@ -144,21 +143,17 @@ pub fn scale(
         }
         None => from_stature(view, lengths, player, calibration)?,
     };
-    let (distance_m, distance_rel_sd) = match camera_distance_m {
-        // Paced or taped: within 5 %.
-        Some(distance) => (distance, 0.05),
-        None => {
-            let long_side = f64::from(size_px.0.max(size_px.1));
-            let focal_px = 0.5 * long_side / (0.5 * USUAL_FIELD_RAD).tan();
-            (focal_px / px_per_m, FIELD_REL_SD.hypot(rel_sd))
-        }
+    let (distance_m, distance_sd_m) = match camera_distance_m {
+        Some(distance_m) => (distance_m, TOLD_DISTANCE_REL_SD * distance_m),
+        None => (USUAL_DISTANCE_M, USUAL_DISTANCE_SD_M),
     };
     Ok(Scale {
         px_per_m,
         rel_sd,
         distance_m,
-        distance_sd_m: distance_m * distance_rel_sd,
+        distance_sd_m,
         stature_assumed,
+        lengths: *lengths,
     })
 }
 

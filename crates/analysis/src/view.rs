@@ -6,12 +6,12 @@ use crate::clock::Clock;
 use crate::error::AnalysisError;
 use crate::hands::{Hands, WRISTS};
 use crate::moments::impact::{Heard, SPEED_OF_SOUND_M_S, fitting_strike, from_hands};
-use crate::moments::rest::{self, Rest};
+use crate::moments::rest::{self, Marks, Rest};
 use crate::moments::stroke::{self, Stroke};
 use crate::moments::{Moments, Timed, level};
 use crate::path::Path;
 use crate::recognise::{self, CERTAIN, Proposal, TRUSTED};
-use crate::scale::{BodyLengths, Scale, scale};
+use crate::scale::{BodyLengths, Scale, USUAL_DISTANCE_M, USUAL_DISTANCE_SD_M, scale};
 use crate::{ClipObservation, Settings};
 use lessonwright_model::{
     BodyPart, Hand, Joint, Moment, MomentName, PixelPoint, PlayerFacts, Side, View, ViewReport,
@@ -103,7 +103,7 @@ impl<'a> Glimpse<'a> {
             .ok_or_else(|| no_swing("the hands are not seen".into()))?;
         let strikes: Vec<f64> = clip.strikes.iter().map(|s| clock.real(s.time_s)).collect();
         let stroke = stroke::find(&hands, &strikes).map_err(no_swing)?;
-        let rest = rest_before_takeaway(&hands, &stroke);
+        let rest = rest_before_takeaway(&hands, &marks(&hands, &paths, None), &stroke);
         let rest_s = rest_stretch(rest.as_ref(), &hands);
         let view = recognise::view(&paths, track.span_px, rest_s);
         if clip.view.is_none() && recognise::back_to_camera(&paths, track.span_px, rest_s) {
@@ -139,19 +139,20 @@ impl<'a> Glimpse<'a> {
     }
 
     fn read(
-        self,
+        mut self,
         index: usize,
         view: View,
         hand: Hand,
         player: &PlayerFacts,
         settings: &Settings,
     ) -> SwingView {
+        let marks = marks(&self.hands, &self.paths, Some(view));
+        self.rest = rest_before_takeaway(&self.hands, &marks, &self.stroke).or(self.rest);
         let facts = &self.clip.facts;
         let lengths = BodyLengths::read(&self.paths, &self.times_s, self.rest_s());
         let scale = scale(
             index,
             view,
-            (self.clip.track.width_px, self.clip.track.height_px),
             &lengths,
             player,
             &settings.known_lengths,
@@ -249,14 +250,12 @@ impl<'a> Glimpse<'a> {
         }
         let top_s = self.stroke.top_s;
         moments.insert(MomentName::Top, timed(MomentName::Top, top_s));
+        let address_hands = self
+            .rest
+            .and_then(|r| self.hands.place_over(r.inside_s.0, r.inside_s.1));
         let hands_impact = timed(
             MomentName::Impact,
-            from_hands(
-                &self.hands,
-                view,
-                self.rest.map(|r| r.place),
-                self.stroke.low_s,
-            ),
+            from_hands(&self.hands, view, address_hands, self.stroke.low_s),
         );
         let heard = self.heard_impact(view, scale, calibration, hands_impact.time_s, warnings);
         moments.insert(MomentName::Impact, heard.unwrap_or(hands_impact));
@@ -279,7 +278,10 @@ impl<'a> Glimpse<'a> {
                 "the lead arm is never seen level on the way down: the swing stays short, or the lead wrist or shoulder is hidden there".into(),
             );
         }
-        match rest::after(&self.hands, self.stroke.low_s + FOLLOW_THROUGH_S) {
+        match rest::after(
+            &marks(&self.hands, &self.paths, Some(view)),
+            self.stroke.low_s + FOLLOW_THROUGH_S,
+        ) {
             Some(rest) => {
                 moments.insert(MomentName::Finish, timed(MomentName::Finish, rest.time_s));
             }
@@ -328,8 +330,9 @@ impl<'a> Glimpse<'a> {
 
 /// From the ball to the camera's microphone, m, with its standard deviation.
 fn microphone_distance(view: View, scale: Option<&Scale>) -> (f64, f64) {
-    // Without a scale: the placements asked for, 3–5 m.
-    let (hips_m, sd_m) = scale.map_or((4.0, 0.75), |s| (s.distance_m, s.distance_sd_m));
+    let (hips_m, sd_m) = scale.map_or((USUAL_DISTANCE_M, USUAL_DISTANCE_SD_M), |s| {
+        (s.distance_m, s.distance_sd_m)
+    });
     let level_m = match view {
         View::FaceOn => (hips_m - HIPS_TO_BALL_M).max(0.5),
         View::DownTheLine => hips_m.hypot(HIPS_TO_BALL_M),
@@ -338,14 +341,33 @@ fn microphone_distance(view: View, scale: Option<&Scale>) -> (f64, f64) {
 }
 
 /// The last rest before the hands have risen on the way back.
-fn rest_before_takeaway(hands: &Hands, stroke: &Stroke) -> Option<Rest> {
+fn rest_before_takeaway(hands: &Hands, marks: &Marks<'_>, stroke: &Stroke) -> Option<Rest> {
     // A tenth of the body's height (14 cm) above the strike's lowest place: surely under way.
     const UNDER_WAY: f64 = 0.10;
     let low = hands.height(stroke.low_s)?;
     let moving = crate::moments::search_times(hands.span_s.0, stroke.top_s)
         .rev()
         .find(|&t| hands.height(t).is_some_and(|h| h - low < UNDER_WAY))?;
-    rest::before(hands, moving)
+    rest::before(marks, moving)
+}
+
+/// What rest is read from: face-on the hands; down the line, where they start and end along the
+/// line of sight, elbows and shoulders too, and as long as the view is not known.
+fn marks<'a>(hands: &'a Hands, paths: &'a [Path], view: Option<View>) -> Marks<'a> {
+    use Joint::{LeftElbow, LeftShoulder, RightElbow, RightShoulder};
+    let arms: &[Joint] = match view {
+        Some(View::FaceOn) => &[],
+        _ => &[LeftElbow, RightElbow, LeftShoulder, RightShoulder],
+    };
+    Marks {
+        paths: arms
+            .iter()
+            .map(|j| &paths[*j as usize])
+            .chain([hands.path()])
+            .collect(),
+        span_s: hands.span_s,
+        span_px: hands.span_px,
+    }
 }
 
 fn rest_stretch(rest: Option<&Rest>, hands: &Hands) -> (f64, f64) {

@@ -488,7 +488,7 @@ fn an_unknown_stature_widens_and_a_growing_players_withholds() {
 
 proptest! {
     #![proptest_config(ProptestConfig {
-        cases: 24,
+        cases: 12,
         // Integration tests have no place of their own for it.
         failure_persistence: None,
         ..ProptestConfig::default()

@@ -96,21 +96,29 @@ pub struct LengthRow {
 /// Errors of one source of landmarks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Calibration {
-    moments: &'static [MomentRow],
-    measures: &'static [MeasureRow],
-    lengths: &'static [LengthRow],
-    otherwise: Unlisted,
+    /// Errors of moments.
+    pub moments: Vec<MomentRow>,
+    /// Errors of measures.
+    pub measures: Vec<MeasureRow>,
+    /// Lengths of bodies.
+    pub lengths: Vec<LengthRow>,
+    /// What is assumed where a row is missing.
+    pub otherwise: Unlisted,
 }
 
 /// What is assumed of a row that is not listed.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Unlisted {
-    /// Multiplies [`moment_sd_s`].
-    moment_factor: f64,
-    length_sd_share: f64,
-    shift_sd_cm: f64,
-    elbow_sd_cm: f64,
-    turn_sd_deg: f64,
+pub struct Unlisted {
+    /// Multiplies the times' errors of exact points.
+    pub moment_factor: f64,
+    /// Relative spread of a length between people.
+    pub length_rel_sd: f64,
+    /// Spread of a pelvis shift, cm.
+    pub shift_sd_cm: f64,
+    /// Spread of an elbow's distance, cm.
+    pub elbow_sd_cm: f64,
+    /// Spread of a turn, degrees.
+    pub turn_sd_deg: f64,
 }
 
 impl Default for Calibration {
@@ -123,14 +131,14 @@ impl Calibration {
     /// The heavy body network of this project.
     pub fn body_network() -> Calibration {
         Calibration {
-            moments: table::MOMENTS,
-            measures: table::MEASURES,
-            lengths: table::LENGTHS,
+            moments: table::MOMENTS.to_vec(),
+            measures: table::MEASURES.to_vec(),
+            lengths: table::LENGTHS.to_vec(),
             // Rows that the tuning swings did not fill: the raw errors of the spike's three swings
             // (medians 0.9 cm, 5.9 cm, 2.9–13 degrees, over 0.67), twice as wide.
             otherwise: Unlisted {
                 moment_factor: 2.0,
-                length_sd_share: 0.06,
+                length_rel_sd: 0.06,
                 shift_sd_cm: 2.7,
                 elbow_sd_cm: 17.0,
                 turn_sd_deg: 20.0,
@@ -142,12 +150,12 @@ impl Calibration {
     /// between picture and space, and lengths between people (Drillis & Contini, about 3 %).
     pub fn exact() -> Calibration {
         Calibration {
-            moments: &[],
-            measures: &[],
-            lengths: &[],
+            moments: Vec::new(),
+            measures: Vec::new(),
+            lengths: Vec::new(),
             otherwise: Unlisted {
                 moment_factor: 1.0,
-                length_sd_share: 0.03,
+                length_rel_sd: 0.03,
                 shift_sd_cm: 0.4,
                 elbow_sd_cm: 1.0,
                 turn_sd_deg: 2.0,
@@ -214,7 +222,7 @@ impl Calibration {
                     };
                     Bias {
                         mean,
-                        sd: self.otherwise.length_sd_share * mean,
+                        sd: self.otherwise.length_rel_sd * mean,
                     }
                 },
                 |r| r.share,

@@ -1,9 +1,9 @@
 //! From raw landmarks to a track that can be measured.
 //!
 //! In order: points too doubtful are left out; left and right that were exchanged are put back
-//! ([`swaps`]); points that disagree with both neighbours in time or with limb lengths are left
-//! out ([`outliers`]); short gaps are bridged, long ones stay open; each stretch is filtered
-//! without lag ([`filter`]). Raw and cleaned points are both kept.
+//! (`swaps`); points that disagree with both neighbours in time or with limb lengths are left
+//! out (`outliers`); short gaps are bridged, long ones stay open; each stretch is filtered
+//! without lag (`filter`). Raw and cleaned points are both kept.
 
 mod filter;
 mod outliers;

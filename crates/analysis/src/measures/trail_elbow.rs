@@ -34,14 +34,18 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
         unit: Unit::Centimetre,
     };
     let face = clips.face_on.filter(|_| clips.one_motion);
+    let seen = if face.is_some() {
+        Seen::Both
+    } else {
+        Seen::DownTheLine
+    };
     match clips.down_the_line {
         Some(view) => report(
             asked,
             Some(View::DownTheLine),
             WIDEST_CM,
             ahead(view, face),
-            view.calibration
-                .measure(asked.name, MOMENT, None, Seen::DownTheLine),
+            view.calibration.measure(asked.name, MOMENT, None, seen),
         ),
         None => {
             let why = "ahead of or behind the trunk is seen down the line only";
