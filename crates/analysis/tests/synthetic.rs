@@ -110,6 +110,41 @@ fn measures_of_the_drawn_swing_are_the_drawn_ones() {
 }
 
 #[test]
+fn tempo_of_the_usual_frame_counts_is_three() {
+    // Reference values T9: 24:8, 21:7, 27:9, 30:10 frames at 30/s (Grober & Cholewicki, arXiv
+    // physics/0611291) are 3.0, with the times below.
+    for (back, down) in [(24.0, 8.0), (21.0, 7.0), (27.0, 9.0), (30.0, 10.0)] {
+        let stick = Stick {
+            backswing_s: back / 30.0,
+            downswing_s: down / 30.0,
+            ..Stick::default()
+        };
+        let clips = both(
+            &|view| Film {
+                rate_hz: 240.0,
+                ..plain_film(view)
+            },
+            &stick,
+        );
+        let m = measured(&clips);
+        let value = |name, moment, against| {
+            measure(&m.measures, name, moment, Some(against))
+                .value
+                .expect("measured")
+        };
+        use MomentName::{Address, Impact, Top};
+        let backswing_s = value(MeasureName::BackswingTime, Top, Address);
+        let downswing_s = value(MeasureName::DownswingTime, Impact, Top);
+        let ratio = value(MeasureName::TempoRatio, Impact, Address);
+        // Each moment to 6 ms (see the test of moments), so the ratio to 0.15.
+        assert!((backswing_s - back / 30.0).abs() < 0.012, "{backswing_s}");
+        assert!((downswing_s - down / 30.0).abs() < 0.012, "{downswing_s}");
+        assert!((ratio - 3.0).abs() < 0.15, "{ratio}");
+        assert!((ratio - backswing_s / downswing_s).abs() < 1e-12);
+    }
+}
+
+#[test]
 fn a_left_hander_measures_like_the_right_hander_in_the_mirror() {
     let stick = Stick::default();
     let right = measured(&both(&plain_film, &stick));

@@ -12,6 +12,7 @@
 
 mod table;
 
+use crate::proportions::{FOREARM, NOSE_TO_ANKLE_AT_ADDRESS, SHANK, THIGH, UPPER_ARM};
 use lessonwright_model::{MeasureName, MomentName, View};
 
 /// Mean error (measured less true) and its standard deviation.
@@ -213,12 +214,9 @@ impl Calibration {
             .map_or_else(
                 || {
                     let mean = match length {
-                        // A golfer at address: eyes at 0.936 standing (Winter), ankle at 0.039,
-                        // less the bend of hips and knees; 0.80 fitted the spike's figures.
-                        Length::NoseToAnkle => 0.80,
-                        // Thigh and shank; upper arm and forearm (Drillis & Contini 1966).
-                        Length::Leg => 0.245 + 0.246,
-                        Length::Arm => 0.186 + 0.146,
+                        Length::NoseToAnkle => NOSE_TO_ANKLE_AT_ADDRESS,
+                        Length::Leg => THIGH + SHANK,
+                        Length::Arm => UPPER_ARM + FOREARM,
                     };
                     Bias {
                         mean,

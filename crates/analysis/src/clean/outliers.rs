@@ -1,6 +1,7 @@
 //! Points left out: they disagree with both neighbours in time, or make a limb longer than it is.
 
 use super::sampling_rate;
+use crate::proportions::{FOREARM, NOSE_TO_ANKLE_AT_ADDRESS, SHANK, THIGH, UPPER_ARM};
 use lessonwright_math::{RobustSmoother, Smoothed};
 use lessonwright_model::{Joint, PixelPoint};
 
@@ -21,17 +22,16 @@ const FOLLOW_SHARE: f64 = 0.4;
 /// with an arm 0.5 m nearer gives 1.2 (reference values T10), landmark noise the rest.
 const LONGEST: f64 = 1.35;
 
-/// Limbs (nearer end, farther end) with their length in body heights (nose to ankle, 0.80 of the
-/// stature): Drillis & Contini 1966 give 0.186, 0.146, 0.245 and 0.246 of the stature.
+/// Limbs (nearer end, farther end) with their length as a share of the stature.
 const LIMBS: [(Joint, Joint, f64); 8] = [
-    (Joint::LeftShoulder, Joint::LeftElbow, 0.186 / 0.80),
-    (Joint::RightShoulder, Joint::RightElbow, 0.186 / 0.80),
-    (Joint::LeftElbow, Joint::LeftWrist, 0.146 / 0.80),
-    (Joint::RightElbow, Joint::RightWrist, 0.146 / 0.80),
-    (Joint::LeftHip, Joint::LeftKnee, 0.245 / 0.80),
-    (Joint::RightHip, Joint::RightKnee, 0.245 / 0.80),
-    (Joint::LeftKnee, Joint::LeftAnkle, 0.246 / 0.80),
-    (Joint::RightKnee, Joint::RightAnkle, 0.246 / 0.80),
+    (Joint::LeftShoulder, Joint::LeftElbow, UPPER_ARM),
+    (Joint::RightShoulder, Joint::RightElbow, UPPER_ARM),
+    (Joint::LeftElbow, Joint::LeftWrist, FOREARM),
+    (Joint::RightElbow, Joint::RightWrist, FOREARM),
+    (Joint::LeftHip, Joint::LeftKnee, THIGH),
+    (Joint::RightHip, Joint::RightKnee, THIGH),
+    (Joint::LeftKnee, Joint::LeftAnkle, SHANK),
+    (Joint::RightKnee, Joint::RightAnkle, SHANK),
 ];
 
 /// Returns the points that are kept, by joint and then frame, and how many were left out.
@@ -76,7 +76,7 @@ fn reject_long_limb(
         .zip(&kept[far])
         .enumerate()
         .filter_map(|(frame, (a, b))| Some((frame, (*a)?, (*b)?)))
-        .filter(|(_, a, b)| a.distance(*b) > LONGEST * length * span_px)
+        .filter(|(_, a, b)| a.distance(*b) > LONGEST * length / NOSE_TO_ANKLE_AT_ADDRESS * span_px)
         .collect();
     for &(frame, a, b) in &too_long {
         // The farther end moves faster and is more often wrong: it goes on a draw.

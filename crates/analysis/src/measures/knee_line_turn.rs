@@ -7,6 +7,7 @@
 
 use super::{Asked, Clips, Reading, Withheld, hidden, no_moment, report, scale_note};
 use crate::calibration::Seen;
+use crate::parallax::magnification;
 use crate::scale::Scale;
 use crate::view::SwingView;
 use lessonwright_math::angle::difference;
@@ -156,9 +157,8 @@ fn knees_apart(view: &SwingView, name: MomentName, deeper_m: f64) -> Result<Dist
     let middle_px = 0.5 * f64::from(view.report.width_px);
     let across = |side: Side, deeper_m: f64| {
         let place = view.place_at(BodyPart::Knee, side, name)?;
-        // x = (u − c) Z / f with Z / f = (1 + deeper / distance) / scale.
-        let depth = 1.0 + deeper_m / scale.distance_m;
-        Some(view.rightward() * (place.x - middle_px) * depth / scale.px_per_m)
+        let px_per_m = scale.px_per_m * magnification(scale.distance_m, -deeper_m);
+        Some(view.rightward() * (place.x - middle_px) / px_per_m)
     };
     let knees = || hidden("a knee is", name);
     let lead = across(Side::Lead, 0.5 * deeper_m).ok_or_else(knees)?;
@@ -176,4 +176,35 @@ fn knees_apart(view: &SwingView, name: MomentName, deeper_m: f64) -> Result<Dist
         m,
         sd_m: (noise.hypot(timing) / scale.px_per_m).hypot(m * scale.rel_sd),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn noise_of_two_ends_turns_a_line_as_published() {
+        // Reference values T10: segment of 0.24, 0.30, 0.45 m with 20 mm of noise at each end.
+        for (length_m, expected_deg) in [(0.24, 6.75), (0.30, 5.40), (0.45, 3.60)] {
+            let sd_m = 0.020_f64.hypot(0.020);
+            let exact = Distance { m: length_m, sd_m };
+            let level = Distance { m: 0.0, sd_m };
+            let got = open_angle(exact, level).map(|a| a.sd_rad.to_degrees());
+            // Printed to two decimals.
+            assert!((got.expect("long enough") - expected_deg).abs() < 0.006);
+        }
+    }
+
+    #[test]
+    fn the_lead_knee_farther_from_the_ball_is_open() {
+        let far = |m: f64| Distance { m, sd_m: 0.0 };
+        let turn = |target: f64, ball: f64| {
+            open_angle(far(target), far(ball))
+                .map(|a| a.rad.to_degrees())
+                .expect("long enough")
+        };
+        assert!((turn(0.3, -0.3) - 45.0).abs() < 1e-12);
+        assert!((turn(0.3, 0.3) + 45.0).abs() < 1e-12);
+        assert!(open_angle(far(0.05), far(0.05)).is_err());
+    }
 }

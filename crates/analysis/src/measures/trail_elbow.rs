@@ -4,6 +4,7 @@
 
 use super::{Asked, Clips, Reading, Withheld, hidden, no_moment, report, scale_note};
 use crate::calibration::{Bias, Seen};
+use crate::parallax::magnification;
 use crate::view::SwingView;
 use lessonwright_model::units::cm;
 use lessonwright_model::{
@@ -13,6 +14,8 @@ use lessonwright_model::{
 const MOMENT: MomentName = MomentName::LeadArmLevelDown;
 /// Wider than this (half of the 95 % interval, cm) it says nothing: elbows lie within ±25 cm.
 const WIDEST_CM: f64 = 25.0;
+/// A camera turned by this (sd, radians) from the target line, 4°: 0.2–0.3 m beside the line at 4 m.
+const YAW_SD_RAD: f64 = 0.07;
 /// A trunk seen shorter than this share of the body's height gives no line.
 const LEAST_TRUNK: f64 = 0.12;
 
@@ -75,7 +78,8 @@ fn ahead(view: &SwingView, face: Option<&SwingView>) -> Result<Reading, Withheld
         let mut points = [PixelPoint::default(); 3];
         for (i, (part, _)) in PARTS.iter().enumerate() {
             let seen = view.place(*part, Side::Trail, t)?;
-            points[i] = level_with_hips(seen, depths[i] / scale.distance_m, view);
+            let larger = magnification(scale.distance_m, -depths[i]);
+            points[i] = level_with_hips(seen, larger, view);
         }
         Some(from_line(points, view.track.span_px))
     };
@@ -88,10 +92,15 @@ fn ahead(view: &SwingView, face: Option<&SwingView>) -> Result<Reading, Withheld
         .hypot(0.7 * sigma(BodyPart::Shoulder))
         .hypot(0.7 * sigma(BodyPart::Hip));
     let around = |dt: f64| at(timed.time_s + dt).and_then(Result::ok).unwrap_or(px);
+    // Seen from beside the line, the elbow's place along the target line leaks in.
+    let along_line_m = depths[0] - 0.5 * (depths[1] + depths[2]);
+    let yaw_cm = cm(YAW_SD_RAD * along_line_m);
     let timing_px = 0.5 * (around(timed.sd_s) - around(-timed.sd_s));
     Ok(Reading {
         value,
-        sd: cm(noise_px.hypot(timing_px) / scale.px_per_m).hypot(value * scale.rel_sd),
+        sd: cm(noise_px.hypot(timing_px) / scale.px_per_m)
+            .hypot(value * scale.rel_sd)
+            .hypot(yaw_cm),
         note: scale_note(view),
     })
 }
@@ -105,16 +114,16 @@ fn toward_target_m(face: &SwingView, part: BodyPart) -> Option<f64> {
     Some(face.rightward() * (place.x - origin.x) / scale.px_per_m)
 }
 
-/// Where a point would be seen if it were as far from the camera as the hips: it is nearer by
-/// `-deeper` of that distance and looks that much farther from the picture's middle.
-fn level_with_hips(at: PixelPoint, deeper: f64, view: &SwingView) -> PixelPoint {
+/// Where a point that looks `larger` times as far from the picture's middle would be seen if it
+/// were as far from the camera as the hips.
+fn level_with_hips(at: PixelPoint, larger: f64, view: &SwingView) -> PixelPoint {
     let middle = PixelPoint {
         x: 0.5 * f64::from(view.report.width_px),
         y: 0.5 * f64::from(view.report.height_px),
     };
     PixelPoint {
-        x: middle.x + (at.x - middle.x) * (1.0 + deeper),
-        y: middle.y + (at.y - middle.y) * (1.0 + deeper),
+        x: middle.x + (at.x - middle.x) / larger,
+        y: middle.y + (at.y - middle.y) / larger,
     }
 }
 
