@@ -70,8 +70,8 @@ impl Chart {
         let (low, high) = marks.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
             (low.min(v), high.max(v))
         });
-        // One shown unit of span at the least keeps a measure of nought drawable.
-        let span = (high - low).max(1.0);
+        // Ten steps of the last digit shown keep a measure of nought drawable.
+        let span = (high - low).max(10f64.powi(1 - shown.decimals as i32));
         let (low, high) = (low - FREE_END * span, low + (1.0 + FREE_END) * span);
         let scale = Scale {
             low,
@@ -106,7 +106,7 @@ impl Scale {
 
     fn ticks(&self) -> Vec<Tick> {
         let step = round_step((self.high - self.low) / MOST_TICKS);
-        let decimals = if step < 1.0 { 1 } else { 0 };
+        let decimals = (-step.log10().floor()).max(0.0) as usize;
         let first = (self.low / step).ceil() as i64;
         let last = (self.high / step).floor() as i64;
         let mut ticks: Vec<Tick> = (first..=last)

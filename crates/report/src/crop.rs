@@ -14,12 +14,12 @@ pub struct Crop {
 
 /// Free room around the box of all landmarks, as a share of its height. Landmarks end at face,
 /// wrists and feet; the club reaches farther, most of all upward and sideways. By eye.
-const FREE_SIDES: f64 = 0.20;
-const FREE_ABOVE: f64 = 0.26;
-const FREE_BELOW: f64 = 0.08;
+const FREE_SIDES: f64 = 0.16;
+const FREE_ABOVE: f64 = 0.22;
+const FREE_BELOW: f64 = 0.07;
 
 /// Width over height that the window is brought to where the frame allows.
-const ASPECT: f64 = 0.75;
+const ASPECT: f64 = 0.66;
 
 impl Crop {
     /// The window around `points` in a frame of `width × height`; the whole frame if there are no

@@ -142,7 +142,16 @@ struct Shot {
 struct Tag {
     left_percent: f64,
     top_percent: f64,
+    side: TagSide,
     amount: Amount,
+}
+
+/// Where a tag lies from its point.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum TagSide {
+    Below,
+    Left,
+    Right,
 }
 
 /// A number under the picture, in full.
@@ -454,8 +463,11 @@ fn shot(
         target_left(content),
     );
     let frame = (photo.width as f64, photo.height as f64);
-    let tag = |stroke: Option<Stroke>, measure: Option<&Measure>| {
-        Some(Tag::beside(stroke?, frame, amount_of(content, measure?)?))
+    let below = |line: Option<Stroke>, measure: Option<&Measure>| {
+        Some(Tag::below(line?, frame, amount_of(content, measure?)?))
+    };
+    let elbow_tag = |line: Option<Stroke>, measure: Option<&Measure>| {
+        Some(Tag::beyond(line?, frame, amount_of(content, measure?)?))
     };
     let captions = [pelvis, knees, elbow]
         .into_iter()
@@ -474,12 +486,8 @@ fn shot(
         height: photo.height,
         data: STANDARD.encode(photo.jpeg(quality)?),
         tags: [
-            tag(
-                drawn.shift.or(drawn.now.filter(|_| pelvis.is_some())),
-                pelvis,
-            ),
-            tag(drawn.now.filter(|_| knees.is_some()), knees),
-            tag(drawn.elbow, elbow),
+            below(drawn.now, pelvis.or(knees)),
+            elbow_tag(drawn.elbow, elbow),
         ]
         .into_iter()
         .flatten()
@@ -559,13 +567,30 @@ impl Shot {
 }
 
 impl Tag {
-    /// Under the middle of a stroke, kept inside the picture: a tag is about a quarter of a phone's
-    /// picture wide.
-    fn beside(stroke: Stroke, (width, height): (f64, f64), amount: Amount) -> Tag {
-        let PixelPoint { x, y } = stroke.from.midpoint(stroke.to);
+    /// Under a line, kept inside the picture: a tag is about a quarter of a phone's picture wide.
+    fn below(line: Stroke, (width, height): (f64, f64), amount: Amount) -> Tag {
+        let x = line.from.midpoint(line.to).x;
         Tag {
-            left_percent: (100.0 * x / width).clamp(20.0, 80.0),
-            top_percent: (100.0 * y.max(stroke.from.y).max(stroke.to.y) / height).clamp(0.0, 88.0),
+            left_percent: (100.0 * x / width).clamp(18.0, 82.0),
+            top_percent: (100.0 * line.from.y.max(line.to.y) / height).clamp(0.0, 90.0),
+            side: TagSide::Below,
+            amount,
+        }
+    }
+
+    /// Beyond the end of a line, on the side to which it runs; under it where there is no room.
+    fn beyond(line: Stroke, frame: (f64, f64), amount: Amount) -> Tag {
+        const ROOM_PERCENT: f64 = 38.0;
+        let left_percent = 100.0 * line.to.x / frame.0;
+        let side = match line.to.x >= line.from.x {
+            true if left_percent <= 100.0 - ROOM_PERCENT => TagSide::Right,
+            false if left_percent >= ROOM_PERCENT => TagSide::Left,
+            _ => return Tag::below(line, frame, amount),
+        };
+        Tag {
+            left_percent,
+            top_percent: (100.0 * line.to.y / frame.1).clamp(5.0, 95.0),
+            side,
             amount,
         }
     }

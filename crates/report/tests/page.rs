@@ -182,6 +182,60 @@ fn pictures_that_do_not_fit_are_refused_with_a_reason() {
     }
 }
 
+#[test]
+fn the_text_is_readable_on_its_ground() {
+    // WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text.
+    let style = include_str!("../templates/lesson.css");
+    let named = |name: &str| {
+        let name = format!("--{name}: ");
+        let start = style.find(&name).unwrap() + name.len();
+        style[start..start + 7].to_string()
+    };
+    for (text, ground) in [
+        (named("ink"), named("paper")),
+        (named("ink"), named("card")),
+        (named("ink"), named("clay-tint")),
+        (named("soft"), named("paper")),
+        (named("soft"), named("card")),
+        (named("sea"), named("paper")),
+        (named("sea"), named("card")),
+        (named("clay"), named("card")),
+        ("#ffffff".into(), named("sea")),
+        ("#fbf6ea".into(), named("ink")),
+        ("#e7c9a4".into(), named("ink")),
+        ("#ffe9a8".into(), "#14110d".into()),
+    ] {
+        assert!(
+            style.contains(&text) || text == "#ffffff",
+            "{text} is in use"
+        );
+        let ratio = contrast(&text, &ground);
+        assert!(ratio >= 4.5, "{text} on {ground}: {ratio:.2}");
+    }
+    // The best-known pairs, so that the formula is known to be right.
+    assert!((contrast("#000000", "#ffffff") - 21.0).abs() < 1e-9);
+    assert!((contrast("#767676", "#ffffff") - 4.54).abs() < 0.005);
+}
+
+/// WCAG 2.2 contrast ratio: (L₁ + 0.05) / (L₂ + 0.05), L the relative luminance.
+fn contrast(a: &str, b: &str) -> f64 {
+    let (a, b) = (luminance(a), luminance(b));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+/// L = 0.2126 R + 0.7152 G + 0.0722 B of linear-light sRGB.
+fn luminance(hex: &str) -> f64 {
+    let channel = |at: usize| {
+        let v = f64::from(u8::from_str_radix(&hex[at..at + 2], 16).unwrap()) / 255.0;
+        if v <= 0.04045 {
+            v / 12.92
+        } else {
+            ((v + 0.055) / 1.055).powf(2.4)
+        }
+    };
+    0.2126 * channel(1) + 0.7152 * channel(3) + 0.0722 * channel(5)
+}
+
 fn all() -> [(&'static str, LessonContent); 4] {
     [
         ("one thing", sample::lesson()),

@@ -237,7 +237,8 @@ fn view(clip: &str, view: View) -> ViewReport {
     }
 }
 
-fn references() -> Vec<Reference> {
+/// The bands of the invented studio.
+pub fn references() -> Vec<Reference> {
     let band = |measure, moment, against, low, high, source: &str| Reference {
         measure,
         moment,

@@ -8,7 +8,7 @@ use lessonwright_model::{Hand, Measure, PlayerFacts};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
 use lessonwright_web::AppState;
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 /// 25 November 2026, 09:00 UTC.
 pub fn now() -> Timestamp {
@@ -16,7 +16,7 @@ pub fn now() -> Timestamp {
 }
 
 pub fn state() -> AppState {
-    let references = lessons::lesson().references;
+    let references = lessons::references();
     let reference =
         move |m: &Measure| reference_for(&references, m.name, m.moment, m.against).cloned();
     AppState {
@@ -31,20 +31,30 @@ pub fn state() -> AppState {
 
 /// Fills an empty store: players 1 to 4 in this order, swings 1 to 5.
 pub async fn fill(store: &Store) {
+    // Drawing the pictures takes long, so all tests share them.
+    static LESSONS: LazyLock<[LessonContent; 4]> = LazyLock::new(|| {
+        [
+            lessons::lesson(),
+            lessons::nothing_to_change(),
+            lessons::left_handed(),
+            lessons::too_little(),
+        ]
+    });
+    let [one_thing, nothing, left_handed, too_little] = &*LESSONS;
     let tobias = add(store, "Tobias Wren", Hand::Right, 34).await;
-    swing(store, tobias, 21, &lessons::nothing_to_change()).await;
-    swing(store, tobias, 1, &lessons::lesson()).await;
+    swing(store, tobias, 21, nothing).await;
+    swing(store, tobias, 1, one_thing).await;
     let nia = add(store, "Nia Okonedo-Hart", Hand::Left, 15).await;
     let consent = GuardianConsent {
         guardian: "Ada Okonedo".into(),
         given_at: now(),
     };
     store.record_guardian_consent(nia, &consent).await.unwrap();
-    swing(store, nia, 3, &lessons::left_handed()).await;
+    swing(store, nia, 3, left_handed).await;
     let lesson = store.lessons_of_player(nia).await.unwrap().remove(0);
     store.approve_lesson(lesson.id, now()).await.unwrap();
     let per = add(store, "Per Ålund", Hand::Right, 71).await;
-    swing(store, per, 9, &lessons::too_little()).await;
+    swing(store, per, 9, too_little).await;
     store.add_swing(per, None, now()).await.unwrap();
     add(store, "Quill & Daughters <\"guest\">", Hand::Right, 40).await;
 }
