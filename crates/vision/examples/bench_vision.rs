@@ -10,7 +10,8 @@
 
 use lessonwright_model::{Picture, PixelPoint};
 use lessonwright_vision::{
-    BodyNetwork, ModelFiles, Networks, Refinement, Square, Tracker, TrackerConfig, choose_golfer,
+    BodyNetwork, ModelFiles, Networks, Refinement, Square, Tracker, TrackerConfig, VisionError,
+    choose_golfer,
 };
 use std::error::Error;
 use std::io::Read;
@@ -30,7 +31,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     for threads in [1, 2] {
         let mut body = BodyNetwork::load(&files, threads)?;
         let input = vec![0.5; 3 * 256 * 256];
-        let alone = timed(pictures.len(), |_| Ok(body.run_network(&input)?))?;
+        let alone = timed(pictures.len(), |_| body.run_network(&input))?;
         print_times("landmark network alone", threads, alone);
         let square = Square {
             centre: PixelPoint {
@@ -41,11 +42,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             rotation_rad: 0.0,
         };
         let looking = timed(pictures.len(), |i| {
-            Ok(drop(body.look(
-                &pictures[i],
-                &square,
-                Refinement::Heatmap,
-            )?))
+            body.look(&pictures[i], &square, Refinement::Heatmap)
         })?;
         print_times("sampling, network, heatmaps", threads, looking);
     }
@@ -54,7 +51,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let mut networks = Networks::load(&files, threads)?;
         println!("{threads} thread(s): loading {:.0} ms", ms_since(start));
         let detecting = timed(pictures.len().min(20), |i| {
-            Ok(drop(networks.detector.detect(&pictures[i])?))
+            networks.detector.detect(&pictures[i])
         })?;
         print_times("detector with sampling", threads, detecting);
         print_tracker(&mut networks, &pictures, threads)?;
@@ -91,10 +88,11 @@ fn print_tracker(
     Ok(())
 }
 
-fn timed(
+/// Times of `work` on 0..count, ms.
+fn timed<T>(
     count: usize,
-    mut work: impl FnMut(usize) -> Result<(), Box<dyn Error>>,
-) -> Result<Vec<f64>, Box<dyn Error>> {
+    mut work: impl FnMut(usize) -> Result<T, VisionError>,
+) -> Result<Vec<f64>, VisionError> {
     (0..count)
         .map(|i| {
             let start = Instant::now();

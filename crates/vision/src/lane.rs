@@ -19,21 +19,23 @@ pub(crate) struct Question {
     pub(crate) refinement: Refinement,
 }
 
+type Answer = Result<SeenBody, VisionError>;
+
 /// An answer under way.
 #[derive(Debug)]
-pub(crate) struct Pending(Receiver<Result<SeenBody, VisionError>>);
+pub(crate) struct Pending(Receiver<Answer>);
 
 /// One network on its thread. It answers in the order in which it is asked.
 #[derive(Debug)]
 pub(crate) struct Lane {
     /// `None` only while the lane is dropped.
-    questions: Option<Sender<(Question, Sender<Result<SeenBody, VisionError>>)>>,
+    questions: Option<Sender<(Question, Sender<Answer>)>>,
     thread: Option<JoinHandle<()>>,
 }
 
 impl Lane {
     pub(crate) fn start(mut network: BodyNetwork) -> Self {
-        let (questions, received) = channel::<(Question, Sender<_>)>();
+        let (questions, received) = channel::<(Question, Sender<Answer>)>();
         let thread = std::thread::spawn(move || {
             for (question, answer) in received {
                 let seen = network.look(&question.picture, &question.square, question.refinement);
@@ -60,7 +62,7 @@ impl Lane {
 
 impl Pending {
     /// Waits for the answer.
-    pub(crate) fn wait(self) -> Result<SeenBody, VisionError> {
+    pub(crate) fn wait(self) -> Answer {
         self.0.recv().unwrap_or(Err(VisionError::Stopped))
     }
 }

@@ -22,6 +22,8 @@ mod tflite;
 mod tracker;
 
 #[cfg(test)]
+mod people_tests;
+#[cfg(test)]
 mod reference_tests;
 #[cfg(test)]
 mod testing;

@@ -5,7 +5,7 @@
 
 use crate::detector::PersonDetector;
 use crate::landmarks::BodyNetwork;
-use crate::testing::{model_files, testdata};
+use crate::testing::{Rgb, model_files, testdata};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
@@ -116,11 +116,12 @@ fn reference() -> Reference {
 
 /// A square PNG as a network's input.
 fn input_from_png(name: &str, black: f32, white: f32) -> Vec<f32> {
-    let (side, rgb) = crate::testing::rgb_from_png(&testdata(name));
-    let mut input = vec![0.0; rgb.len()];
-    for (i, pixel) in rgb.as_chunks::<3>().0.iter().enumerate() {
+    let picture = Rgb::stored(name);
+    let area = picture.pixels.len();
+    let mut input = vec![0.0; 3 * area];
+    for (i, pixel) in picture.pixels.iter().enumerate() {
         for (plane, &value) in pixel.iter().enumerate() {
-            input[plane * side * side + i] = black + (white - black) * f32::from(value) / 255.0;
+            input[plane * area + i] = black + (white - black) * f32::from(value) / 255.0;
         }
     }
     input

@@ -91,6 +91,12 @@ impl Square {
         }
     }
 
+    /// Whether a point of the picture lies within the square.
+    pub fn holds(&self, point: PixelPoint) -> bool {
+        let (u, v) = self.place_of(point);
+        (0.0..=1.0).contains(&u) && (0.0..=1.0).contains(&v)
+    }
+
     /// Where in the square a point of the picture lies: the inverse of [`Square::point_at`].
     pub fn place_of(&self, point: PixelPoint) -> (f64, f64) {
         let (sin, cos) = self.rotation_rad.sin_cos();

@@ -28,18 +28,71 @@ pub(crate) fn testdata(name: &str) -> PathBuf {
         .join(name)
 }
 
-/// Side and R'G'B' of a square PNG with or without palette.
-pub(crate) fn rgb_from_png(path: &Path) -> (usize, Vec<u8>) {
-    let file = std::fs::File::open(path).expect("stored picture");
-    let mut decoder = png::Decoder::new(std::io::BufReader::new(file));
-    decoder.set_transformations(png::Transformations::EXPAND);
-    let mut reader = decoder.read_info().expect("a PNG file");
-    let mut rgb = vec![0; reader.output_buffer_size().expect("a small picture")];
-    let info = reader.next_frame(&mut rgb).expect("a PNG picture");
-    assert_eq!(info.width, info.height, "square");
-    assert_eq!(info.color_type, png::ColorType::Rgb);
-    rgb.truncate(info.buffer_size());
-    (info.width as usize, rgb)
+/// A small R'G'B' picture.
+#[derive(Clone)]
+pub(crate) struct Rgb {
+    pub(crate) width: usize,
+    pub(crate) height: usize,
+    pub(crate) pixels: Vec<[u8; 3]>,
+}
+
+impl Rgb {
+    /// A stored PNG with or without palette.
+    pub(crate) fn stored(name: &str) -> Self {
+        let file = std::fs::File::open(testdata(name)).expect("stored picture");
+        let mut decoder = png::Decoder::new(std::io::BufReader::new(file));
+        decoder.set_transformations(png::Transformations::EXPAND);
+        let mut reader = decoder.read_info().expect("a PNG file");
+        let mut bytes = vec![0; reader.output_buffer_size().expect("a small picture")];
+        let info = reader.next_frame(&mut bytes).expect("a PNG picture");
+        assert_eq!(info.color_type, png::ColorType::Rgb);
+        Rgb {
+            width: info.width as usize,
+            height: info.height as usize,
+            pixels: bytes[..info.buffer_size()].as_chunks::<3>().0.to_vec(),
+        }
+    }
+
+    /// Columns `start..start + width`.
+    pub(crate) fn columns(&self, start: usize, width: usize) -> Rgb {
+        Rgb {
+            width,
+            height: self.height,
+            pixels: self
+                .pixels
+                .chunks_exact(self.width)
+                .flat_map(|line| line[start..start + width].iter().copied())
+                .collect(),
+        }
+    }
+
+    pub(crate) fn upside_down(mut self) -> Rgb {
+        self.pixels.reverse();
+        self
+    }
+
+    /// Puts this picture's top left corner at (`left`, `top`) of `picture`, which must hold it;
+    /// both even, so that chroma samples fit.
+    pub(crate) fn paste(&self, picture: &mut Picture, left: usize, top: usize) {
+        for (i, &rgb) in self.pixels.iter().enumerate() {
+            let (x, y) = (left + i % self.width, top + i / self.width);
+            let [luma, cb, cr] = ycbcr_from_rgb(rgb);
+            picture.luma[y * picture.width + x] = luma;
+            // The last of a block's four pixels stands for all.
+            let chroma = (y / 2) * picture.chroma_width() + x / 2;
+            picture.cb[chroma] = cb;
+            picture.cr[chroma] = cr;
+        }
+    }
+}
+
+/// ITU-R BT.709-6, items 3.2 to 3.4, limited range.
+fn ycbcr_from_rgb(rgb: [u8; 3]) -> [u8; 3] {
+    let [r, g, b] = rgb.map(|value| f32::from(value) / 255.0);
+    let luma = 0.2126 * r + 0.7152 * g + 0.0722 * b;
+    let cb = (b - luma) / 1.8556;
+    let cr = (r - luma) / 1.5748;
+    [16.0 + 219.0 * luma, 128.0 + 224.0 * cb, 128.0 + 224.0 * cr].map(|v| v.round() as u8)
 }
 
 /// A uniform picture.

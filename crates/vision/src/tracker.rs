@@ -152,7 +152,11 @@ impl<'a> Tracker<'a> {
         };
         let mut body = match look {
             Some((square, pending)) => self.accept(&picture, square, pending.wait()?),
-            None => None,
+            // Somebody has been found since the picture was handed in, or not.
+            None => match self.place {
+                Place::Known(region) => self.look_at(frame, &picture, region)?,
+                Place::Unknown | Place::Lost(_) => None,
+            },
         };
         if body.is_none() {
             body = self.look_for(frame, &picture)?;
@@ -170,9 +174,18 @@ impl<'a> Tracker<'a> {
             self.redetections += 1;
             self.place = Place::Lost(region);
         }
-        let Some(region) = self.detect(picture)? else {
-            return Ok(None);
-        };
+        match self.detect(picture)? {
+            Some(region) => self.look_at(frame, picture, region),
+            None => Ok(None),
+        }
+    }
+
+    fn look_at(
+        &mut self,
+        frame: usize,
+        picture: &Arc<Picture>,
+        region: Region,
+    ) -> Result<Option<Landmarks>, VisionError> {
         let square = region.in_picture(picture.width, picture.height);
         let seen = self.ask(frame, picture, square).wait()?;
         Ok(self.accept(picture, square, seen))

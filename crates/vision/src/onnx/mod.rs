@@ -190,7 +190,7 @@ impl Conversion<'_> {
             .get(filter)
             .ok_or(TfliteError::Inconsistent("a convolution lacks its weights"))?;
         let [_, filter_rows, filter_columns, last] = filter_shape;
-        if last != channels {
+        if last != channels || (depthwise && filter_shape[0] != 1) {
             return Err(TfliteError::Unsupported("a channel multiplier".into()));
         }
         let (shape, values) = if depthwise {

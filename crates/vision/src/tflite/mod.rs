@@ -4,6 +4,8 @@
 //! Field numbers and operator codes after `schema.fbs`, version 3, of TensorFlow Lite. Tensors are
 //! in NHWC order (batch, row, column, channel).
 
+#[cfg(test)]
+mod damage_tests;
 mod flatbuffer;
 mod half;
 mod sparse;

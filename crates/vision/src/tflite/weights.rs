@@ -1,7 +1,7 @@
 //! The constants of a network in single precision, whatever way the file stores them.
 
 use super::half::f32_from_f16;
-use super::{Element, Graph, OperatorKind, TfliteError, sparse};
+use super::{Element, Graph, OperatorKind, Tensor, TfliteError, sparse};
 use std::collections::HashMap;
 
 /// Constant tensors by index, dense, in the file's (NHWC) order.
@@ -25,14 +25,14 @@ impl Weights {
                 OperatorKind::Densify | OperatorKind::Dequantize
             ) {
                 // Reading has already made the values dense and single precision.
-                let unpacked = operator
+                let packed = operator
                     .inputs
                     .first()
-                    .and_then(|input| weights.0.get(input))
-                    .ok_or(TfliteError::Unsupported(
-                        "unpacking of what is not constant".into(),
-                    ))?
+                    .and_then(|input| weights.0.get(input));
+                let unpacked = packed
+                    .ok_or_else(|| TfliteError::Unsupported("unpacking of variables".into()))?
                     .clone();
+                check_size(&unpacked, &graph.tensors[operator.output])?;
                 weights.0.insert(operator.output, unpacked);
             }
         }
@@ -67,12 +67,17 @@ impl Weights {
             Some(sparsity) => sparse::densify(tensor, sparsity, &stored)?,
             None => stored,
         };
-        if values.len() != tensor.elements()? {
-            return Err(TfliteError::Inconsistent(
-                "a constant's size contradicts its shape",
-            ));
-        }
+        check_size(&values, tensor)?;
         self.0.insert(index, values);
         Ok(())
     }
+}
+
+fn check_size(values: &[f32], tensor: &Tensor<'_>) -> Result<(), TfliteError> {
+    if values.len() != tensor.elements()? {
+        return Err(TfliteError::Inconsistent(
+            "a constant's size contradicts its shape",
+        ));
+    }
+    Ok(())
 }
