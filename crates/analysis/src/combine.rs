@@ -19,11 +19,16 @@ const LAG_SEARCH_S: f64 = 0.08;
 /// the views see the hands at different depths, which bends the curves a little.
 const LAG_STEP_S: f64 = 0.004;
 const LAG_SD_S: f64 = 0.006;
+/// How far and how finely the pace is varied.
+const PACE_SEARCH: f64 = 0.2;
+const PACE_STEP: f64 = 0.01;
 /// Curves of one motion agree to this, body heights (6 cm): perspective accounts for 4.
 const SAME_MOTION: f64 = 0.045;
 
-/// Lengths of the same stretch may differ by this many standard deviations.
-const RHYTHM_SD: f64 = 3.5;
+/// One motion runs at one pace: played at any other, the curves agree less. Perspective alone moves the
+/// best pace by up to 5 % (exact points of 40 rendered swings); swings of one player that differ
+/// by less are not told apart.
+const SAME_PACE: f64 = 0.06;
 
 /// How the clips relate.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,7 +51,7 @@ pub fn combine(views: &mut [SwingView]) -> Together {
         warn(views, why);
         return Together::Apart;
     };
-    if lay.misfit > SAME_MOTION || !same_rhythm(first, second) {
+    if lay.misfit > SAME_MOTION || (lay.pace - 1.0).abs() > SAME_PACE {
         warn(
             views,
             "the two clips show different swings (the hands' heights do not agree over time); each is measured by itself",
@@ -57,72 +62,68 @@ pub fn combine(views: &mut [SwingView]) -> Together {
     Together::OneMotion
 }
 
-/// True unless the views time the same stretches of the swing too differently.
-fn same_rhythm(first: &SwingView, second: &SwingView) -> bool {
-    let length = |view: &SwingView, from: MomentName| {
-        let (from, to) = (
-            view.moments.get(&from)?,
-            view.moments.get(&MomentName::Impact)?,
-        );
-        Some((to.time_s - from.time_s, from.sd_s.hypot(to.sd_s)))
-    };
-    [MomentName::LeadArmLevelBack, MomentName::Top]
-        .into_iter()
-        .all(|from| {
-            let (Some((a, sd_a)), Some((b, sd_b))) = (length(first, from), length(second, from))
-            else {
-                return true;
-            };
-            (a - b).abs() < RHYTHM_SD * sd_a.hypot(sd_b)
-        })
-}
-
 fn warn(views: &mut [SwingView], text: &str) {
     for view in views {
         view.report.warnings.push(text.into());
     }
 }
 
-/// Times of the second clip less those of the first, and how well the heights then agree.
+/// How the second clip lies on the first.
 #[derive(Clone, Copy, Debug)]
 struct Lay {
+    /// Times of the second clip less those of the first.
     lag_s: f64,
     lag_sd_s: f64,
+    /// How far the heights are then apart.
     misfit: f64,
+    /// Played at this pace from impact on, the second agrees best.
+    pace: f64,
 }
 
 fn lay_over(first: &SwingView, second: &SwingView) -> Option<Lay> {
     let a = first.moments.get(&MomentName::Impact)?;
     let b = second.moments.get(&MomentName::Impact)?;
     let by_impact = b.time_s - a.time_s;
-    if first.impact_heard && second.impact_heard {
-        return Some(Lay {
-            lag_s: by_impact,
-            lag_sd_s: a.sd_s.hypot(b.sd_s),
-            misfit: misfit(first, second, a.time_s, by_impact)?,
-        });
-    }
-    let agree = |lag: f64| misfit(first, second, a.time_s, lag).map_or(f64::NEG_INFINITY, |m| -m);
-    let lag_s = peak(
-        agree,
-        by_impact - LAG_SEARCH_S,
-        by_impact + LAG_SEARCH_S,
-        LAG_STEP_S,
-    );
+    let misfit = |lag_s: f64, pace: f64| misfit(first, second, a.time_s, lag_s, pace);
+    let agree = |lag_s: f64, pace: f64| misfit(lag_s, pace).map_or(f64::NEG_INFINITY, |m| -m);
+    let (lag_s, lag_sd_s) = if first.impact_heard && second.impact_heard {
+        (by_impact, a.sd_s.hypot(b.sd_s))
+    } else {
+        let (from, to) = (by_impact - LAG_SEARCH_S, by_impact + LAG_SEARCH_S);
+        (peak(|lag| agree(lag, 1.0), from, to, LAG_STEP_S), LAG_SD_S)
+    };
     Some(Lay {
         lag_s,
-        lag_sd_s: LAG_SD_S,
-        misfit: misfit(first, second, a.time_s, lag_s)?,
+        lag_sd_s,
+        misfit: misfit(lag_s, 1.0)?,
+        pace: peak(
+            |pace| agree(lag_s, pace),
+            1.0 - PACE_SEARCH,
+            1.0 + PACE_SEARCH,
+            PACE_STEP,
+        ),
     })
 }
 
 /// Root-mean-square difference of the hands' heights after the best stretch and shift of one onto
-/// the other (perspective and camera height do both), body heights.
-fn misfit(first: &SwingView, second: &SwingView, impact_s: f64, lag_s: f64) -> Option<f64> {
+/// the other (perspective and camera height do both), body heights; the second clip is read `lag_s`
+/// later and at `pace` around impact.
+fn misfit(
+    first: &SwingView,
+    second: &SwingView,
+    impact_s: f64,
+    lag_s: f64,
+    pace: f64,
+) -> Option<f64> {
     let pairs: Vec<(f64, f64, f64)> =
         search_times(impact_s + COMPARE_FROM_S, impact_s + COMPARE_TO_S)
             .filter_map(|t| {
-                let (a, b) = (first.hands.height(t)?, second.hands.height(t + lag_s)?);
+                let (a, b) = (
+                    first.hands.height(t)?,
+                    second
+                        .hands
+                        .height(impact_s + pace * (t - impact_s) + lag_s)?,
+                );
                 Some((a, b, 1.0))
             })
             .collect();
