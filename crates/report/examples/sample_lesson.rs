@@ -1,6 +1,8 @@
 //! Writes the pages of an invented player to a folder, to be looked at in a browser:
 //! `cargo run -p lessonwright-report --example sample_lesson -- FOLDER`.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 #[path = "../tests/sample/mod.rs"]
 mod sample;
 

@@ -35,7 +35,7 @@ pub struct Reference {
     pub measure: MeasureName,
     /// When it is taken.
     pub moment: MomentName,
-    /// The moment it is held against, if the measure has one.
+    /// The moment it is held against; none for a band that holds whatever that is.
     pub against: Option<MomentName>,
     /// Lower end, in the measure's unit; minus infinity for a band open below.
     pub low: f64,
@@ -45,16 +45,20 @@ pub struct Reference {
     pub source: String,
 }
 
-/// The band for a measure at a moment, if there is one.
+/// The band for a measure at a moment, if there is one; one that names the moment it is held
+/// against goes before one that does not.
 pub fn reference_for(
     references: &[Reference],
     measure: MeasureName,
     moment: MomentName,
     against: Option<MomentName>,
 ) -> Option<&Reference> {
-    references
-        .iter()
-        .find(|r| r.measure == measure && r.moment == moment && r.against == against)
+    let of = |wanted| {
+        let is =
+            move |r: &&Reference| (r.measure, r.moment, r.against) == (measure, moment, wanted);
+        references.iter().find(is)
+    };
+    of(against).or_else(|| of(None))
 }
 
 /// One frame of a clip at a moment, with the golfer's landmarks in it.

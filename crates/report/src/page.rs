@@ -243,10 +243,6 @@ impl Row<'_> {
     fn when(&self) -> When {
         When::of(self.measure)
     }
-
-    fn is_timing(&self) -> bool {
-        TIMINGS.contains(&self.measure.name)
-    }
 }
 
 impl<'a> Outcome<'a> {

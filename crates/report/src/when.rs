@@ -40,6 +40,11 @@ impl When {
         }
     }
 
+    /// True for a measure of the whole motion, which is displayed by its name.
+    pub fn is_whole_motion(&self) -> bool {
+        TIMINGS.contains(&self.name)
+    }
+
     /// Where a stretch of the swing starts; `None` for what is held against address.
     fn start(&self) -> Option<MomentName> {
         self.against.filter(|a| *a != MomentName::Address)

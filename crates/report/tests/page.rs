@@ -1,5 +1,7 @@
 //! The page as the player gets it.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 mod sample;
 
 use lessonwright_model::{MomentName, Picture};

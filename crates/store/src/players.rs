@@ -98,6 +98,15 @@ impl Store {
             .transpose()
     }
 
+    /// Whether this player may be filmed; ask before a film is even looked at.
+    ///
+    /// # Errors
+    /// [`StoreError::GuardianConsentMissing`] for a minor without a guardian's consent on record;
+    /// if there is no such player; if the database fails.
+    pub async fn check_film_allowed(&self, id: PlayerId) -> Result<(), StoreError> {
+        check_film_allowed(&self.pool, id).await
+    }
+
     /// All players, by name.
     ///
     /// # Errors

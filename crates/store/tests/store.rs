@@ -1,6 +1,8 @@
 //! What the studio relies on: nothing is lost, nothing stays of an erased player, a minor's film
 //! needs consent.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use jiff::Timestamp;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{ClipFacts, Hand, PlayerFacts, RateSource, SwingAnalysis, View};

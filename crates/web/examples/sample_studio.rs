@@ -1,6 +1,8 @@
 //! Serves an invented studio until Ctrl-C, to be looked at in a browser:
 //! `cargo run -p lessonwright-web --example sample_studio`.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 #[path = "../tests/sample/mod.rs"]
 mod sample;
 

@@ -26,6 +26,9 @@ use tokio::net::TcpListener;
 pub const DEFAULT_ADDRESS: SocketAddr =
     SocketAddr::new(std::net::IpAddr::V4(Ipv4Addr::LOCALHOST), 8471);
 
+/// Finds the band a measure is held against, if there is one.
+pub type FindReference = Arc<dyn Fn(&Measure) -> Option<Reference> + Send + Sync>;
+
 /// What the pages need beside the store. Cheap to clone.
 #[derive(Clone)]
 pub struct AppState {
@@ -40,7 +43,7 @@ pub struct AppState {
     /// What time it is.
     pub now: Arc<dyn Fn() -> Timestamp + Send + Sync>,
     /// The band a measure is held against, if there is one.
-    pub reference: Arc<dyn Fn(&Measure) -> Option<Reference> + Send + Sync>,
+    pub reference: FindReference,
 }
 
 /// All pages over a store.

@@ -1,5 +1,7 @@
 //! The studio as a browser meets it: over a real connection.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 mod sample;
 
 use lessonwright_store::{LessonId, LessonState, Store};

@@ -32,8 +32,7 @@ struct SwingRow {
     lesson: Option<String>,
 }
 
-/// The three checks: a line for each measure, a column for each of the latest swings, earliest
-/// first.
+/// The three checks: a line for each measure, a column for each of the latest swings, latest first.
 struct Table {
     days: Vec<String>,
     lines: Vec<Line>,
@@ -99,7 +98,7 @@ impl PlayerPage {
 impl Table {
     /// `analyses` latest first.
     fn of(analyses: &[(Timestamp, StoredAnalysis)], state: &AppState) -> Table {
-        let columns: Vec<_> = analyses.iter().take(COLUMNS).rev().collect();
+        let columns = &analyses[..analyses.len().min(COLUMNS)];
         let key = |m: &Measure| (m.name, m.moment, m.against);
         let mut keys: Vec<&Measure> = Vec::new();
         let measures = columns
