@@ -10,6 +10,7 @@
 //! `--write` derives the table from these swings, writes it, and prints the errors that are left;
 //! intervals are then judged leaving one swing out at a time.
 
+use lessonwright_analysis::benchmark::event_tolerance_frames;
 use lessonwright_analysis::calibration::{
     Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen,
 };
@@ -236,6 +237,7 @@ fn print_errors(cases: &[Case], calibration: &dyn Fn(usize) -> Calibration) {
             "{:52} {:>4} {:>8} {:>8} {:>8} {:>8} {:>7} {:>8}",
             "", "n", "median|e|", "mean", "sd", "max|e|", "held %", "± median"
         );
+        print_events(&runs);
         for view in [View::FaceOn, View::DownTheLine] {
             for name in MomentName::ALL {
                 let errors: Vec<Error> = runs
@@ -286,6 +288,29 @@ fn print_errors(cases: &[Case], calibration: &dyn Fn(usize) -> Calibration) {
             }
         }
     }
+}
+
+/// Share of moments within the tolerance of published event benchmarks.
+fn print_events(runs: &[(&Case, Measured, Vec<Value>)]) {
+    let mut right = 0;
+    let mut all = 0;
+    for (_, measured, truths) in runs {
+        for (view, truth) in measured.views.iter().zip(truths) {
+            let at = |name| true_moment(truth, name).unwrap_or(f64::NAN);
+            let frames = (at(MomentName::Impact) - at(MomentName::Address)) * view.capture_rate_hz;
+            let tolerance = event_tolerance_frames(frames);
+            for name in MomentName::ALL {
+                let found = measured
+                    .moments
+                    .iter()
+                    .find(|m| m.view == view.view && m.name == name);
+                let off = |m: &Moment| (m.time_s - at(name)).abs() * view.capture_rate_hz;
+                all += 1;
+                right += usize::from(found.is_some_and(|m| off(m) <= tolerance));
+            }
+        }
+    }
+    println!("events within the tolerance of published benchmarks: {right} of {all}");
 }
 
 struct Error {

@@ -8,6 +8,7 @@
 //! Inside, time is *real* seconds from the clip's first frame; a slow-motion file's own clock is
 //! turned into it on the way in and back on the way out ([`clock`]).
 
+pub mod benchmark;
 pub mod calibration;
 pub mod clean;
 pub mod clock;

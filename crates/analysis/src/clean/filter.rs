@@ -184,6 +184,9 @@ fn filter_uneven(
 
 /// Time from frame `i` to the nearest frame in which the point was kept, s.
 fn distance_to_seen(times_s: &[f64], kept: &[Option<PixelPoint>], i: usize) -> f64 {
+    if kept[i].is_some() {
+        return 0.0;
+    }
     (0..kept.len())
         .filter(|&k| kept[k].is_some())
         .map(|k| (times_s[k] - times_s[i]).abs())
