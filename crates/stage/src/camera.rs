@@ -71,7 +71,11 @@ impl Camera {
     /// Pixel of a world point, and its depth in metres.
     pub fn project(&self, point: DVec3) -> (DVec2, f64) {
         let (pixel, depth) = self.project_unmirrored(point);
-        let x = if self.mirrored { self.width_px as f64 - pixel.x } else { pixel.x };
+        let x = if self.mirrored {
+            self.width_px as f64 - pixel.x
+        } else {
+            pixel.x
+        };
         (DVec2::new(x, pixel.y), depth)
     }
 

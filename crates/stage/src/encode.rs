@@ -56,10 +56,18 @@ impl Encoder {
         command
             .args(["-nostdin", "-y", "-v", "error"])
             .args(["-f", "rawvideo", "-pix_fmt", "rgb24"])
-            .args(["-s", &format!("{w}x{h}"), "-r", &encoding.rate_hz.to_string()])
+            .args([
+                "-s",
+                &format!("{w}x{h}"),
+                "-r",
+                &encoding.rate_hz.to_string(),
+            ])
             .args(["-i", "pipe:0"]);
         if let Some(file) = &sound_file {
-            command.arg("-i").arg(file).args(["-c:a", "aac", "-b:a", "96k"]);
+            command
+                .arg("-i")
+                .arg(file)
+                .args(["-c:a", "aac", "-b:a", "96k"]);
         }
         // A fixed number of threads keeps the bytes the same on every machine.
         match encoding.codec {
@@ -75,14 +83,25 @@ impl Encoder {
                 "log-level=error:pools=4:frame-threads=1",
             ]),
         };
-        let pixels = if encoding.ten_bit { "yuv420p10le" } else { "yuv420p" };
+        let pixels = if encoding.ten_bit {
+            "yuv420p10le"
+        } else {
+            "yuv420p"
+        };
         command
             .args(["-crf", &encoding.crf.to_string()])
             .args(["-vf", "scale=out_color_matrix=bt709:out_range=tv"])
             .args(["-pix_fmt", pixels])
             .args(["-colorspace", "bt709", "-color_primaries", "bt709"])
             .args(["-color_trc", "bt709", "-color_range", "tv"])
-            .args(["-fflags", "+bitexact", "-flags:v", "+bitexact", "-flags:a", "+bitexact"])
+            .args([
+                "-fflags",
+                "+bitexact",
+                "-flags:v",
+                "+bitexact",
+                "-flags:a",
+                "+bitexact",
+            ])
             .args(["-map_metadata", "-1", "-movflags", "+faststart"])
             .arg(out)
             .stdin(Stdio::piped());
@@ -101,9 +120,16 @@ impl Encoder {
 
     /// The next frame, RGB.
     pub fn write(&mut self, frame: &[u8]) -> Result<()> {
-        let pipe = self.child.stdin.as_mut().context("ffmpeg's input is open")?;
+        let pipe = self
+            .child
+            .stdin
+            .as_mut()
+            .context("ffmpeg's input is open")?;
         pipe.write_all(frame).with_context(|| {
-            format!("ffmpeg stopped while encoding {}; see its message above", self.out.display())
+            format!(
+                "ffmpeg stopped while encoding {}; see its message above",
+                self.out.display()
+            )
         })
     }
 
@@ -112,11 +138,13 @@ impl Encoder {
         drop(self.child.stdin.take());
         let status = self.child.wait().context("waiting for ffmpeg")?;
         if let Some(file) = &self.sound_file {
-            std::fs::remove_file(file)
-                .with_context(|| format!("removing {}", file.display()))?;
+            std::fs::remove_file(file).with_context(|| format!("removing {}", file.display()))?;
         }
         if !status.success() {
-            bail!("ffmpeg failed ({status}) on {}; see its message above", self.out.display());
+            bail!(
+                "ffmpeg failed ({status}) on {}; see its message above",
+                self.out.display()
+            );
         }
         Ok(())
     }

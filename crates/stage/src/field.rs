@@ -280,7 +280,10 @@ impl Builder {
     }
 
     fn push(&mut self, shape: Shape, middle: Vec3, reach: f32) {
-        assert!(self.solids.len() < CAPACITY, "a field holds {CAPACITY} solids");
+        assert!(
+            self.solids.len() < CAPACITY,
+            "a field holds {CAPACITY} solids"
+        );
         self.solids.push(Solid {
             shape,
             middle,
@@ -369,6 +372,17 @@ impl Field {
             let at = origin + ray * depth;
             let distance = self.distance(at, near);
             if distance < (0.4 * pixel_m_per_m * depth).min(0.0006) {
+                // Only solids close by shape the surface here.
+                let mut close = [0u8; CAPACITY];
+                let mut count = 0;
+                for &i in near {
+                    let solid = &self.solids[i as usize];
+                    if at.distance(solid.middle) < solid.reach + 0.5 * solid.melt + 0.002 {
+                        close[count] = i;
+                        count += 1;
+                    }
+                }
+                let near = &close[..count];
                 let (material, part) = self.surface(at, near);
                 return Some(Hit {
                     depth,
@@ -421,9 +435,17 @@ impl Field {
         for i in 1..=4 {
             let height = 0.012 + 0.055 * i as f32;
             let probe = at + normal * height;
-            let clear = if count > 0 { self.distance(probe, near) } else { height };
+            let clear = if count > 0 {
+                self.distance(probe, near)
+            } else {
+                height
+            };
             // The ground does not hide itself.
-            let clear = if at.y > 0.004 { clear.min(probe.y) } else { clear };
+            let clear = if at.y > 0.004 {
+                clear.min(probe.y)
+            } else {
+                clear
+            };
             hidden += (height - clear).max(0.0) * weight;
             weight *= 0.72;
         }

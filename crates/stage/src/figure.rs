@@ -5,7 +5,7 @@
 
 use crate::field::{Builder, Field, Material, PartId};
 use crate::motion::BALL_RADIUS_M;
-use crate::params::{Below, BodyParams, ClubKind, Clothes, HairStyle, Hat, Sleeves, SwingParams};
+use crate::params::{Below, BodyParams, Clothes, ClubKind, HairStyle, Hat, Sleeves, SwingParams};
 use crate::pose::{ClubPose, Pose};
 use crate::skeleton::REFERENCE_STATURE_M;
 use glam::{DMat3, DVec3, Mat3, Vec3};
@@ -48,9 +48,19 @@ pub fn body_field(p: &SwingParams, pose: &Pose) -> Field {
 }
 
 /// The club, the ball at `ball`, and the tee.
-pub fn club_field(p: &SwingParams, club: &ClubPose, ball: Option<DVec3>, tee: Option<DVec3>) -> Field {
+pub fn club_field(
+    p: &SwingParams,
+    club: &ClubPose,
+    ball: Option<DVec3>,
+    tee: Option<DVec3>,
+) -> Field {
     let mut b = Builder::new();
-    add_club(&mut b, p.club.kind, p.club.loft_deg.to_radians() as f32, club);
+    add_club(
+        &mut b,
+        p.club.kind,
+        p.club.loft_deg.to_radians() as f32,
+        club,
+    );
     if let Some(ball) = ball {
         b.with(Material::Ball, 0.001, 0);
         let (c, r) = (ball.as_vec3(), BALL_RADIUS_M as f32);
@@ -142,21 +152,37 @@ impl<'a> Figure<'a> {
         add(part::PELVIS, q.pelvis_frame, q.pelvis);
         for (i, _) in SIDES {
             let hint = q.wrist[i] - q.shoulder[i] + Vec3::new(0.001, 0.002, 0.0);
-            add(part::UPPER_ARM[i], bone(q.shoulder[i], q.elbow[i], hint), q.shoulder[i]);
+            add(
+                part::UPPER_ARM[i],
+                bone(q.shoulder[i], q.elbow[i], hint),
+                q.shoulder[i],
+            );
         }
         for (i, _) in SIDES {
             let hint = q.shoulder[i] - q.elbow[i] + Vec3::new(0.001, 0.0, 0.003);
-            add(part::FOREARM[i], bone(q.elbow[i], q.wrist[i], hint), q.elbow[i]);
+            add(
+                part::FOREARM[i],
+                bone(q.elbow[i], q.wrist[i], hint),
+                q.elbow[i],
+            );
         }
         for (i, _) in SIDES {
-            add(part::HAND[i], bone(q.wrist[i], q.grip[i], q.shaft), q.wrist[i]);
+            add(
+                part::HAND[i],
+                bone(q.wrist[i], q.grip[i], q.shaft),
+                q.wrist[i],
+            );
         }
         for (i, _) in SIDES {
             let ahead = q.foot[i] * Vec3::Z + q.pelvis_frame * Vec3::Z;
             add(part::THIGH[i], bone(q.hip[i], q.knee[i], ahead), q.hip[i]);
         }
         for (i, _) in SIDES {
-            add(part::SHANK[i], bone(q.knee[i], q.ankle[i], q.foot[i] * Vec3::Z), q.knee[i]);
+            add(
+                part::SHANK[i],
+                bone(q.knee[i], q.ankle[i], q.foot[i] * Vec3::Z),
+                q.knee[i],
+            );
         }
         for (i, _) in SIDES {
             add(part::FOOT[i], q.foot[i], q.ankle[i]);
@@ -218,14 +244,28 @@ impl<'a> Figure<'a> {
             let top = hip + frame * v(0.012 * s * flesh, -0.004, -0.010);
             // Thigh: trousers or, under shorts and skirt, skin from half way down.
             let bare = below != Below::Trousers;
-            let cloth = if bare { 0.006 + 0.010 * loose } else { 0.002 + 0.006 * loose };
+            let cloth = if bare {
+                0.006 + 0.010 * loose
+            } else {
+                0.002 + 0.006 * loose
+            };
             b.with(Material::Below, 0.055 * k, part::THIGH[i]);
             if below == Below::Skirt {
                 // A short skirt over shorts: wide legs that meet in the middle.
                 b.with(Material::Below, 0.11 * k, part::PELVIS);
-                b.cone(top, on(0.46), (0.104 * g + cloth) * k, (0.112 * g + cloth) * k);
+                b.cone(
+                    top,
+                    on(0.44),
+                    (0.102 * g + cloth) * k,
+                    (0.104 * g + cloth) * k,
+                );
             } else {
-                b.cone(top, on(0.55), (0.095 * g + cloth) * k, (0.079 * g + cloth) * k);
+                b.cone(
+                    top,
+                    on(0.55),
+                    (0.095 * g + cloth) * k,
+                    (0.079 * g + cloth) * k,
+                );
                 b.ellipsoid(
                     on(0.36) + thigh * v(0.004 * s, 0.0, 0.020),
                     thigh,
@@ -234,10 +274,20 @@ impl<'a> Figure<'a> {
             }
             match below {
                 Below::Trousers => {
-                    b.cone(on(0.5), knee, (0.079 * g + cloth) * k, (0.059 * g + 1.5 * cloth) * k);
+                    b.cone(
+                        on(0.5),
+                        knee,
+                        (0.079 * g + cloth) * k,
+                        (0.059 * g + 1.5 * cloth) * k,
+                    );
                 }
                 Below::Shorts => {
-                    b.cone(on(0.5), on(0.84), (0.080 * g + cloth) * k, (0.074 * g + cloth) * k);
+                    b.cone(
+                        on(0.5),
+                        on(0.84),
+                        (0.080 * g + cloth) * k,
+                        (0.074 * g + cloth) * k,
+                    );
                 }
                 Below::Skirt => {}
             }
@@ -249,7 +299,11 @@ impl<'a> Figure<'a> {
                     thigh,
                     v(0.066 * g, 0.13, 0.064 * g),
                 );
-                b.ellipsoid(knee + shank * v(0.0, 0.004, 0.022), shank, v(0.040, 0.048, 0.034));
+                b.ellipsoid(
+                    knee + shank * v(0.0, 0.004, 0.022),
+                    shank,
+                    v(0.040, 0.048, 0.034),
+                );
             }
             b.with(covered, 0.04 * k, part::SHANK[i]);
             let c = if bare { 0.0 } else { 0.003 + 0.010 * loose };
@@ -269,7 +323,12 @@ impl<'a> Figure<'a> {
                 b.with(Material::Sock, 0.01 * k, part::SHANK[i]);
                 b.cone(down(0.84), ankle, 0.038 * k, 0.041 * k);
             } else {
-                b.cone(down(0.4), down(0.93), (0.050 * g + c) * k, (0.043 + 1.4 * c) * k);
+                b.cone(
+                    down(0.4),
+                    down(0.93),
+                    (0.050 * g + c) * k,
+                    (0.043 + 1.4 * c) * k,
+                );
                 // The hem breaks over the shoe.
                 b.cone(
                     down(0.90),
@@ -383,7 +442,11 @@ impl<'a> Figure<'a> {
         let chest = q.chest;
         for (i, s) in SIDES {
             let (shoulder, elbow, wrist) = (q.shoulder[i], q.elbow[i], q.wrist[i]);
-            let upper = bone(shoulder, elbow, wrist - shoulder + Vec3::new(0.001, 0.002, 0.0));
+            let upper = bone(
+                shoulder,
+                elbow,
+                wrist - shoulder + Vec3::new(0.001, 0.002, 0.0),
+            );
             let on = |t: f32| shoulder.lerp(elbow, t);
             let down = |t: f32| elbow.lerp(wrist, t);
             // Shoulder line and armpit, carried by the chest.
@@ -408,8 +471,17 @@ impl<'a> Figure<'a> {
                 let c = (0.003 + 0.009 * loose) * k;
                 let end = if sleeves == Sleeves::Long { 1.0 } else { 0.60 };
                 b.with(Material::Shirt, 0.045 * k, part::UPPER_ARM[i]);
-                b.cone(shoulder + upper * v(0.0, 0.004, 0.0), on(0.30), deltoid[0] + c, deltoid[1] + c);
-                let hem = if sleeves == Sleeves::Long { 0.040 * m * k + c } else { deltoid[2] + 1.6 * c };
+                b.cone(
+                    shoulder + upper * v(0.0, 0.004, 0.0),
+                    on(0.30),
+                    deltoid[0] + c,
+                    deltoid[1] + c,
+                );
+                let hem = if sleeves == Sleeves::Long {
+                    0.040 * m * k + c
+                } else {
+                    deltoid[2] + 1.6 * c
+                };
                 b.cone(on(0.28), on(end), deltoid[1] + c, hem);
             }
             if sleeves != Sleeves::Long {
@@ -419,8 +491,16 @@ impl<'a> Figure<'a> {
                 b.ellipsoid(on(0.52) + upper * v(0.0, 0.0, 0.010), upper, biceps);
                 b.cone(on(0.6), elbow, 0.043 * m * k, 0.036 * m * k);
             }
-            let material = if sleeves == Sleeves::Long { Material::Shirt } else { Material::Skin };
-            let c = if sleeves == Sleeves::Long { (0.003 + 0.007 * loose) * k } else { 0.0 };
+            let material = if sleeves == Sleeves::Long {
+                Material::Shirt
+            } else {
+                Material::Skin
+            };
+            let c = if sleeves == Sleeves::Long {
+                (0.003 + 0.007 * loose) * k
+            } else {
+                0.0
+            };
             b.with(material, 0.03 * k, part::FOREARM[i]);
             b.cone(elbow, down(0.30), 0.037 * m * k + c, 0.042 * m * k + c);
             b.cone(down(0.28), down(0.9), 0.042 * m * k + c, 0.0275 * k + c);
@@ -436,7 +516,11 @@ impl<'a> Figure<'a> {
         let b = &mut self.b;
         let shaft = q.shaft;
         for (i, side) in SIDES {
-            let material = if i == 0 && self.clothes.glove { Material::Glove } else { Material::Skin };
+            let material = if i == 0 && self.clothes.glove {
+                Material::Glove
+            } else {
+                Material::Skin
+            };
             let (grip, wrist) = (q.grip[i], q.wrist[i]);
             let toward = (wrist - grip).normalize();
             let radial = (toward - shaft * toward.dot(shaft)).normalize();
@@ -447,7 +531,12 @@ impl<'a> Figure<'a> {
             let z = (back - y * back.dot(y)).normalize();
             let palm = Mat3::from_cols(y.cross(z), y, z);
             b.with(material, 0.016 * k, part::HAND[i]);
-            b.rounded_box(wrist.lerp(knuckles, 0.56), palm, v(0.028, 0.030, 0.007), 0.012 * k);
+            b.rounded_box(
+                wrist.lerp(knuckles, 0.56),
+                palm,
+                v(0.028, 0.030, 0.007),
+                0.012 * k,
+            );
             b.ellipsoid(
                 wrist.lerp(knuckles, 0.5) + (shaft * 0.012 - back * 0.012) * k,
                 palm,
@@ -488,7 +577,12 @@ impl<'a> Figure<'a> {
         let jaw = 0.93 + 0.07 * self.muscle;
         b.with(Material::Skin, 0.035 * k, part::HEAD);
         let nape = 0.054 * k * (0.75 + 0.25 * self.girth) * self.muscle.sqrt();
-        b.cone(q.neck + q.chest * v(0.0, -0.01, -0.006), h(0.0, -0.060, -0.026), nape * 1.06, nape * 0.98);
+        b.cone(
+            q.neck + q.chest * v(0.0, -0.01, -0.006),
+            h(0.0, -0.060, -0.026),
+            nape * 1.06,
+            nape * 0.98,
+        );
         b.ellipsoid(h(0.0, 0.030, -0.012), m, v(0.075, 0.088, 0.096));
         b.ellipsoid(h(0.0, -0.035, 0.022), m, v(0.059, 0.080, 0.065));
         for (_, s) in SIDES {
@@ -500,10 +594,20 @@ impl<'a> Figure<'a> {
             );
         }
         b.with(Material::Skin, 0.018 * k, part::HEAD);
-        b.cone(h(0.0, 0.016, 0.085), h(0.0, -0.026, 0.101), 0.008 * k, 0.012 * k);
+        b.cone(
+            h(0.0, 0.016, 0.085),
+            h(0.0, -0.026, 0.101),
+            0.008 * k,
+            0.012 * k,
+        );
         b.ellipsoid(h(0.0, -0.030, 0.093), m, v(0.017, 0.010, 0.014));
         for (_, s) in SIDES {
-            b.cone(h(0.038 * s, 0.026, 0.073), h(0.010 * s, 0.024, 0.085), 0.010 * k, 0.010 * k);
+            b.cone(
+                h(0.038 * s, 0.026, 0.073),
+                h(0.010 * s, 0.024, 0.085),
+                0.010 * k,
+                0.010 * k,
+            );
             b.ellipsoid(h(0.036 * s, -0.030, 0.061), m, v(0.024, 0.022, 0.020));
         }
         b.ellipsoid(h(0.0, -0.062, 0.083), m, v(0.026, 0.012, 0.012));
@@ -530,11 +634,12 @@ impl<'a> Figure<'a> {
                 b.ellipsoid(h(0.068 * s, 0.012, 0.024), m, v(0.010, 0.032, 0.014));
             }
             if self.clothes.hat != Hat::Cap {
-                b.ellipsoid(h(0.0, 0.050, -0.006), m, v(0.080, 0.079, 0.098));
+                b.ellipsoid(h(0.0, 0.052, -0.008), m, v(0.0805, 0.079, 0.098));
             }
         }
         // Hair that hangs follows gravity and the chest, not the head alone.
-        let down = (Vec3::NEG_Y * 0.7 - q.chest * Vec3::Y * 0.6 - q.chest * Vec3::Z * 0.25).normalize();
+        let down =
+            (Vec3::NEG_Y * 0.7 - q.chest * Vec3::Y * 0.6 - q.chest * Vec3::Z * 0.25).normalize();
         match style {
             HairStyle::Long => {
                 let nape = h(0.0, -0.01, -0.075);
@@ -554,16 +659,15 @@ impl<'a> Figure<'a> {
             Hat::Cap => {
                 b.ellipsoid(h(0.0, 0.056, -0.012), m, v(0.0835, 0.075, 0.102));
                 b.ellipsoid(h(0.0, 0.052, 0.112), peak, v(0.070, 0.0075, 0.068));
-                b.cone(h(0.0, 0.132, -0.012), h(0.0, 0.134, -0.012), 0.006 * k, 0.006 * k);
+                b.cone(
+                    h(0.0, 0.132, -0.012),
+                    h(0.0, 0.134, -0.012),
+                    0.006 * k,
+                    0.006 * k,
+                );
             }
             Hat::Visor => {
-                b.oval_cone(
-                    q.head,
-                    m * Mat3::from_rotation_y(std::f32::consts::FRAC_PI_2),
-                    [v(0.008, 0.050, 0.0), v(0.008, 0.066, 0.0)],
-                    [0.103 * k, 0.101 * k],
-                    0.83,
-                );
+                b.ellipsoid(h(0.0, 0.052, -0.010), m, v(0.0835, 0.024, 0.1025));
                 b.ellipsoid(h(0.0, 0.050, 0.112), peak, v(0.070, 0.0075, 0.068));
             }
             Hat::None => {}
@@ -579,20 +683,49 @@ impl<'a> Figure<'a> {
             let f = q.foot[i];
             let o = |x: f32, y: f32, z: f32| q.ankle[i] + f * v(x, y, z);
             b.with(Material::Shoe, 0.035 * k, part::FOOT[i]);
-            b.cone(o(0.0, -0.036, -0.042), o(0.004 * s, -0.046, 0.06), 0.035 * k, 0.039 * k);
+            b.cone(
+                o(0.0, -0.036, -0.042),
+                o(0.004 * s, -0.046, 0.06),
+                0.035 * k,
+                0.039 * k,
+            );
             b.ellipsoid(o(0.006 * s, -0.056, 0.12), f, v(0.046, 0.031, 0.083));
-            b.cone(o(0.0, -0.008, -0.006), o(0.0, -0.036, -0.012), 0.039 * k, 0.041 * k);
-            b.cone(o(0.0, -0.014, 0.02), o(0.004 * s, -0.042, 0.09), 0.035 * k, 0.033 * k);
+            b.cone(
+                o(0.0, -0.008, -0.006),
+                o(0.0, -0.036, -0.012),
+                0.039 * k,
+                0.041 * k,
+            );
+            b.cone(
+                o(0.0, -0.014, 0.02),
+                o(0.004 * s, -0.042, 0.09),
+                0.035 * k,
+                0.033 * k,
+            );
             b.with(Material::Sole, 0.012 * k, part::FOOT[i]);
-            b.rounded_box(o(0.0, -0.0795, -0.030), f, v(0.025, 0.002, 0.036), 0.010 * k);
-            b.rounded_box(o(0.004 * s, -0.0795, 0.100), f, v(0.033, 0.002, 0.076), 0.010 * k);
+            b.rounded_box(
+                o(0.0, -0.0795, -0.030),
+                f,
+                v(0.025, 0.002, 0.036),
+                0.010 * k,
+            );
+            b.rounded_box(
+                o(0.004 * s, -0.0795, 0.100),
+                f,
+                v(0.033, 0.002, 0.076),
+                0.010 * k,
+            );
         }
     }
 }
 
 fn add_club(b: &mut Builder, kind: ClubKind, loft_rad: f32, club: &ClubPose) {
     let (butt, hosel) = (club.butt.as_vec3(), club.hosel.as_vec3());
-    let (shaft, face, toe) = (club.shaft.as_vec3(), club.face.as_vec3(), club.toe.as_vec3());
+    let (shaft, face, toe) = (
+        club.shaft.as_vec3(),
+        club.face.as_vec3(),
+        club.toe.as_vec3(),
+    );
     b.with(Material::Steel, 0.002, 0);
     b.cone(butt + shaft * 0.26, hosel, 0.0070, 0.0046);
     b.with(Material::Rubber, 0.002, 0);
@@ -609,14 +742,28 @@ fn add_club(b: &mut Builder, kind: ClubKind, loft_rad: f32, club: &ClubPose) {
             let frame = Mat3::from_cols(toe, loft * up, loft * normal);
             b.cone(hosel - shaft * 0.05, hosel + shaft * 0.006, 0.0062, 0.0075);
             b.rounded_box(head, frame, Vec3::new(0.030, 0.017, 0.0035), 0.005);
-            b.rounded_box(head + toe * 0.016 + up * 0.006, frame, Vec3::new(0.014, 0.020, 0.0032), 0.005);
-            b.ellipsoid(head - up * 0.017 + toe * 0.004, frame, Vec3::new(0.037, 0.009, 0.011));
+            b.rounded_box(
+                head + toe * 0.016 + up * 0.006,
+                frame,
+                Vec3::new(0.014, 0.020, 0.0032),
+                0.005,
+            );
+            b.ellipsoid(
+                head - up * 0.017 + toe * 0.004,
+                frame,
+                Vec3::new(0.037, 0.009, 0.011),
+            );
         }
         ClubKind::Driver => {
             let frame = Mat3::from_cols(toe, up, normal * sense);
             b.cone(hosel - shaft * 0.02, hosel + shaft * 0.02, 0.0065, 0.010);
             b.ellipsoid(head - face * 0.006, frame, Vec3::new(0.056, 0.029, 0.052));
-            b.rounded_box(head + face * 0.030, frame, Vec3::new(0.036, 0.016, 0.006), 0.010);
+            b.rounded_box(
+                head + face * 0.030,
+                frame,
+                Vec3::new(0.036, 0.016, 0.006),
+                0.010,
+            );
         }
     }
 }

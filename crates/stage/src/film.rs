@@ -13,7 +13,7 @@ use crate::motion::Motion;
 use crate::noise::hash;
 use crate::params::{ClubKind, SwingParams, View};
 use crate::scene::{Backdrop, Light, backdrop};
-use crate::shade::{Look, shade};
+use crate::shade::{Look, Occlusion, shade};
 use glam::{DVec3, Vec2, Vec3};
 use rayon::prelude::*;
 
@@ -89,6 +89,17 @@ struct Sample {
     depth: f32,
     /// Material and part, 0 for the backdrop.
     key: u32,
+    occlusion: Occlusion,
+}
+
+impl Sample {
+    /// Whether two samples lie on different surfaces, or on one that folds over itself.
+    fn differs(&self, other: &Sample) -> bool {
+        // Neighbours on one surface differ less in depth than this, m.
+        const STEP_M: f32 = 0.025;
+        self.key >> 8 != other.key >> 8
+            || (self.key != 0 && (self.depth - other.depth).abs() > STEP_M)
+    }
 }
 
 impl<'a> Film<'a> {
@@ -149,7 +160,11 @@ impl<'a> Film<'a> {
             .map(|i| {
                 let (x, y) = ((i % w) as f32 + 0.5, (i / w) as f32 + 0.5);
                 let body = &exposure.bodies[exposure.body_index(self, i / w, 0.5)];
-                self.sample(body, x, y, i, body_tiles[tile(i)], &exposure)
+                if body_tiles[tile(i)] {
+                    self.sample(body, [x, y], i, None, &exposure)
+                } else {
+                    self.behind(body, i, &exposure)
+                }
             })
             .collect();
         let wanted = self.samples_wanted(&exposure, &first);
@@ -169,7 +184,10 @@ impl<'a> Film<'a> {
     fn expose(&self, t: f64) -> Exposure {
         let phone = &self.params.phone;
         let span_s = phone.shutter_s + phone.readout_s;
-        let (early, late) = (self.motion.pose(t - 0.5 * span_s), self.motion.pose(t + 0.5 * span_s));
+        let (early, late) = (
+            self.motion.pose(t - 0.5 * span_s),
+            self.motion.pose(t + 0.5 * span_s),
+        );
         // Instants lie so close that neither hands nor club head jump a visible step between two.
         const BODY_STEP_M: f64 = 0.003;
         const CLUB_STEP_M: f64 = 0.0025;
@@ -201,10 +219,13 @@ impl<'a> Film<'a> {
             .into_par_iter()
             .map(|i| self.swept_club(moment(i, club_count)))
             .collect();
-        let share = if span_s > 0.0 { phone.shutter_s / span_s } else { 1.0 };
+        let share = if span_s > 0.0 {
+            phone.shutter_s / span_s
+        } else {
+            1.0
+        };
         let screen = |p: DVec3| self.eye.pixel(p.as_vec3()).0;
-        let club_sweep_px =
-            screen(early.club.head).distance(screen(late.club.head)) * share as f32;
+        let club_sweep_px = screen(early.club.head).distance(screen(late.club.head)) * share as f32;
         Exposure {
             bodies,
             clubs,
@@ -241,32 +262,63 @@ impl<'a> Film<'a> {
         }
     }
 
-    /// One ray against the body, else the backdrop in the player's shadow.
-    fn sample(&self, body: &Field, x: f32, y: f32, pixel: usize, try_body: bool, exposure: &Exposure) -> Sample {
+    /// One ray against the body, else the backdrop in the player's shadow. Shadow changes slowly
+    /// over a surface: a sample beside `first` takes over its occlusion.
+    fn sample(
+        &self,
+        body: &Field,
+        [x, y]: [f32; 2],
+        pixel: usize,
+        first: Option<&Sample>,
+        exposure: &Exposure,
+    ) -> Sample {
         let ray = self.eye.ray(x, y);
-        if try_body && let Some(hit) = body.hit(self.eye.at, ray, 1.0 / self.eye.focal) {
-            return Sample {
-                colour: shade(&self.look, body, Some(body), ray, &hit).min(Vec3::splat(4.0)),
+        if let Some(hit) = body.hit(self.eye.at, ray, 1.0 / self.eye.focal) {
+            let mut sample = Sample {
+                colour: Vec3::ZERO,
                 depth: hit.depth,
-                key: 1 + ((hit.material as u32) << 8 | u32::from(hit.part)),
+                key: 0x100 + ((hit.material as u32) << 8 | u32::from(hit.part)),
+                occlusion: Occlusion::NONE,
             };
+            sample.occlusion = match first {
+                Some(first) if !first.differs(&sample) => first.occlusion,
+                _ => Occlusion::at(&self.look.light, body, &hit),
+            };
+            let colour = shade(&self.look, body, sample.occlusion, ray, &hit);
+            sample.colour = colour.min(Vec3::splat(4.0));
+            return sample;
         }
+        match first {
+            Some(first) if first.key == 0 => *first,
+            _ => self.behind(body, pixel, exposure),
+        }
+    }
+
+    /// The backdrop in the player's shadow.
+    fn behind(&self, body: &Field, pixel: usize, exposure: &Exposure) -> Sample {
         let behind = &self.backdrop[pixel];
         let mut colour = behind.key + behind.fill;
         if behind.near {
             let light = &self.look.light;
             let club = &exposure.clubs[exposure.clubs.len() / 2].field;
             let from = behind.at + behind.normal * 0.002;
-            let seen = body
-                .light(from, light.toward, light.spread)
-                .min(club.light(from, light.toward, light.spread));
-            let open = if behind.normal.y > 0.5 { body.openness(behind.at, behind.normal) } else { 1.0 };
+            let seen = body.light(from, light.toward, light.spread).min(club.light(
+                from,
+                light.toward,
+                light.spread,
+            ));
+            let open = if behind.normal.y > 0.5 {
+                body.openness(behind.at, behind.normal)
+            } else {
+                1.0
+            };
             colour = behind.key * seen + behind.fill * open;
         }
         Sample {
             colour: colour.min(Vec3::splat(4.0)),
             depth: f32::INFINITY,
             key: 0,
+            occlusion: Occlusion::NONE,
         }
     }
 
@@ -277,11 +329,6 @@ impl<'a> Film<'a> {
             (self.params.phone.shutter_s / exposure.span_s) as f32
         } else {
             0.0
-        };
-        // Neighbours on one part differ less in depth than this, m.
-        const STEP_M: f32 = 0.025;
-        let differs = |a: &Sample, b: &Sample| {
-            a.key != b.key || (a.key != 0 && (a.depth - b.depth).abs() > STEP_M)
         };
         let motion_px: Vec<f32> = (0..w * h)
             .into_par_iter()
@@ -298,20 +345,31 @@ impl<'a> Film<'a> {
                 let i = y * w + x;
                 let travel = motion_px[i];
                 if travel > 0.7 {
-                    wanted[i] = wanted[i].max((travel.ceil() as usize).clamp(2, MOST_SAMPLES) as u8);
+                    wanted[i] =
+                        wanted[i].max((travel.ceil() as usize).clamp(2, MOST_SAMPLES) as u8);
                 }
-                let right = x + 1 < w && differs(&first[i], &first[i + 1]);
-                let below = y + 1 < h && differs(&first[i], &first[i + w]);
+                let right = x + 1 < w && first[i].differs(&first[i + 1]);
+                let below = y + 1 < h && first[i].differs(&first[i + w]);
                 if !right && !below {
                     continue;
                 }
-                let next = if right { i + 1 } else { i + w };
-                let travel = travel.max(motion_px[next]);
-                let count = self.samples.max(travel.ceil() as usize).min(MOST_SAMPLES) as u8;
-                let reach = (0.5 * travel).ceil().min(24.0) as usize + usize::from(self.samples > 1);
-                for v in y.saturating_sub(reach)..=(y + reach).min(h - 1) {
-                    for u in x.saturating_sub(reach)..=(x + reach).min(w - 1) {
-                        wanted[v * w + u] = wanted[v * w + u].max(count);
+                for (edge, next) in [(right, i + 1), (below, i + w)] {
+                    if !edge {
+                        continue;
+                    }
+                    let travel = travel.max(motion_px[next]);
+                    let count = self.samples.max(travel.ceil() as usize).min(MOST_SAMPLES) as u8;
+                    wanted[i] = wanted[i].max(count);
+                    wanted[next] = wanted[next].max(count);
+                    // A moving edge smears over its neighbours.
+                    let reach = (0.5 * travel + 0.5).min(24.0) as usize;
+                    if reach == 0 {
+                        continue;
+                    }
+                    for v in y.saturating_sub(reach)..=(y + reach).min(h - 1) {
+                        for u in x.saturating_sub(reach)..=(x + reach).min(w - 1) {
+                            wanted[v * w + u] = wanted[v * w + u].max(count);
+                        }
                     }
                 }
             }
@@ -322,14 +380,16 @@ impl<'a> Film<'a> {
     /// Screen distance a part's point travels during the whole exposure, px.
     fn part_travel_px(&self, exposure: &Exposure, i: usize, sample: &Sample) -> f32 {
         let w = self.camera.width_px;
-        let part = ((sample.key - 1) & 0xff) as usize;
+        let part = (sample.key & 0xff) as usize;
         let (x, y) = ((i % w) as f32 + 0.5, (i / w) as f32 + 0.5);
         let at = self.eye.at + self.eye.ray(x, y) * sample.depth;
         let now = &exposure.bodies[exposure.body_index(self, i / w, 0.5)].parts[part];
         let local = now.to_part * (at - now.origin);
         let place = |body: &Field| {
             let part = &body.parts[part];
-            self.eye.pixel(part.origin + part.to_part.transpose() * local).0
+            self.eye
+                .pixel(part.origin + part.to_part.transpose() * local)
+                .0
         };
         place(&exposure.bodies[0]).distance(place(&exposure.bodies[exposure.bodies.len() - 1]))
     }
@@ -346,7 +406,9 @@ impl<'a> Film<'a> {
     ) -> Vec3 {
         let w = self.camera.width_px;
         let (column, row) = (i % w, i / w);
-        let seed = (number as i32).wrapping_mul(13).wrapping_add(self.params.seed as i32);
+        let seed = (number as i32)
+            .wrapping_mul(13)
+            .wrapping_add(self.params.seed as i32);
         let dither = hash(column as i32, row as i32, seed);
         let slide = hash(column as i32, row as i32, seed.wrapping_add(77));
         let mut samples = [first; MOST_SAMPLES];
@@ -358,8 +420,8 @@ impl<'a> Film<'a> {
                 let across = (s as f32 * 0.618_034 + slide).fract();
                 let down = (s as f32 + 0.5) / count as f32;
                 let body = &exposure.bodies[exposure.body_index(self, row, u)];
-                *sample =
-                    self.sample(body, column as f32 + across, row as f32 + down, i, true, exposure);
+                let at = [column as f32 + across, row as f32 + down];
+                *sample = self.sample(body, at, i, Some(&first), exposure);
             }
         }
         let samples = &samples[..count];
@@ -401,7 +463,7 @@ impl<'a> Film<'a> {
         }
         let ray = self.eye.ray(x, y);
         let hit: Hit = swept.field.hit(self.eye.at, ray, 1.0 / self.eye.focal)?;
-        let colour = shade(&self.look, &swept.field, None, ray, &hit);
+        let colour = shade(&self.look, &swept.field, Occlusion::NONE, ray, &hit);
         Some((colour.min(Vec3::splat(4.0)), hit.depth))
     }
 
@@ -422,7 +484,10 @@ impl<'a> Film<'a> {
             let [butt, head] = club.ends;
             let steps = (butt.distance(head) / TILE as f32).ceil().max(1.0) as usize;
             for s in 0..=steps {
-                tiles.mark(butt.lerp(head, s as f32 / steps as f32), 0.2 * club.reach_px + 2.0);
+                tiles.mark(
+                    butt.lerp(head, s as f32 / steps as f32),
+                    0.2 * club.reach_px + 2.0,
+                );
             }
             tiles.mark(head, club.reach_px);
             if let Some(ball) = club.ball {
@@ -439,7 +504,9 @@ impl<'a> Film<'a> {
         let (w, h) = (self.camera.width_px, self.camera.height_px);
         let sigma = self.params.phone.noise as f32;
         let exposure = self.params.scene.exposure as f32;
-        let seed = (self.params.seed as i32).wrapping_mul(31).wrapping_add(number as i32);
+        let seed = (self.params.seed as i32)
+            .wrapping_mul(31)
+            .wrapping_add(number as i32);
         // A lens and a colour filter array spread a point over about a pixel.
         const SPREAD: f32 = 0.11;
         let at = |x: usize, y: usize| light[y * w + x];
@@ -469,7 +536,8 @@ impl<'a> Film<'a> {
                 for k in 0..3 {
                     let value = tone(colour[k] * vignette);
                     // Darker parts are noisier; a part of the noise is common to all colours.
-                    let noise = (0.75 * grey + 0.5 * bell(k as i32 + 1)) * sigma * (1.3 - 0.6 * value);
+                    let noise =
+                        (0.75 * grey + 0.5 * bell(k as i32 + 1)) * sigma * (1.3 - 0.6 * value);
                     line[x * 3 + k] = (value * 255.0 + noise).round().clamp(0.0, 255.0) as u8;
                 }
             }
@@ -507,7 +575,10 @@ struct Tiles {
 
 impl Tiles {
     fn new(camera: &Camera) -> Tiles {
-        let (across, down) = (camera.width_px.div_ceil(TILE), camera.height_px.div_ceil(TILE));
+        let (across, down) = (
+            camera.width_px.div_ceil(TILE),
+            camera.height_px.div_ceil(TILE),
+        );
         Tiles {
             across,
             down,
@@ -541,13 +612,17 @@ fn make_backdrop(
         .into_par_iter()
         .map(|i| {
             let (x, y) = ((i % w) as f32, (i / w) as f32);
-            let look = |dx: f32, dy: f32| backdrop(&params.scene, light, eye.at, eye.ray(x + dx, y + dy));
+            let look =
+                |dx: f32, dy: f32| backdrop(&params.scene, light, eye.at, eye.ray(x + dx, y + dy));
             let mut middle = look(0.5, 0.5);
             if side > 1 {
                 let all: Vec<Backdrop> = (0..side * side)
                     .map(|s| {
                         let step = 1.0 / side as f32;
-                        look((s % side) as f32 * step + 0.5 * step, (s / side) as f32 * step + 0.5 * step)
+                        look(
+                            (s % side) as f32 * step + 0.5 * step,
+                            (s / side) as f32 * step + 0.5 * step,
+                        )
                     })
                     .collect();
                 let n = all.len() as f32;

@@ -14,7 +14,7 @@ use lessonwright_stage::truth::{frame_count, truth};
 use lessonwright_stage::{GOOD_SAMPLES, sound};
 use rayon::prelude::*;
 use std::fs;
-use std::io::BufWriter;
+use std::io::{BufWriter, IsTerminal};
 use std::path::{Path, PathBuf};
 
 /// Renders a golfer before a virtual phone, with exact truth.
@@ -145,7 +145,10 @@ fn main() -> Result<()> {
         Command::Truth(args) => truth_only(&args),
         Command::Sound(args) => sound_only(&args),
         Command::Random { seed } => {
-            println!("{}", serde_json::to_string_pretty(&SwingParams::random(seed))?);
+            println!(
+                "{}",
+                serde_json::to_string_pretty(&SwingParams::random(seed))?
+            );
             Ok(())
         }
     }
@@ -157,7 +160,13 @@ fn render(args: &Render) -> Result<()> {
     if w % 2 != 0 || h % 2 != 0 {
         bail!("the picture is {w}×{h}, but the codec needs even sides; change --width or --height");
     }
-    let film = Film::new(&stage.params, &stage.motion, stage.view, stage.size_px, args.samples);
+    let film = Film::new(
+        &stage.params,
+        &stage.motion,
+        stage.view,
+        stage.size_px,
+        args.samples,
+    );
     let count = frame_count(&stage.params, &stage.motion);
     let rate_hz = stage.params.phone.rate_hz;
     let wav = (!args.mute && args.play_rate.is_none()).then(|| {
@@ -186,13 +195,24 @@ fn render(args: &Render) -> Result<()> {
         for frame in &frames {
             encoder.write(frame)?;
         }
-        eprint!("\r{}: {last} of {count} frames", args.out.display());
+        if std::io::stderr().is_terminal() {
+            eprint!("\r{}: {last} of {count} frames", args.out.display());
+        }
     }
     encoder.finish()?;
     let each_ms = started.elapsed().as_secs_f64() * 1000.0 / count as f64;
-    eprintln!(", {each_ms:.0} ms a frame");
+    eprintln!(
+        "\r{}: {count} frames, {each_ms:.0} ms each",
+        args.out.display()
+    );
     if let Some(file) = &args.truth {
-        let truth = truth(&stage.params, &stage.motion, film.camera(), stage.view, count);
+        let truth = truth(
+            &stage.params,
+            &stage.motion,
+            film.camera(),
+            stage.view,
+            count,
+        );
         write(file, serde_json::to_string(&truth)?.as_bytes())?;
     }
     Ok(())
@@ -200,7 +220,13 @@ fn render(args: &Render) -> Result<()> {
 
 fn frames(args: &Frames) -> Result<()> {
     let stage = args.scene.load()?;
-    let film = Film::new(&stage.params, &stage.motion, stage.view, stage.size_px, args.samples);
+    let film = Film::new(
+        &stage.params,
+        &stage.motion,
+        stage.view,
+        stage.size_px,
+        args.samples,
+    );
     fs::create_dir_all(&args.out)
         .with_context(|| format!("making the folder {}", args.out.display()))?;
     for (name, time_s) in stage.instants(&args.at)? {
@@ -213,8 +239,18 @@ fn frames(args: &Frames) -> Result<()> {
 
 fn truth_only(args: &TruthOnly) -> Result<()> {
     let stage = args.scene.load()?;
-    let count = if args.summary { 0 } else { frame_count(&stage.params, &stage.motion) };
-    let truth = truth(&stage.params, &stage.motion, &stage.camera(), stage.view, count);
+    let count = if args.summary {
+        0
+    } else {
+        frame_count(&stage.params, &stage.motion)
+    };
+    let truth = truth(
+        &stage.params,
+        &stage.motion,
+        &stage.camera(),
+        stage.view,
+        count,
+    );
     match &args.out {
         Some(file) => write(file, serde_json::to_string(&truth)?.as_bytes()),
         None => {
@@ -259,7 +295,11 @@ impl Scene {
         }
         params.check()?;
         if self.width < 16 || self.height < 16 {
-            bail!("the picture is {}×{}; it needs 16 px a side", self.width, self.height);
+            bail!(
+                "the picture is {}×{}; it needs 16 px a side",
+                self.width,
+                self.height
+            );
         }
         Ok(Stage {
             motion: Motion::new(&params),

@@ -176,8 +176,8 @@ struct Channels {
     trail_foot: Channel,
     /// Knees swung toward the target.
     knee_out: [Channel; 2],
-    /// How far the trail collar bone follows its hand, 0 … 1.
-    trail_reach: Channel,
+    /// How far the collar bones follow their hands, 0 … 1.
+    girdle: [Channel; 2],
     /// Trail elbow turned about the line from shoulder to wrist.
     trail_elbow: Channel,
     /// 0 looks at the ball, 1 after it.
@@ -214,7 +214,7 @@ impl Motion {
             motion.place_knees(p.motion.knee_line_down_deg.to_radians());
             motion.level_the_arm(ARM_LEVEL_BACK, motion.keys.arm_level_back);
             motion.level_the_arm(ARM_LEVEL_DOWN, motion.keys.arm_level_down);
-            motion.meet_the_ball(p);
+            motion.keep_the_head_up(p);
         }
         motion.place_trail_elbow(0.01 * p.motion.elbow_ahead_down_cm);
         motion
@@ -247,8 +247,7 @@ impl Motion {
         let pelvis_up_axis = DMat3::from_rotation_z(radians(&c.pelvis_tilt))
             * DMat3::from_rotation_x(radians(&c.pelvis_lean))
             * DVec3::Y;
-        let pelvis_frame =
-            lean(pelvis_up_axis) * DMat3::from_rotation_y(-radians(&c.pelvis_turn));
+        let pelvis_frame = lean(pelvis_up_axis) * DMat3::from_rotation_y(-radians(&c.pelvis_turn));
         let hip_offset = [
             pelvis_frame * DVec3::new(s.hip_half, 0.0, 0.0),
             pelvis_frame * DVec3::new(-s.hip_half, 0.0, 0.0),
@@ -319,7 +318,11 @@ impl Motion {
             let yaw = self.feet.yaw[i];
             let arm = DVec3::new(0.0, s.ankle_height - thickness, -s.ankle_to_ball);
             let pivot = ankle[i] - DMat3::from_rotation_y(yaw) * arm;
-            let turned = if i == 1 { c.trail_foot.at(t).to_radians() } else { 0.0 };
+            let turned = if i == 1 {
+                c.trail_foot.at(t).to_radians()
+            } else {
+                0.0
+            };
             frames[i] = DMat3::from_rotation_y(yaw + turned)
                 * DMat3::from_rotation_x(c.heel[i].at(t).to_radians());
             ankle[i] = pivot + frames[i] * arm;
@@ -411,8 +414,8 @@ impl Motion {
 
         let (arm, plane) = (radians(&c.arm), radians(&c.arm_plane));
         let hanging = DVec3::new(0.0, -plane.sin(), plane.cos());
-        let arm_direction = DMat3::from_rotation_y(radians(&c.arm_out))
-            * (hanging * arm.cos() + away * arm.sin());
+        let arm_direction =
+            DMat3::from_rotation_y(radians(&c.arm_out)) * (hanging * arm.cos() + away * arm.sin());
         let (angle, plane) = (radians(&c.club), radians(&c.club_plane));
         let downward = DVec3::new(0.0, -plane.sin(), plane.cos());
         let shaft = downward * angle.cos() + away * angle.sin();
@@ -445,7 +448,7 @@ impl Motion {
                 // A collar bone swings part of the way toward its hand.
                 let rest = collar[i] / collar_length;
                 let toward = (grips[i] - inner[i]).normalize();
-                let wish = [0.30, c.trail_reach.at(t)][i];
+                let wish = c.girdle[i].at(t);
                 let share = self.girdle_share(wish, grips[i].distance(inner[i] + collar[i]));
                 let direction = rest + (toward - rest * toward.dot(rest)) * share;
                 shoulder[i] = inner[i] + direction.normalize() * collar_length;
@@ -479,8 +482,8 @@ impl Motion {
             let pole = if i == 0 {
                 DVec3::NEG_Y + chest * DVec3::new(0.55, 0.0, -0.25)
             } else {
-                let rest = DVec3::NEG_Y
-                    + chest * DVec3::new(-0.22 - 0.2 * look, 0.0, -0.35 + 0.5 * look);
+                let rest =
+                    DVec3::NEG_Y + chest * DVec3::new(-0.22 - 0.2 * look, 0.0, -0.35 + 0.5 * look);
                 DMat3::from_axis_angle(along, radians(&c.trail_elbow)) * rest
             };
             middle_joint(shoulder[i], wrist[i], s.upper_arm, s.forearm, pole)
@@ -578,7 +581,13 @@ impl Motion {
             let height = self.club.head_height;
             self.solve_step(
                 0.0,
-                |c| [(&mut c.arm, ADDRESS), (&mut c.club, ADDRESS), (&mut c.club_plane, ADDRESS)],
+                |c| {
+                    [
+                        (&mut c.arm, ADDRESS),
+                        (&mut c.club, ADDRESS),
+                        (&mut c.club_plane, ADDRESS),
+                    ]
+                },
                 [8.0, 8.0, 6.0],
                 |pose| {
                     let club = pose.club;
@@ -598,12 +607,35 @@ impl Motion {
         );
     }
 
+    /// Impact without the head sinking: where meeting the ball takes too deep a bow, the trunk
+    /// hangs back and opens less and the legs straighten more.
+    fn keep_the_head_up(&mut self, p: &SwingParams) {
+        // Skilled players' heads sink a few centimetres (no published figure was found).
+        const DEEPEST_M: f64 = 0.060;
+        let address = self.pose(0.0).head.y;
+        let start = self.channels.neck_ball.value(IMPACT);
+        self.meet_the_ball(p);
+        for _ in 0..8 {
+            let sunk = address - self.pose(self.keys.impact).head.y;
+            if sunk < DEEPEST_M {
+                break;
+            }
+            let c = &mut self.channels;
+            c.neck_target
+                .set(IMPACT, c.neck_target.value(IMPACT) + 0.006);
+            c.pelvis_up.set(IMPACT, c.pelvis_up.value(IMPACT) + 0.004);
+            c.chest_turn.set(IMPACT, c.chest_turn.value(IMPACT) + 4.0);
+            c.neck_ball.set(IMPACT, start);
+            self.meet_the_ball(p);
+        }
+    }
+
     /// Impact: the middle of the face touches the ball with the wanted lean of the shaft. The trunk
     /// leans as much as it takes for the shaft to stand a little steeper than at address, as it
     /// does when the arms pull straight.
     fn meet_the_ball(&mut self, p: &SwingParams) {
         // Range of the steepening and of the extra lean, by eye.
-        const STEEPER_RAD: [f64; 2] = [0.04, 0.15];
+        const STEEPER_RAD: [f64; 2] = [0.03, 0.17];
         const LEAN_RANGE_M: f64 = 0.09;
         self.channels
             .club
@@ -634,7 +666,11 @@ impl Motion {
             return;
         }
         // Leaning over brings the shoulders down and out: hands lower, shaft flatter.
-        let wanted = if upright > STEEPER_RAD[1] { STEEPER_RAD[1] } else { STEEPER_RAD[0] };
+        let wanted = if upright > STEEPER_RAD[1] {
+            STEEPER_RAD[1]
+        } else {
+            STEEPER_RAD[0]
+        };
         let (mut low, mut high) = (-LEAN_RANGE_M, LEAN_RANGE_M);
         for _ in 0..24 {
             let middle = 0.5 * (low + high);
@@ -816,7 +852,13 @@ fn channels(p: &SwingParams, k: &KeyTimes, s: &Skeleton) -> Channels {
     let cm = 0.01;
     let over = m.over_the_top;
     let short = 1.0 - m.finish;
-    let shift = [m.shift_back_cm, m.shift_top_cm, m.shift_down_cm, m.shift_impact_cm].map(|v| v * cm);
+    let shift = [
+        m.shift_back_cm,
+        m.shift_top_cm,
+        m.shift_down_cm,
+        m.shift_impact_cm,
+    ]
+    .map(|v| v * cm);
     let trunk = s.pelvis + s.waist + s.thorax;
     let lean_z = trunk * u.spine_lean_deg.to_radians().sin();
     let lean_x = -trunk * u.spine_tilt_deg.to_radians().sin();
@@ -856,18 +898,43 @@ fn channels(p: &SwingParams, k: &KeyTimes, s: &Skeleton) -> Channels {
     let end = s.scale;
     Channels {
         pelvis_target: channel([
-            0.0, 0.75 * shift[0], shift[0], shift[1], shift[2], 0.6 * shift[2] + 0.4 * shift[3],
-            shift[3], shift[3] + 0.01, shift[3] + 0.03, shift[3] + 0.05,
+            0.0,
+            0.75 * shift[0],
+            shift[0],
+            shift[1],
+            shift[2],
+            0.6 * shift[2] + 0.4 * shift[3],
+            shift[3],
+            shift[3] + 0.01,
+            shift[3] + 0.03,
+            shift[3] + 0.05,
             (shift[3] + 0.07).max(0.11 * end),
         ]),
         pelvis_up: channel([
-            0.0, -0.001, -0.003, -0.006, -m.squat_cm * cm, -0.6 * m.squat_cm * cm, 0.012, 0.015,
-            0.020, 0.035, 0.045,
+            0.0,
+            -0.001,
+            -0.003,
+            -0.006,
+            -m.squat_cm * cm,
+            -0.6 * m.squat_cm * cm,
+            0.012,
+            0.015,
+            0.020,
+            0.035,
+            0.045,
         ]),
         pelvis_ball: channel([
-            hips_z, hips_z, hips_z - 0.002, hips_z - 0.004 + 0.1 * ee, hips_z - 0.012 + 0.6 * ee,
-            hips_z - 0.012 + 0.85 * ee, hips_z - 0.006 + ee, hips_z + 0.004 + ee,
-            hips_z + 0.03 + 0.7 * ee, hips_z + 0.08 + 0.3 * ee, hips_z + 0.12,
+            hips_z,
+            hips_z,
+            hips_z - 0.002,
+            hips_z - 0.004 + 0.1 * ee,
+            hips_z - 0.012 + 0.6 * ee,
+            hips_z - 0.012 + 0.85 * ee,
+            hips_z - 0.006 + ee,
+            hips_z + 0.004 + ee,
+            hips_z + 0.03 + 0.7 * ee,
+            hips_z + 0.08 + 0.3 * ee,
+            hips_z + 0.12,
         ]),
         // The pelvis turns round before the arms do.
         pelvis_turn: Channel::new(&[
@@ -885,54 +952,149 @@ fn channels(p: &SwingParams, k: &KeyTimes, s: &Skeleton) -> Channels {
             (k.finish, -98.0 + 25.0 * short),
         ]),
         pelvis_lean: channel([
-            20.0, 18.0, 15.0, 13.0, 16.0, 14.0 - 40.0 * ee, 12.0 - 70.0 * ee, 9.0 - 60.0 * ee, 4.0,
-            -3.0, -5.0,
+            20.0,
+            18.0,
+            15.0,
+            13.0,
+            16.0,
+            14.0 - 40.0 * ee,
+            12.0 - 70.0 * ee,
+            9.0 - 60.0 * ee,
+            4.0,
+            -3.0,
+            -5.0,
         ]),
         pelvis_tilt: channel([0.0, 1.0, 2.5, 3.5, 1.5, 2.5, 4.0, 6.0, 7.0, 3.0, 1.0]),
         neck_target: channel([
-            neck_x, neck_x + 0.4 * sway_top, neck_x + 0.8 * sway_top, neck_x + sway_top,
+            neck_x,
+            neck_x + 0.4 * sway_top,
+            neck_x + 0.8 * sway_top,
+            neck_x + sway_top,
             neck_x + 0.4 * sway_top + 0.4 * sway_impact + 0.2 * shift[2],
-            neck_x + 0.15 * sway_top + 0.8 * sway_impact + 0.12 * shift[2], neck_x + sway_impact,
-            neck_x + sway_impact - 0.004, neck_x + 0.02, neck_x + 0.10, 0.13 * end,
+            neck_x + 0.15 * sway_top + 0.8 * sway_impact + 0.12 * shift[2],
+            neck_x + sway_impact,
+            neck_x + sway_impact - 0.004,
+            neck_x + 0.02,
+            neck_x + 0.10,
+            0.13 * end,
         ]),
         neck_ball: channel([
-            neck_z, neck_z, neck_z - 0.002, neck_z - 0.006, neck_z - 0.004 + 0.010 * over,
-            neck_z - 0.006 + 0.010 * over, neck_z - 0.016 - 0.3 * ee, neck_z - 0.03, neck_z - 0.08,
-            hips_z + 0.20, hips_z + 0.13,
+            neck_z,
+            neck_z,
+            neck_z - 0.002,
+            neck_z - 0.006,
+            neck_z - 0.004 + 0.010 * over,
+            neck_z - 0.002 + 0.010 * over,
+            neck_z - 0.002 - 0.3 * ee,
+            neck_z - 0.03,
+            neck_z - 0.08,
+            hips_z + 0.20,
+            hips_z + 0.13,
         ]),
         chest_turn: channel([
-            open, 0.32 * chest_top, 0.70 * chest_top, chest_top, chest_down,
-            0.42 * chest_down + 0.58 * chest_impact + 6.0, chest_impact, chest_impact - 20.0,
-            chest_impact - 46.0, -108.0 + 25.0 * short, -122.0 + 30.0 * short,
+            open,
+            0.32 * chest_top,
+            0.70 * chest_top,
+            chest_top,
+            chest_down,
+            0.42 * chest_down + 0.58 * chest_impact + 6.0,
+            chest_impact,
+            chest_impact - 20.0,
+            chest_impact - 46.0,
+            -108.0 + 25.0 * short,
+            -122.0 + 30.0 * short,
         ]),
         arm: channel([
-            8.0, 44.0, 90.0, m.arm_top_deg, 90.0, 46.0, 0.0, -38.0, -92.0, -128.0 + 25.0 * short,
+            8.0,
+            44.0,
+            90.0,
+            m.arm_top_deg,
+            90.0,
+            46.0,
+            0.0,
+            -38.0,
+            -92.0,
+            -128.0 + 25.0 * short,
             -138.0 + 30.0 * short,
         ]),
         arm_plane: channel([
-            90.0 - u.arm_hang_deg, 75.0, 64.0, m.arm_plane_top_deg, 58.0, 66.0 - 6.0 * over, 70.0,
-            66.0, 60.0, 57.0, 56.0,
+            90.0 - u.arm_hang_deg,
+            75.0,
+            64.0,
+            m.arm_plane_top_deg,
+            58.0,
+            66.0 - 6.0 * over,
+            70.0,
+            66.0,
+            60.0,
+            57.0,
+            56.0,
         ]),
         arm_out: channel([
-            0.0, 0.0, -3.0, 6.0 * over, arm_down_out, 0.6 * arm_down_out, 0.0, 0.0, 0.0, 0.0, 0.0,
+            0.0,
+            0.0,
+            -3.0,
+            6.0 * over,
+            arm_down_out,
+            0.6 * arm_down_out,
+            0.0,
+            0.0,
+            0.0,
+            0.0,
+            0.0,
         ]),
         arm_length: channel([
-            0.978, 0.985, 0.985, m.lead_arm_straight, 0.5 * m.lead_arm_straight + 0.492, 0.985,
-            0.988, 0.988, 0.94, 0.66, 0.56,
+            0.978,
+            0.985,
+            0.985,
+            m.lead_arm_straight,
+            0.5 * m.lead_arm_straight + 0.492,
+            0.985,
+            0.988,
+            0.988,
+            0.94,
+            0.66,
+            0.56,
         ]),
         club: channel([
-            3.0, 88.0, 172.0, 180.0 + m.club_top_deg, 200.0 - m.cast_deg,
-            104.0 - 0.5 * m.cast_deg, m.shaft_lean_impact_deg, -72.0, -158.0,
-            -285.0 + 50.0 * short, -315.0 + 70.0 * short,
+            3.0,
+            88.0,
+            172.0,
+            180.0 + m.club_top_deg,
+            200.0 - m.cast_deg,
+            104.0 - 0.5 * m.cast_deg,
+            m.shaft_lean_impact_deg,
+            -72.0,
+            -158.0,
+            -285.0 + 50.0 * short,
+            -315.0 + 70.0 * short,
         ]),
         club_plane: channel([
-            57.0, 56.0, 60.0, 58.0, 57.0 + 7.0 * over, 56.0 + 3.0 * over, 58.0, 56.0, 56.0, 42.0,
+            57.0,
+            56.0,
+            60.0,
+            58.0,
+            57.0 + 7.0 * over,
+            56.0 + 3.0 * over,
+            58.0,
+            56.0,
+            56.0,
+            42.0,
             26.0,
         ]),
         heel: [
             channel([
-                0.0, 0.0, 0.3 * m.lead_heel_lift_deg, m.lead_heel_lift_deg, 0.0, 0.0, 0.0, 0.0, 0.0,
-                0.0, 0.0,
+                0.0,
+                0.0,
+                0.3 * m.lead_heel_lift_deg,
+                m.lead_heel_lift_deg,
+                0.0,
+                0.0,
+                0.0,
+                0.0,
+                0.0,
+                0.0,
+                0.0,
             ]),
             channel([0.0, 0.0, 0.0, 0.0, 1.0, 5.0, 12.0, 22.0, 42.0, 66.0, 74.0]),
         ],
@@ -941,7 +1103,10 @@ fn channels(p: &SwingParams, k: &KeyTimes, s: &Skeleton) -> Channels {
             channel([0.0, -2.0, -4.0, -6.0, 0.0, 3.0, 4.0, 4.0, 4.0, 4.0, 4.0]),
             channel([0.0, 0.0, 0.0, 0.0, 0.0, 4.0, 10.0, 14.0, 10.0, 0.0, 0.0]),
         ],
-        trail_reach: channel([0.62, 0.5, 0.2, 0.0, 0.08, 0.15, 0.22, 0.4, 0.5, 0.4, 0.4]),
+        girdle: [
+            channel([0.30, 0.30, 0.30, 0.30, 0.32, 0.42, 0.58, 0.5, 0.3, 0.2, 0.2]),
+            channel([0.62, 0.5, 0.2, 0.0, 0.08, 0.15, 0.22, 0.4, 0.5, 0.4, 0.4]),
+        ],
         trail_elbow: channel([0.0, 0.0, 0.4 * fly, fly, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0]),
         look: channel([0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.06, 0.35, 0.95, 1.0]),
     }

@@ -22,13 +22,21 @@ impl SwingParams {
         let club = club(&mut r, body.stature_m);
         let set_up = set_up(&mut r, club.kind);
         let motion = motion(&mut r, club.kind);
-        let place = if r.chance(0.5) { Place::Studio } else { Place::Range };
+        let place = if r.chance(0.5) {
+            Place::Studio
+        } else {
+            Place::Range
+        };
         let scene = scene(&mut r, place);
         let phone = phone(&mut r);
         SwingParams {
             name: format!("seed {seed}"),
             seed,
-            hand: if r.chance(0.4) { Hand::Left } else { Hand::Right },
+            hand: if r.chance(0.4) {
+                Hand::Left
+            } else {
+                Hand::Right
+            },
             face_on: camera(&mut r, body.stature_m),
             down_the_line: camera(&mut r, body.stature_m),
             body,
@@ -66,13 +74,27 @@ fn body(r: &mut SplitMix64, woman: bool) -> BodyParams {
         [0.30, 0.30, 0.30],
         [0.16, 0.05, 0.02],
     ]);
-    let stature = if woman { 1.66 + 0.055 * r.bell() } else { 1.79 + 0.065 * r.bell() };
+    let stature = if woman {
+        1.66 + 0.055 * r.bell()
+    } else {
+        1.79 + 0.065 * r.bell()
+    };
     let heavy = r.unit();
     let girth = 0.86 + 0.36 * heavy * heavy + 0.02 * r.bell();
     let style = if woman {
-        r.pick(&[HairStyle::Ponytail, HairStyle::Long, HairStyle::Ponytail, HairStyle::Short])
+        r.pick(&[
+            HairStyle::Ponytail,
+            HairStyle::Long,
+            HairStyle::Ponytail,
+            HairStyle::Short,
+        ])
     } else {
-        r.pick(&[HairStyle::Short, HairStyle::Short, HairStyle::Bald, HairStyle::Long])
+        r.pick(&[
+            HairStyle::Short,
+            HairStyle::Short,
+            HairStyle::Bald,
+            HairStyle::Long,
+        ])
     };
     BodyParams {
         stature_m: stature.clamp(1.55, 1.95),
@@ -83,12 +105,24 @@ fn body(r: &mut SplitMix64, woman: bool) -> BodyParams {
         girth: girth.clamp(0.82, 1.26),
         belly: (1.3 * (girth - 0.95)).clamp(0.0, 0.5) + r.between(0.0, 0.15),
         bust: if woman { r.between(0.25, 0.9) } else { 0.0 },
-        hip_flesh: if woman { r.between(1.0, 1.12) } else { r.between(0.92, 1.03) },
-        muscle: if woman { r.between(0.80, 0.95) } else { r.between(0.90, 1.12) },
+        hip_flesh: if woman {
+            r.between(1.0, 1.12)
+        } else {
+            r.between(0.92, 1.03)
+        },
+        muscle: if woman {
+            r.between(0.80, 0.95)
+        } else {
+            r.between(0.90, 1.12)
+        },
         skin,
         hair,
         hair_style: style,
-        beard: if !woman && r.chance(0.3) { r.between(0.3, 1.0) as f32 } else { 0.0 },
+        beard: if !woman && r.chance(0.3) {
+            r.between(0.3, 1.0) as f32
+        } else {
+            0.0
+        },
     }
 }
 
@@ -116,7 +150,12 @@ fn clothes(r: &mut SplitMix64, woman: bool) -> Clothes {
         [0.13, 0.11, 0.08],
     ];
     let below = if woman {
-        r.pick(&[Below::Trousers, Below::Skirt, Below::Shorts, Below::Trousers])
+        r.pick(&[
+            Below::Trousers,
+            Below::Skirt,
+            Below::Shorts,
+            Below::Trousers,
+        ])
     } else {
         r.pick(&[Below::Trousers, Below::Trousers, Below::Shorts])
     };
@@ -134,11 +173,20 @@ fn clothes(r: &mut SplitMix64, woman: bool) -> Clothes {
         sleeves: r.pick(&if woman {
             [Sleeves::Short, Sleeves::Short, Sleeves::None, Sleeves::Long]
         } else {
-            [Sleeves::Short, Sleeves::Short, Sleeves::Short, Sleeves::Long]
+            [
+                Sleeves::Short,
+                Sleeves::Short,
+                Sleeves::Short,
+                Sleeves::Long,
+            ]
         }),
         below,
         below_colour: r.pick(&trousers),
-        belt: r.pick(&[[0.05, 0.028, 0.016], [0.55, 0.55, 0.53], [0.015, 0.015, 0.018]]),
+        belt: r.pick(&[
+            [0.05, 0.028, 0.016],
+            [0.55, 0.55, 0.53],
+            [0.015, 0.015, 0.018],
+        ]),
         hat: r.pick(&[Hat::Cap, Hat::Cap, Hat::None, Hat::Visor]),
         hat_colour: r.pick(&cloth),
         shoes: r.pick(&[[0.65, 0.65, 0.63], [0.03, 0.03, 0.035], [0.32, 0.20, 0.11]]),
@@ -170,16 +218,40 @@ fn club(r: &mut SplitMix64, stature_m: f64) -> Club {
 fn set_up(r: &mut SplitMix64, kind: ClubKind) -> SetUp {
     let driver = kind == ClubKind::Driver;
     SetUp {
-        stance_ratio: if driver { r.between(0.25, 0.31) } else { r.between(0.195, 0.27) },
+        stance_ratio: if driver {
+            r.between(0.25, 0.31)
+        } else {
+            r.between(0.195, 0.27)
+        },
         lead_flare_deg: r.between(8.0, 34.0),
         trail_flare_deg: r.between(-2.0, 20.0),
         open_stance_cm: 2.0 * r.bell(),
-        ball_position_cm: if driver { r.between(10.0, 15.0) } else { r.between(-1.0, 6.0) },
-        hands_cm: if driver { r.between(3.0, 8.0) } else { r.between(1.0, 6.0) },
-        spine_lean_deg: if driver { r.between(26.0, 34.0) } else { r.between(28.0, 36.0) },
-        spine_tilt_deg: if driver { r.between(5.0, 8.5) } else { r.between(3.0, 6.0) },
+        ball_position_cm: if driver {
+            r.between(10.0, 15.0)
+        } else {
+            r.between(-1.0, 6.0)
+        },
+        hands_cm: if driver {
+            r.between(3.0, 8.0)
+        } else {
+            r.between(1.0, 6.0)
+        },
+        spine_lean_deg: if driver {
+            r.between(26.0, 34.0)
+        } else {
+            r.between(28.0, 36.0)
+        },
+        spine_tilt_deg: if driver {
+            r.between(5.0, 8.5)
+        } else {
+            r.between(3.0, 6.0)
+        },
         knee_flex_deg: r.between(14.0, 27.0),
-        arm_hang_deg: if driver { r.between(16.0, 24.0) } else { r.between(13.0, 21.0) },
+        arm_hang_deg: if driver {
+            r.between(16.0, 24.0)
+        } else {
+            r.between(13.0, 21.0)
+        },
         shoulders_open_deg: 3.0 * r.bell(),
     }
 }
@@ -196,7 +268,11 @@ fn motion(r: &mut SplitMix64, kind: ClubKind) -> MotionParams {
     let open_down = r.between(-24.0, 30.0);
     let faulty = r.chance(0.5);
     let fault = |r: &mut SplitMix64, usual: f64, low: f64, high: f64| {
-        if faulty && r.chance(0.4) { r.between(low, high) } else { usual }
+        if faulty && r.chance(0.4) {
+            r.between(low, high)
+        } else {
+            usual
+        }
     };
     let over_the_top = fault(r, 0.0, 0.3, 1.0);
     let thrust_cm = fault(r, 0.6, 2.5, 8.0) + 0.5 * r.bell();
@@ -219,7 +295,7 @@ fn motion(r: &mut SplitMix64, kind: ClubKind) -> MotionParams {
         knee_line_down_deg: (0.25 * open_down + 7.5 * r.bell()).clamp(-18.0, 24.0),
         chest_turn_top_deg: chest_top,
         chest_closed_down_deg: r.between(22.0, 50.0),
-        chest_open_impact_deg: r.between(4.0, 34.0),
+        chest_open_impact_deg: r.between(2.0, 30.0),
         head_sway_top_cm: r.between(-5.0, 2.0) + 0.35 * shift_top,
         head_sway_impact_cm: r.between(-4.0, 0.0) + 0.28 * shift_impact,
         elbow_ahead_down_cm: r.between(-8.0, 15.0),
@@ -229,13 +305,25 @@ fn motion(r: &mut SplitMix64, kind: ClubKind) -> MotionParams {
         arm_top_deg: r.between(128.0, 152.0),
         arm_plane_top_deg: r.between(40.0, 54.0),
         club_top_deg: r.between(58.0, 102.0),
-        lead_arm_straight: if r.chance(0.25) { r.between(0.88, 0.96) } else { r.between(0.96, 0.985) },
-        lead_heel_lift_deg: if r.chance(0.15) { r.between(8.0, 22.0) } else { 0.0 },
+        lead_arm_straight: if r.chance(0.25) {
+            r.between(0.88, 0.96)
+        } else {
+            r.between(0.96, 0.985)
+        },
+        lead_heel_lift_deg: if r.chance(0.15) {
+            r.between(8.0, 22.0)
+        } else {
+            0.0
+        },
         shaft_lean_impact_deg: match kind {
             ClubKind::Driver => r.between(-3.0, 3.0),
             ClubKind::Iron => r.between(0.0, 10.0),
         },
-        finish: if r.chance(0.2) { r.between(0.65, 0.9) } else { 1.0 },
+        finish: if r.chance(0.2) {
+            r.between(0.65, 0.9)
+        } else {
+            1.0
+        },
     }
 }
 
@@ -255,7 +343,9 @@ fn scene(r: &mut SplitMix64, place: Place) -> Scene {
 
 fn phone(r: &mut SplitMix64) -> Phone {
     // Mostly 60 frames a second.
-    let rate_hz = r.pick(&[60.0, 60.0, 60.0, 60.0, 60.0, 60.0, 30.0, 120.0, 120.0, 240.0]);
+    let rate_hz = r.pick(&[
+        60.0, 60.0, 60.0, 60.0, 60.0, 60.0, 30.0, 120.0, 120.0, 240.0,
+    ]);
     let longest: f64 = 0.5 / rate_hz;
     Phone {
         rate_hz,

@@ -80,9 +80,8 @@ impl Light {
     /// Key and fill light on a dull surface.
     pub fn on(&self, colour: Vec3, normal: Vec3) -> (Vec3, Vec3) {
         let facing = normal.dot(self.toward).max(0.0);
-        let fill = self.above * (0.5 + 0.5 * normal.y)
-            + self.below * (0.5 - 0.5 * normal.y)
-            + self.around;
+        let fill =
+            self.above * (0.5 + 0.5 * normal.y) + self.below * (0.5 - 0.5 * normal.y) + self.around;
         (colour * self.key * facing, colour * fill)
     }
 }
@@ -129,8 +128,16 @@ fn studio(variant: u32, light: &Light, origin: Vec3, ray: Vec3) -> Backdrop {
         surface: Surface::Sky,
     };
     near.offer(-origin.y / ray.y, Surface::Floor, ray.y < -1e-4);
-    near.offer((CEILING_Y - origin.y) / ray.y, Surface::Ceiling, ray.y > 1e-4);
-    near.offer((WALL_Z - origin.z) / ray.z, Surface::BackWall, ray.z < -1e-4);
+    near.offer(
+        (CEILING_Y - origin.y) / ray.y,
+        Surface::Ceiling,
+        ray.y > 1e-4,
+    );
+    near.offer(
+        (WALL_Z - origin.z) / ray.z,
+        Surface::BackWall,
+        ray.z < -1e-4,
+    );
     near.offer((SCREEN_X - origin.x) / ray.x, Surface::Screen, ray.x > 1e-4);
     let at = origin + ray * near.depth;
     let tint = [
@@ -143,7 +150,11 @@ fn studio(variant: u32, light: &Light, origin: Vec3, ray: Vec3) -> Backdrop {
         Surface::Floor => (studio_floor(variant, at), Vec3::Y, Vec3::ZERO),
         Surface::BackWall => {
             // The wall's own fill fades toward the floor.
-            (studio_wall(at, tint) * (0.62 + 0.22 * at.y).min(1.0), Vec3::Z, Vec3::ZERO)
+            (
+                studio_wall(at, tint) * (0.62 + 0.22 * at.y).min(1.0),
+                Vec3::Z,
+                Vec3::ZERO,
+            )
         }
         Surface::Screen => {
             let (colour, glow) = screen(at, light);
@@ -171,9 +182,7 @@ fn studio(variant: u32, light: &Light, origin: Vec3, ray: Vec3) -> Backdrop {
 fn studio_floor(variant: u32, at: Vec3) -> Vec3 {
     let blotch = cloudy(at * 6.0);
     let grain = value_noise(at * 160.0);
-    let inside = |edge: f32| {
-        at.x.abs() < 1.05 + edge && at.z > -0.55 - edge && at.z < 1.35 + edge
-    };
+    let inside = |edge: f32| at.x.abs() < 1.05 + edge && at.z > -0.55 - edge && at.z < 1.35 + edge;
     if inside(0.0) {
         // A turf mat.
         Vec3::new(0.050, 0.115, 0.045) * (0.45 + 0.6 * blotch + 0.5 * grain)
@@ -190,7 +199,9 @@ fn studio_floor(variant: u32, at: Vec3) -> Vec3 {
         let board = hash(row as i32, ((at.x + row * 0.7) / 1.6).floor() as i32, 5);
         let seam = (at.z / 0.14).rem_euclid(1.0) < 0.03;
         let streak = cloudy(Vec3::new(at.x * 2.0, 0.0, at.z * 60.0));
-        Vec3::new(0.28, 0.19, 0.115) * (0.55 + 0.35 * board + 0.4 * streak) * if seam { 0.4 } else { 1.0 }
+        Vec3::new(0.28, 0.19, 0.115)
+            * (0.55 + 0.35 * board + 0.4 * streak)
+            * if seam { 0.4 } else { 1.0 }
     }
 }
 
@@ -227,11 +238,19 @@ fn screen(at: Vec3, light: &Light) -> (Vec3, Vec3) {
         Vec3::new(0.40, 0.55, 0.75).lerp(Vec3::new(0.22, 0.40, 0.68), (h * 0.7).min(1.0))
     } else {
         let depth = 1.0 / (0.04 - h);
-        let stripe = if ((depth * 0.5).floor() as i32) % 2 == 0 { 1.0 } else { 0.86 };
+        let stripe = if ((depth * 0.5).floor() as i32) % 2 == 0 {
+            1.0
+        } else {
+            0.86
+        };
         Vec3::new(0.15, 0.30, 0.10) * stripe
     };
     let trees = 0.10 + 0.10 * cloudy(Vec3::new(at.z * 7.0, 0.0, 2.0));
-    let picture = if h > 0.0 && h < trees { Vec3::new(0.05, 0.13, 0.05) } else { picture };
+    let picture = if h > 0.0 && h < trees {
+        Vec3::new(0.05, 0.13, 0.05)
+    } else {
+        picture
+    };
     let weave = 0.92 + 0.12 * value_noise(at * 120.0);
     (Vec3::splat(0.30) * weave, picture * 0.42 * weave)
 }
@@ -242,19 +261,21 @@ fn range(variant: u32, light: &Light, origin: Vec3, ray: Vec3) -> Backdrop {
         surface: Surface::Sky,
     };
     near.offer(-origin.y / ray.y, Surface::Floor, ray.y < -1e-4);
-    let mut offer_upright = |depth: f32, along_x: bool, surface: Surface, top: &dyn Fn(f32) -> f32| {
-        let at = origin + ray * depth;
-        let across = if along_x { at.x } else { at.z };
-        near.offer(depth, surface, depth > 0.0 && at.y < top(across));
-    };
+    let mut offer_upright =
+        |depth: f32, along_x: bool, surface: Surface, top: &dyn Fn(f32) -> f32| {
+            let at = origin + ray * depth;
+            let across = if along_x { at.x } else { at.z };
+            near.offer(depth, surface, depth > 0.0 && at.y < top(across));
+        };
     let crown = |base: f32, tall: f32, seed: f32| {
         move |across: f32| {
             // Round crowns side by side, of different heights, with leaves at the edge.
             let tree = across * 0.30;
-            let round = (std::f32::consts::PI * (tree + 0.3 * value_noise(Vec3::new(tree, seed, 2.0))))
-                .sin()
-                .abs()
-                .sqrt();
+            let round = (std::f32::consts::PI
+                * (tree + 0.3 * value_noise(Vec3::new(tree, seed, 2.0))))
+            .sin()
+            .abs()
+            .sqrt();
             base + tall * (0.45 * value_noise(Vec3::new(tree * 0.8, seed, 0.0)) + 0.30 * round)
                 + 0.35 * value_noise(Vec3::new(across * 3.1, seed, 4.0))
                 + 0.20 * value_noise(Vec3::new(across * 9.0, seed, 6.0))
@@ -265,15 +286,28 @@ fn range(variant: u32, light: &Light, origin: Vec3, ray: Vec3) -> Backdrop {
         offer_upright((-7.5 - origin.z) / ray.z, true, Surface::Hedge, &|x| {
             0.85 + 0.12 * value_noise(Vec3::new(x * 5.0, 1.0, shift))
         });
-        offer_upright((-26.0 - origin.z) / ray.z, true, Surface::Trees(0.0), &crown(2.6, 5.5, shift));
+        offer_upright(
+            (-26.0 - origin.z) / ray.z,
+            true,
+            Surface::Trees(0.0),
+            &crown(2.6, 5.5, shift),
+        );
     }
     if ray.x > 1e-4 {
-        offer_upright((170.0 - origin.x) / ray.x, false, Surface::Trees(1.0), &|z| {
-            crown(5.0, 16.0, shift)(z * 0.35)
-        });
+        offer_upright(
+            (170.0 - origin.x) / ray.x,
+            false,
+            Surface::Trees(1.0),
+            &|z| crown(5.0, 16.0, shift)(z * 0.35),
+        );
     }
     if ray.z > 1e-4 {
-        offer_upright((60.0 - origin.z) / ray.z, true, Surface::Trees(0.5), &crown(4.0, 7.0, shift));
+        offer_upright(
+            (60.0 - origin.z) / ray.z,
+            true,
+            Surface::Trees(0.5),
+            &crown(4.0, 7.0, shift),
+        );
     }
     let at = origin + ray * near.depth;
     let haze = 1.0 - (-near.depth / 260.0).exp();
@@ -282,7 +316,10 @@ fn range(variant: u32, light: &Light, origin: Vec3, ray: Vec3) -> Backdrop {
         Surface::Floor => (range_ground(at), Vec3::Y),
         Surface::Hedge => {
             let leaf = cloudy(at * 9.0) + 0.5 * value_noise(at * 34.0);
-            (Vec3::new(0.030, 0.070, 0.022) * (0.25 + 1.1 * leaf), Vec3::Z)
+            (
+                Vec3::new(0.030, 0.070, 0.022) * (0.25 + 1.1 * leaf),
+                Vec3::Z,
+            )
         }
         Surface::Trees(far) => {
             let scale = 1.0 - 0.7 * far;
@@ -290,7 +327,10 @@ fn range(variant: u32, light: &Light, origin: Vec3, ray: Vec3) -> Backdrop {
             let leaf = 0.55 * cloudy(at * 0.7 * scale + warp)
                 + 0.45 * cloudy(at * 4.1 * scale + warp * 2.0);
             let normal = Vec3::new(0.2, 0.5, 0.8).normalize();
-            (Vec3::new(0.034, 0.070, 0.026) * (0.10 + 1.5 * leaf * leaf * 2.0), normal)
+            (
+                Vec3::new(0.034, 0.070, 0.026) * (0.10 + 1.5 * leaf * leaf * 2.0),
+                normal,
+            )
         }
         _ => {
             let fill = sky(ray, light, variant);
@@ -319,9 +359,7 @@ fn range_ground(at: Vec3) -> Vec3 {
     let fade = (1.0 - distance / 14.0).clamp(0.0, 1.0);
     let blotch = cloudy(at * 1.3);
     let fine = 0.5 + (value_noise(at * 70.0) - 0.5) * fade;
-    let inside = |edge: f32| {
-        at.x.abs() < 0.85 + edge && at.z > -0.50 - edge && at.z < 1.30 + edge
-    };
+    let inside = |edge: f32| at.x.abs() < 0.85 + edge && at.z > -0.50 - edge && at.z < 1.30 + edge;
     if inside(0.0) {
         let weave = value_noise(at * 150.0);
         return Vec3::new(0.055, 0.125, 0.050) * (0.55 + 0.35 * cloudy(at * 5.0) + 0.4 * weave);
@@ -335,7 +373,11 @@ fn range_ground(at: Vec3) -> Vec3 {
         let joint = (at.x / 1.6).rem_euclid(1.0) < 0.008;
         return slab * if joint { 0.55 } else { 1.0 };
     }
-    let stripe = if ((at.z / 3.0).floor() as i32).rem_euclid(2) == 0 { 1.0 } else { 0.84 };
+    let stripe = if ((at.z / 3.0).floor() as i32).rem_euclid(2) == 0 {
+        1.0
+    } else {
+        0.84
+    };
     let far = (distance / 60.0).clamp(0.0, 1.0);
     Vec3::new(0.085, 0.165, 0.045).lerp(Vec3::new(0.10, 0.17, 0.055), far)
         * (0.55 + 0.5 * blotch + 0.45 * fine)
@@ -344,7 +386,8 @@ fn range_ground(at: Vec3) -> Vec3 {
 
 fn sky(ray: Vec3, light: &Light, variant: u32) -> Vec3 {
     let height = ray.y.max(0.0);
-    let flat = Vec3::new(ray.x, 0.0, ray.z) / (height + 0.25) * 1.7 + Vec3::Y * (0.3 + variant as f32);
+    let flat =
+        Vec3::new(ray.x, 0.0, ray.z) / (height + 0.25) * 1.7 + Vec3::Y * (0.3 + variant as f32);
     let cloud = cloudy(flat);
     let clear = Vec3::new(0.52, 0.66, 0.88).lerp(Vec3::new(0.18, 0.35, 0.70), height);
     // Little key light means an overcast sky.

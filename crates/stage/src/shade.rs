@@ -6,7 +6,7 @@
 
 use crate::field::{Field, Hit, Material};
 use crate::figure::part;
-use crate::noise::{cloudy, value_noise};
+use crate::noise::{cloudy, folds, value_noise};
 use crate::params::{ClubKind, HairStyle, Hat, Pattern, SwingParams};
 use crate::scene::Light;
 use crate::skeleton::REFERENCE_STATURE_M;
@@ -29,15 +29,45 @@ struct Finish {
     wrap: Vec3,
 }
 
-/// Colour of a hit on `of`, shaded by `casters` if there are any.
-pub fn shade(look: &Look<'_>, of: &Field, casters: Option<&Field>, ray: Vec3, hit: &Hit) -> Vec3 {
+/// How much light other parts of the figure leave at a point.
+#[derive(Clone, Copy, Debug)]
+pub struct Occlusion {
+    /// Share of the key light, 0 … 1.
+    pub seen: f32,
+    /// Share of the fill light, 0 … 1.
+    pub open: f32,
+}
+
+impl Occlusion {
+    /// Nothing in the way.
+    pub const NONE: Occlusion = Occlusion {
+        seen: 1.0,
+        open: 1.0,
+    };
+
+    /// At a hit, with shadows cast by a field.
+    pub fn at(light: &Light, casters: &Field, hit: &Hit) -> Occlusion {
+        // Even light that wraps round ends here; folds tip the surface a little further.
+        const FACING_AWAY: f32 = -0.45;
+        let seen = if hit.normal.dot(light.toward) < FACING_AWAY {
+            0.0
+        } else {
+            let from = hit.at + hit.normal * 0.005;
+            casters.light(from, light.toward, light.spread.max(0.06))
+        };
+        Occlusion {
+            seen,
+            open: casters.openness(hit.at, hit.normal),
+        }
+    }
+}
+
+/// Colour of a hit on `of`.
+pub fn shade(look: &Look<'_>, of: &Field, occlusion: Occlusion, ray: Vec3, hit: &Hit) -> Vec3 {
     let finish = finish(look, of, hit);
     let light = &look.light;
     let n = finish.normal;
-    let seen = casters.map_or(1.0, |c| {
-        c.light(hit.at + hit.normal * 0.005, light.toward, light.spread.max(0.06))
-    });
-    let open = casters.map_or(1.0, |c| c.openness(hit.at, hit.normal));
+    let Occlusion { seen, open } = occlusion;
     let facing = n.dot(light.toward);
     let wrapped = ((Vec3::splat(facing) + finish.wrap) / (Vec3::ONE + finish.wrap)).max(Vec3::ZERO);
     let fill = light.above * (0.5 + 0.5 * n.y) + light.below * (0.5 - 0.5 * n.y) + light.around;
@@ -60,11 +90,11 @@ fn finish(look: &Look<'_>, of: &Field, hit: &Hit) -> Finish {
         // The slope of smooth noise tips the normal: folds.
         const STEP: f32 = 0.35;
         let at = q * fold;
-        let here = cloudy(at);
+        let here = folds(at);
         let slope = Vec3::new(
-            cloudy(at + Vec3::X * STEP) - here,
-            cloudy(at + Vec3::Y * STEP) - here,
-            cloudy(at + Vec3::Z * STEP) - here,
+            folds(at + Vec3::X * STEP) - here,
+            folds(at + Vec3::Y * STEP) - here,
+            folds(at + Vec3::Z * STEP) - here,
         ) / STEP;
         (hit.normal - frame.to_part.transpose() * (slope * depth)).normalize()
     };
@@ -105,7 +135,13 @@ fn finish(look: &Look<'_>, of: &Field, hit: &Hit) -> Finish {
             let heel = q.y > -0.034 && q.z < -0.02;
             Finish {
                 shine: (0.08, 20.0),
-                ..dull(if lace { colour * 0.4 } else if heel { colour * 0.6 } else { colour })
+                ..dull(if lace {
+                    colour * 0.4
+                } else if heel {
+                    colour * 0.6
+                } else {
+                    colour
+                })
             }
         }
         Material::Sole => dull(Vec3::new(0.15, 0.15, 0.16)),
@@ -119,16 +155,27 @@ fn finish(look: &Look<'_>, of: &Field, hit: &Hit) -> Finish {
         }
         Material::Hair => hair(p, hit, q),
         Material::Hat => {
-            let seam = p.clothes.hat == Hat::Cap && (q.x.atan2(q.z) / 1.047_2 + 10.0).fract() < 0.03;
+            let seam =
+                p.clothes.hat == Hat::Cap && (q.x.atan2(q.z) / 1.047_2 + 10.0).fract() < 0.03;
             let under = q.y < 0.047 && q.z > 0.07;
-            let shade = if under { 0.5 } else if seam { 0.75 } else { 1.0 };
+            let shade = if under {
+                0.5
+            } else if seam {
+                0.75
+            } else {
+                1.0
+            };
             dull(rgb(p.clothes.hat_colour) * shade * (0.94 + 0.12 * value_noise(q * 240.0)))
         }
         Material::Belt => {
             let buckle = q.x.abs() < 0.02 && q.z > 0.0;
             Finish {
                 shine: (0.10, 20.0),
-                ..dull(if buckle { Vec3::splat(0.45) } else { rgb(p.clothes.belt) })
+                ..dull(if buckle {
+                    Vec3::splat(0.45)
+                } else {
+                    rgb(p.clothes.belt)
+                })
             }
         }
         Material::Steel => Finish {
@@ -192,7 +239,11 @@ fn face(p: &SwingParams, q: Vec3, skin: Vec3) -> Vec3 {
     let eye = (ex / 0.0150).powi(2) + (ey / 0.0072).powi(2);
     if eye < 1.0 {
         let iris = (ex * ex + ey * ey).sqrt() < 0.0062;
-        return if iris { Vec3::new(0.02, 0.015, 0.012) } else { Vec3::new(0.58, 0.56, 0.54) };
+        return if iris {
+            Vec3::new(0.02, 0.015, 0.012)
+        } else {
+            Vec3::new(0.58, 0.56, 0.54)
+        };
     }
     if eye < 1.9 {
         colour *= Vec3::new(0.62, 0.55, 0.52);
@@ -217,7 +268,10 @@ fn face(p: &SwingParams, q: Vec3, skin: Vec3) -> Vec3 {
 }
 
 fn shirt(p: &SwingParams, hit: &Hit, q: Vec3) -> Vec3 {
-    let (cloth, trim) = (Vec3::from_array(p.clothes.shirt), Vec3::from_array(p.clothes.trim));
+    let (cloth, trim) = (
+        Vec3::from_array(p.clothes.shirt),
+        Vec3::from_array(p.clothes.trim),
+    );
     let chest = hit.part == part::CHEST;
     let trunk = chest || hit.part == part::WAIST;
     let patterned = match p.clothes.pattern {
@@ -251,7 +305,9 @@ fn hair(p: &SwingParams, hit: &Hit, q: Vec3) -> Finish {
     let strand = value_noise(q * Vec3::new(300.0, 60.0, 60.0));
     let shaved = p.body.hair_style == HairStyle::Bald;
     Finish {
-        colour: Vec3::from_array(p.body.hair) * (0.6 + 0.8 * strand) * if shaved { 0.8 } else { 1.0 },
+        colour: Vec3::from_array(p.body.hair)
+            * (0.6 + 0.8 * strand)
+            * if shaved { 0.8 } else { 1.0 },
         normal: hit.normal,
         shine: (0.05, 16.0),
         wrap: Vec3::splat(0.2),

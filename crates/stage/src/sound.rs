@@ -32,12 +32,23 @@ pub fn sound_track(
     let mut random = SplitMix64::new(params.seed ^ 0x50_75_6e_64);
     let mut track = room_noise(params, count, &mut random);
     let distance = camera.position.distance(motion.ball());
-    add_rush(&mut track, params, motion, distance / SPEED_OF_SOUND, &mut random);
+    add_rush(
+        &mut track,
+        params,
+        motion,
+        distance / SPEED_OF_SOUND,
+        &mut random,
+    );
     let strike_s = strike_time_s(params, motion, camera);
     add_strike(&mut track, params, strike_s, &mut random);
     if params.scene.place == Place::Studio {
         // The ball meets the screen 3.3 m on, at about 50 m/s.
-        add_thud(&mut track, strike_s + 3.3 / 50.0 + 0.006, 0.30 * params.sound.strike, &mut random);
+        add_thud(
+            &mut track,
+            strike_s + 3.3 / 50.0 + 0.006,
+            0.30 * params.sound.strike,
+            &mut random,
+        );
     }
     track
 }

@@ -203,7 +203,13 @@ fn measures_truth(motion: &Motion) -> Vec<MeasureTruth> {
     };
     let knees = |moment| {
         let turn = measures::knee_line_turn_rad(&pose(moment), &pose(Address));
-        measure("knee_line_turn", moment, Some(Address), turn.to_degrees(), "deg")
+        measure(
+            "knee_line_turn",
+            moment,
+            Some(Address),
+            turn.to_degrees(),
+            "deg",
+        )
     };
     let ahead = measures::trail_elbow_ahead_m(&pose(LeadArmLevelDown)) * 100.0;
     let back = time(Top) - time(Address);
