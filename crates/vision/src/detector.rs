@@ -62,7 +62,7 @@ impl PersonDetector {
     /// Everybody in the picture, most certain first; empty when nobody is seen.
     ///
     /// The network looks at the whole picture and then at parts of it, so that it also finds people
-    /// who are small in it (see [`views`]).
+    /// who are small in it (see `views`).
     ///
     /// # Errors
     /// When ONNX Runtime fails.
