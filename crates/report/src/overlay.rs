@@ -27,7 +27,7 @@ pub struct Overlay {
     pub shift: Option<Stroke>,
     /// Down the line: the line through the middle of the trunk's trail side.
     pub trunk_side: Option<Stroke>,
-    /// Down the line: from that line to the trail elbow, at a right angle.
+    /// Down the line: from that line to the trail elbow, level with the elbow.
     pub elbow: Option<Stroke>,
 }
 
@@ -186,9 +186,8 @@ impl Seen<'_> {
 
     fn elbow_distance(self) -> Option<Stroke> {
         let elbow = self.at(BodyPart::Elbow, Side::Trail)?;
-        let foot = foot_on(self.trunk_side()?, elbow)?;
         Some(Stroke {
-            from: foot,
+            from: at_height(self.trunk_side()?, elbow.y)?,
             to: elbow,
         })
     }
@@ -231,17 +230,13 @@ fn lengthen(a: PixelPoint, b: PixelPoint, share: f64) -> Stroke {
     }
 }
 
-/// The point of a line nearest to `p`; `None` for a line without length.
-fn foot_on(line: Stroke, p: PixelPoint) -> Option<PixelPoint> {
-    let (dx, dy) = (line.to.x - line.from.x, line.to.y - line.from.y);
-    let length_squared = dx * dx + dy * dy;
-    if length_squared <= 0.0 {
-        return None;
-    }
-    let t = ((p.x - line.from.x) * dx + (p.y - line.from.y) * dy) / length_squared;
-    Some(PixelPoint {
-        x: line.from.x + t * dx,
-        y: line.from.y + t * dy,
+/// The point of a line at height `y`; `None` for a level line.
+fn at_height(line: Stroke, y: f64) -> Option<PixelPoint> {
+    let rise = line.to.y - line.from.y;
+    let t = (y - line.from.y) / rise;
+    t.is_finite().then_some(PixelPoint {
+        x: line.from.x + t * (line.to.x - line.from.x),
+        y,
     })
 }
 
@@ -310,14 +305,16 @@ mod tests {
     }
 
     #[test]
-    fn the_elbow_is_joined_to_the_trunk_at_a_right_angle() {
+    fn the_elbow_is_joined_to_the_trunks_side_at_its_own_height() {
         let mut now = face_on(MomentName::LeadArmLevelDown, 200.0);
         now.view = View::DownTheLine;
-        let drawn = overlay(&now, None, Hand::Right, WHOLE, 1.0);
-        let (line, elbow) = (drawn.trunk_side.unwrap(), drawn.elbow.unwrap());
-        let dot = (line.to.x - line.from.x) * (elbow.to.x - elbow.from.x)
-            + (line.to.y - line.from.y) * (elbow.to.y - elbow.from.y);
-        assert!(dot.abs() < 1e-9);
+        let elbow = overlay(&now, None, Hand::Right, WHOLE, 1.0).elbow.unwrap();
+        // Trail shoulder (170, 105) to trail hip (180, 200), at y = 150: 170 + 10 × 45 / 95.
+        assert!((elbow.from.x - (170.0 + 10.0 * 45.0 / 95.0)).abs() < 1e-9);
+        assert_eq!(
+            (elbow.from.y, elbow.to),
+            (150.0, PixelPoint { x: 160.0, y: 150.0 })
+        );
     }
 
     /// A right-hander seen face-on: the left side is at the right of the picture.

@@ -235,7 +235,7 @@ impl<'a> LessonPage<'a> {
 
 impl Check<'_> {
     fn is_measured(&self) -> bool {
-        self.rows.iter().any(|row| row.verdict != Verdict::Withheld)
+        self.rows.iter().any(|row| row.verdict.is_measured())
     }
 }
 
@@ -427,10 +427,14 @@ fn strips(content: &LessonContent, quality: u8) -> Result<Vec<Strip>, ReportErro
             .iter()
             .flat_map(|p| p.landmarks.iter().map(|(_, at)| *at));
         let crop = Crop::around(points, first.picture.width, first.picture.height);
-        let shots = pictures
+        let mut shots = pictures
             .iter()
             .map(|picture| shot(content, picture, crop, quality))
-            .collect::<Result<_, _>>()?;
+            .collect::<Result<Vec<_>, _>>()?;
+        if !Key::of(&shots).line {
+            // A line at address with nothing to compare it to says nothing.
+            shots.iter_mut().for_each(|shot| shot.drawn.before = None);
+        }
         strips.push(Strip { view, shots });
     }
     Ok(strips)
@@ -537,6 +541,22 @@ fn drop_unmeasured(
     if elbow.is_none() {
         drawn.trunk_side = None;
         drawn.elbow = None;
+    }
+}
+
+/// Which lines need explaining under some pictures.
+struct Key {
+    /// Pelvis or knee line.
+    line: bool,
+    elbow: bool,
+}
+
+impl Key {
+    fn of(shots: &[Shot]) -> Key {
+        Key {
+            line: shots.iter().any(|shot| shot.drawn.now.is_some()),
+            elbow: shots.iter().any(|shot| shot.drawn.elbow.is_some()),
+        }
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::content::Reference;
 use askama::Template;
 use askama::filters::HtmlSafe;
-use lessonwright_model::{Interval, Measure};
+use lessonwright_model::{Interval, Measure, MeasureState};
 
 /// The state of a measure, as told by a shape and words before a colour. Displays as HTML: a small
 /// drawing and its words, in a `span` of class `verdict` and of the state's own class.
@@ -18,6 +18,8 @@ pub enum Verdict {
     CannotTell,
     /// Measured, but there is no band to hold it against.
     NoReference,
+    /// There is no number, since the camera stood where it can't be seen.
+    OtherViewNeeded,
     /// There is no number.
     Withheld,
 }
@@ -25,10 +27,18 @@ pub enum Verdict {
 impl HtmlSafe for Verdict {}
 
 impl Verdict {
+    /// True if there is a number.
+    pub fn is_measured(self) -> bool {
+        !matches!(self, Verdict::OtherViewNeeded | Verdict::Withheld)
+    }
+
     /// Holds a measure against a band. The ends of the band belong to it.
     pub fn of(measure: &Measure, reference: Option<&Reference>) -> Verdict {
         let (Some(_), Some(Interval { low, high })) = (measure.value, measure.interval()) else {
-            return Verdict::Withheld;
+            return match measure.state {
+                MeasureState::NotMeasurableFromThisView => Verdict::OtherViewNeeded,
+                MeasureState::Measured | MeasureState::NotMeasured => Verdict::Withheld,
+            };
         };
         let Some(band) = reference else {
             return Verdict::NoReference;
@@ -46,7 +56,7 @@ impl Verdict {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lessonwright_model::{MeasureName, MeasureState, MomentName, Unit};
+    use lessonwright_model::{MeasureName, MomentName, Unit};
 
     #[test]
     fn a_verdict_needs_the_whole_interval() {
@@ -79,14 +89,22 @@ mod tests {
 
     #[test]
     fn no_number_is_withheld_whatever_the_band() {
-        let measure = Measure {
-            value: None,
-            low: None,
-            high: None,
-            state: MeasureState::NotMeasured,
-            ..measured(0.0, 1.0)
-        };
-        assert_eq!(Verdict::of(&measure, None), Verdict::Withheld);
+        for (state, expected) in [
+            (MeasureState::NotMeasured, Verdict::Withheld),
+            (
+                MeasureState::NotMeasurableFromThisView,
+                Verdict::OtherViewNeeded,
+            ),
+        ] {
+            let measure = Measure {
+                value: None,
+                low: None,
+                high: None,
+                state,
+                ..measured(0.0, 1.0)
+            };
+            assert_eq!(Verdict::of(&measure, None), expected);
+        }
     }
 
     fn measured(low: f64, high: f64) -> Measure {

@@ -24,6 +24,7 @@ pub fn left_handed() -> LessonContent {
     let mut content = lesson();
     content.player = "Nia Okonedo-Hart".into();
     content.units = Units::Inches;
+    content.coach_note = None;
     for view in &mut content.analysis.views {
         view.hand = Hand::Left;
     }
