@@ -115,6 +115,15 @@ pub fn target_is_left(address: &KeyPicture, hand: Hand) -> Option<bool> {
     (address.view == View::FaceOn).then_some(lead.x < trail.x)
 }
 
+/// True if the ball lies to the left in a picture down the line: the way the toes point from the
+/// ankles.
+pub fn ball_is_left(address: &KeyPicture, hand: Hand) -> Option<bool> {
+    let x = |part, side| Some(address.landmark(Joint::of(part, side, hand))?.x);
+    let middle = |part| Some(0.5 * (x(part, Side::Lead)? + x(part, Side::Trail)?));
+    let left = middle(BodyPart::Toe)? < middle(BodyPart::Ankle)?;
+    (address.view == View::DownTheLine).then_some(left)
+}
+
 /// One golfer as seen in one picture, for asking points in picture pixels.
 #[derive(Clone, Copy)]
 struct Seen<'a> {

@@ -5,7 +5,7 @@ use crate::amount::{Amount, Direction, Spread};
 use crate::chart::Chart;
 use crate::content::{KeyPicture, LessonContent, reference_for};
 use crate::crop::Crop;
-use crate::overlay::{Overlay, Stroke, overlay, target_is_left};
+use crate::overlay::{Overlay, Stroke, ball_is_left, overlay, target_is_left};
 use crate::photo::Photo;
 use crate::verdict::Verdict;
 use crate::when::{TIMINGS, When};
@@ -454,14 +454,18 @@ fn shot(
     let pelvis = shown(MeasureName::PelvisShift);
     let knees = shown(MeasureName::KneeLineTurn);
     let elbow = shown(MeasureName::TrailElbowAhead);
-    drop_unmeasured(
-        &mut drawn,
-        picture,
-        pelvis,
-        knees,
-        elbow,
-        target_left(content),
-    );
+    if picture.moment != MomentName::Address && pelvis.or(knees).is_none() {
+        drawn.before = None;
+        drawn.now = None;
+    }
+    drawn.shift = drawn
+        .shift
+        .filter(|stroke| points_as(stroke, pelvis, target_left(content)));
+    let ball_left = address.and_then(|address| ball_is_left(address, hand));
+    drawn.elbow = drawn
+        .elbow
+        .filter(|stroke| points_as(stroke, elbow, ball_left.unwrap_or(false)));
+    drawn.trunk_side = drawn.trunk_side.filter(|_| elbow.is_some());
     let frame = (photo.width as f64, photo.height as f64);
     let below = |line: Option<Stroke>, measure: Option<&Measure>| {
         Some(Tag::below(line?, frame, amount_of(content, measure?)?))
@@ -518,30 +522,13 @@ fn measured_at<'a>(
     })
 }
 
-/// A line stands for a number: without the number it is not drawn, nor is an arrow that points the
-/// other way (landmarks are rougher than the measure).
-fn drop_unmeasured(
-    drawn: &mut Overlay,
-    picture: &KeyPicture,
-    pelvis: Option<&Measure>,
-    knees: Option<&Measure>,
-    elbow: Option<&Measure>,
-    target_is_left: bool,
-) {
-    if picture.moment != MomentName::Address && pelvis.or(knees).is_none() {
-        drawn.before = None;
-        drawn.now = None;
-    }
-    let toward_target = |stroke: &Stroke| (stroke.to.x < stroke.from.x) == target_is_left;
-    let agrees = |stroke: &Stroke| {
-        let value = pelvis.and_then(|m| m.value);
-        value.is_some_and(|v| (v > 0.0) == toward_target(stroke))
-    };
-    drawn.shift = drawn.shift.filter(agrees);
-    if elbow.is_none() {
-        drawn.trunk_side = None;
-        drawn.elbow = None;
-    }
+/// A line stands for a number: it is not drawn without one, nor if it points the other way
+/// (landmarks are rougher than the measure).
+fn points_as(stroke: &Stroke, measure: Option<&Measure>, plus_is_left: bool) -> bool {
+    let plus = (stroke.to.x < stroke.from.x) == plus_is_left;
+    measure
+        .and_then(|m| m.value)
+        .is_some_and(|value| (value > 0.0) == plus)
 }
 
 /// Which lines need explaining under some pictures.

@@ -91,6 +91,7 @@ fn what_is_not_measured_is_not_drawn() {
     };
     // The arrow at impact agrees with its number; the elbow is measured at one moment.
     assert_eq!(drawn(&content), (3, 1));
+    assert_eq!(drawn(&sample::left_handed()), (3, 1));
     for measure in &mut content.analysis.measures {
         measure.value = None;
     }
@@ -103,7 +104,8 @@ fn an_arrow_against_its_number_is_not_drawn() {
     for measure in &mut content.analysis.measures {
         measure.value = measure.value.map(|v| -v);
     }
-    assert!(!lesson_page(&content).unwrap().contains("class=\"head\""));
+    let page = lesson_page(&content).unwrap();
+    assert!(!page.contains("class=\"head\"") && !page.contains("r=\"11\""));
 }
 
 #[test]
