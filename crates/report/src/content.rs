@@ -8,9 +8,9 @@ use lessonwright_model::{
 /// Everything that is on a lesson page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LessonContent {
-    /// The studio or academy.
+    /// The studio or academy; may be empty.
     pub academy: String,
-    /// The professional.
+    /// The professional; may be empty.
     pub coach: String,
     /// The player, as the professional calls them.
     pub player: String,

@@ -55,6 +55,22 @@ fn a_priority_without_a_drill_sends_the_player_to_a_physician() {
 }
 
 #[test]
+fn what_was_not_given_leaves_no_gap() {
+    let mut content = sample::lesson();
+    content.academy.clear();
+    content.coach.clear();
+    let text = text_of(&lesson_page(&content).unwrap());
+    assert!(
+        text.starts_with("A lesson for Tobias Wren\n25 November 2026\n"),
+        "{text}"
+    );
+    assert!(
+        text.ends_with("\nmeasured with Lessonwright 0.1.0"),
+        "{text}"
+    );
+}
+
+#[test]
 fn the_players_own_unit_comes_first() {
     let text = text_of(&lesson_page(&sample::left_handed()).unwrap());
     // 3.2 cm is 1.26 in.
