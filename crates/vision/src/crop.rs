@@ -137,7 +137,12 @@ impl Line {
 
 /// How often to halve, so that samples lie less than two pixels apart.
 fn halvings(square_side_px: f64, side: usize) -> u32 {
-    (square_side_px / side as f64).log2().floor().max(0.0) as u32
+    // 2⁸ pixels a sample: no picture is large enough to need more.
+    const MOST: f64 = 8.0;
+    (square_side_px / side as f64)
+        .log2()
+        .floor()
+        .clamp(0.0, MOST) as u32
 }
 
 /// The parts of a picture's planes that a square needs, reduced in size.
@@ -498,7 +503,7 @@ mod tests {
     fn odd_sizes_and_places_are_safe() {
         for (width, height) in [(1, 1), (2, 3), (31, 17), (64, 1)] {
             let picture = crate::testing::plain_picture(width, height, 126);
-            for side_px in [0.01, 1.0, 33.0, 5000.0] {
+            for side_px in [0.0, 0.01, 1.0, 33.0, 5000.0, 1e300, f64::NAN] {
                 for (x, y) in [(0.0, 0.0), (-500.0, 20.0), (1e5, -1e5)] {
                     let square = Square {
                         centre: PixelPoint { x, y },
@@ -506,7 +511,8 @@ mod tests {
                         rotation_rad: 1.0,
                     };
                     let input = sample(&picture, &square, 8, Outside::Border);
-                    assert!(input.iter().all(|value| (0.0..=1.0).contains(value)));
+                    let fits = |value: &f32| (0.0..=1.0).contains(value) || side_px.is_nan();
+                    assert!(input.iter().all(fits), "side {side_px}");
                 }
             }
         }

@@ -201,3 +201,42 @@ fn session_builder(environment: &Environment, threads: usize) -> ort::Result<Ses
         // Waiting threads would burn the time that the decoder needs.
         .with_intra_op_spinning(false)?)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::model_files;
+
+    #[test]
+    fn a_missing_file_says_what_to_do() {
+        let files = ModelFiles {
+            person_detector: PathBuf::from("nowhere/person_detector.tflite"),
+            ..model_files()
+        };
+        let message = Networks::load(&files, 1).expect_err("missing").to_string();
+        assert_eq!(message.lines().count(), 1);
+        for part in [
+            "person detector",
+            "nowhere/person_detector.tflite",
+            "xtask setup",
+        ] {
+            assert!(message.contains(part), "{message}");
+        }
+    }
+
+    #[test]
+    fn another_network_is_refused() {
+        let right = model_files();
+        let swapped = ModelFiles {
+            person_detector: right.body_landmarks.clone(),
+            body_landmarks: right.person_detector.clone(),
+            runtime: right.runtime.clone(),
+        };
+        let error = Networks::load(&swapped, 1).expect_err("swapped");
+        assert!(matches!(error, VisionError::WrongFile { .. }), "{error:?}");
+        assert!(
+            error.to_string().contains("not the one expected"),
+            "{error}"
+        );
+    }
+}
