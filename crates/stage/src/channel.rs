@@ -67,14 +67,14 @@ impl Channel {
     fn monotone_slopes(&self) -> Vec<f64> {
         let n = self.times_s.len();
         let mut slopes = vec![0.0; n];
-        for i in 1..n - 1 {
+        for (i, slope) in slopes.iter_mut().enumerate().take(n - 1).skip(1) {
             let before = self.times_s[i] - self.times_s[i - 1];
             let after = self.times_s[i + 1] - self.times_s[i];
             let rise_before = (self.values[i] - self.values[i - 1]) / before;
             let rise_after = (self.values[i + 1] - self.values[i]) / after;
             if rise_before * rise_after > 0.0 {
                 let (w1, w2) = (2.0 * after + before, after + 2.0 * before);
-                slopes[i] = (w1 + w2) / (w1 / rise_before + w2 / rise_after);
+                *slope = (w1 + w2) / (w1 / rise_before + w2 / rise_after);
             }
         }
         slopes

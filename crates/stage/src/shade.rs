@@ -11,6 +11,7 @@ use crate::params::{ClubKind, HairStyle, Hat, Pattern, SwingParams};
 use crate::scene::Light;
 use crate::skeleton::REFERENCE_STATURE_M;
 use glam::Vec3;
+use std::f32::consts::FRAC_PI_3;
 
 /// Everything shading needs besides the hit.
 pub struct Look<'a> {
@@ -156,7 +157,7 @@ fn finish(look: &Look<'_>, of: &Field, hit: &Hit) -> Finish {
         Material::Hair => hair(p, hit, q),
         Material::Hat => {
             let seam =
-                p.clothes.hat == Hat::Cap && (q.x.atan2(q.z) / 1.047_2 + 10.0).fract() < 0.03;
+                p.clothes.hat == Hat::Cap && (q.x.atan2(q.z) / FRAC_PI_3 + 10.0).fract() < 0.03;
             let under = q.y < 0.047 && q.z > 0.07;
             let shade = if under {
                 0.5

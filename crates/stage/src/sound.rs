@@ -15,6 +15,9 @@ pub const SPEED_OF_SOUND: f64 = 343.0;
 /// Samples a second.
 pub const SAMPLE_RATE_HZ: u32 = 48_000;
 
+/// Keeps the sound's draws apart from those of the same seed elsewhere.
+const SOUND_STREAM: u64 = 0x736f_756e_6400;
+
 /// When the strike's sound reaches the microphone, s from the clip's first frame.
 pub fn strike_time_s(params: &SwingParams, motion: &Motion, camera: &Camera) -> f64 {
     let travel_m = camera.position.distance(motion.ball());
@@ -29,7 +32,7 @@ pub fn sound_track(
     length_s: f64,
 ) -> Vec<f32> {
     let count = (length_s * f64::from(SAMPLE_RATE_HZ)).ceil() as usize;
-    let mut random = SplitMix64::new(params.seed ^ 0x50_75_6e_64);
+    let mut random = SplitMix64::new(params.seed ^ SOUND_STREAM);
     let mut track = room_noise(params, count, &mut random);
     let distance = camera.position.distance(motion.ball());
     add_rush(
