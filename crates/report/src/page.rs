@@ -161,9 +161,6 @@ struct Caption {
     spread: Spread,
 }
 
-/// Length of an arrow's head, px of a picture 720 px wide: 2 % of it. By eye.
-const ARROW_LENGTH: f64 = 15.0;
-
 const CHECKS: [MeasureName; 3] = [
     MeasureName::PelvisShift,
     MeasureName::KneeLineTurn,
@@ -548,12 +545,24 @@ impl Key {
 }
 
 impl Shot {
-    /// A triangle at the end of a level arrow, as an SVG path.
+    /// A triangle at the end of a level arrow, as an SVG path. Its length is 2 % of the picture's
+    /// width, by eye.
     fn arrow_head(&self, shift: &Stroke) -> String {
+        let length = 0.02 * self.width as f64;
         let PixelPoint { x, y } = shift.to;
-        let back = if shift.from.x < x { -1.0 } else { 1.0 };
-        let (base, half) = (x + back * ARROW_LENGTH, 0.5 * ARROW_LENGTH);
+        let base = x + if shift.from.x < x { -length } else { length };
+        let half = 0.5 * length;
         format!("M{x:.1} {y:.1}L{base:.1} {:.1}V{:.1}z", y - half, y + half)
+    }
+
+    /// Radius of a joint's dot, 0.6 % of the picture's width, by eye.
+    fn dot(&self) -> f64 {
+        0.006 * self.width as f64
+    }
+
+    /// Radius of the ring around the elbow, 1.5 % of the picture's width, by eye.
+    fn ring(&self) -> f64 {
+        0.015 * self.width as f64
     }
 
     /// The same picture for a second place on the page, which draws on the first one's data.

@@ -102,7 +102,7 @@ fn what_is_not_measured_is_not_drawn() {
         let strips = page[page.find("moment by moment").unwrap()..].to_string();
         (
             strips.matches("class=\"head\"").count(),
-            strips.matches("r=\"11\"").count(),
+            strips.matches("class=\"elbow\"").count(),
         )
     };
     // The arrow at impact agrees with its number; the elbow is measured at one moment.
@@ -121,7 +121,7 @@ fn an_arrow_against_its_number_is_not_drawn() {
         measure.value = measure.value.map(|v| -v);
     }
     let page = lesson_page(&content).unwrap();
-    assert!(!page.contains("class=\"head\"") && !page.contains("r=\"11\""));
+    assert!(!page.contains("class=\"head\"") && !page.contains("class=\"elbow\""));
 }
 
 #[test]
