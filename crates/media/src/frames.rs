@@ -8,7 +8,8 @@
 
 use crate::child::{Limits, Worker};
 use crate::error::{MediaError, plain_reason};
-use crate::probe::{Clip, guarded_input, stopped_error};
+use crate::probe::{Clip, guarded_input, start_error, stopped_error};
+use crate::tone::WideTone;
 use crate::tools::Tools;
 use lessonwright_model::{Cancel, Picture};
 use std::process::Command;
@@ -322,12 +323,8 @@ impl Decoder {
             }
             line.contains("[error]") || line.contains("[fatal]")
         };
-        let worker = Worker::start(command, DECODE_LIMITS, cancel, on_line).map_err(|source| {
-            MediaError::ToolMissing {
-                tool: tools.ffmpeg.clone(),
-                source,
-            }
-        })?;
+        let worker = Worker::start(command, DECODE_LIMITS, cancel, on_line)
+            .map_err(|source| start_error(&tools.ffmpeg, &clip.facts.name, DOING, source))?;
         Ok(Decoder {
             worker,
             ticks,
@@ -497,7 +494,8 @@ fn filters(clip: &Clip, chosen: &Chosen, plan: &Plan) -> String {
     let picture = match plan.layout {
         Layout::Colour => format!(
             "scale={width}:{height}:flags=area{matrix}:out_color_matrix=bt709:out_range=tv,\
-             format=yuv420p"
+             format=yuv420p{}",
+            track.wide_tone.map_or_else(String::new, WideTone::filter)
         ),
         Layout::Grey => format!("scale={width}:{height}:flags=area,format=gray"),
     };

@@ -23,6 +23,7 @@ mod probe;
 mod sound;
 mod strikes;
 mod swings;
+mod tone;
 mod tools;
 
 pub use error::MediaError;

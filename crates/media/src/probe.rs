@@ -8,6 +8,7 @@
 use crate::child::{Limits, Stopped, Worker};
 use crate::error::{MediaError, clip_name, plain_reason};
 use crate::orientation::Orientation;
+use crate::tone::WideTone;
 use crate::tools::Tools;
 use lessonwright_model::{Cancel, ClipFacts, RateSource};
 use serde::Deserialize;
@@ -45,6 +46,7 @@ pub(crate) struct VideoTrack {
     pub orientation: Orientation,
     /// The colour matrix to assume where the file names none, as ffmpeg calls it.
     pub assumed_matrix: Option<&'static str>,
+    pub wide_tone: Option<WideTone>,
     /// Stored size with square pixels, before turning upright, px.
     pub stored_width_px: u32,
     pub stored_height_px: u32,
@@ -159,6 +161,10 @@ pub fn probe(
             key_ticks: packets.key_ticks,
             orientation,
             assumed_matrix: video.assumed_matrix(),
+            wide_tone: video
+                .color_transfer
+                .as_deref()
+                .and_then(WideTone::from_transfer),
             stored_width_px,
             stored_height_px,
         },
@@ -268,6 +274,7 @@ struct Track {
     pix_fmt: String,
     sample_aspect_ratio: Option<String>,
     color_space: Option<String>,
+    color_transfer: Option<String>,
     #[serde(default)]
     time_base: String,
     duration: Option<String>,
@@ -291,11 +298,12 @@ fn describe(tools: &Tools, path: &Path, cancel: &Cancel) -> Result<Answer, Media
         .arg(
             "format=duration:format_tags\
              :stream=index,codec_type,codec_name,width,height,pix_fmt,sample_aspect_ratio,\
-             color_space,time_base,duration\
+             color_space,color_transfer,time_base,duration\
              :stream_disposition=attached_pic:stream_tags:stream_side_data=displaymatrix",
         )
         .args(guarded_input(path, &[]));
     let answer = run(
+        tools,
         command,
         path,
         "reading what it is",
@@ -312,6 +320,7 @@ fn describe(tools: &Tools, path: &Path, cancel: &Cancel) -> Result<Answer, Media
 
 /// Runs a prober to its end.
 fn run(
+    tools: &Tools,
     command: Command,
     path: &Path,
     doing: &'static str,
@@ -319,9 +328,8 @@ fn run(
     cancel: &Cancel,
 ) -> Result<Vec<u8>, MediaError> {
     let clip = clip_name(path);
-    let tool = PathBuf::from(command.get_program());
     let mut worker = Worker::start(command, PROBE_LIMITS, cancel, |_| true)
-        .map_err(|source| MediaError::ToolMissing { tool, source })?;
+        .map_err(|source| start_error(&tools.ffprobe, &clip, doing, source))?;
     let bytes = worker.read_all(most_bytes);
     if let Some(why) = worker.stopped() {
         return Err(stopped_error(&clip, doing, why, PROBE_LIMITS.wait_s));
@@ -346,6 +354,26 @@ fn run(
         Some(why) => Err(stopped_error(&clip, doing, why, PROBE_LIMITS.wait_s)),
         None if status.success() => Ok(bytes),
         None => Err(not_video(&clip, plain_reason(&messages))),
+    }
+}
+
+/// A program that can't be started is missing, or the system has no room for it.
+pub(crate) fn start_error(
+    tool: &Path,
+    clip: &str,
+    doing: &'static str,
+    source: io::Error,
+) -> MediaError {
+    match source.kind() {
+        io::ErrorKind::NotFound | io::ErrorKind::PermissionDenied => MediaError::ToolMissing {
+            tool: tool.to_owned(),
+            source,
+        },
+        _ => MediaError::System {
+            clip: clip.to_owned(),
+            doing,
+            source,
+        },
     }
 }
 
@@ -504,7 +532,14 @@ fn list_packets(
         .args(["-show_entries", "packet=pts,flags"])
         .args(["-select_streams", &track.to_string()])
         .args(guarded_input(path, &[]));
-    let list = run(command, path, "listing its frames", MOST_LIST_BYTES, cancel)?;
+    let list = run(
+        tools,
+        command,
+        path,
+        "listing its frames",
+        MOST_LIST_BYTES,
+        cancel,
+    )?;
     let packets = read_list(&list).ok_or_else(|| {
         let reason = "some of its frames carry no time; export it again as MP4 or MOV";
         not_video(&clip_name(path), reason)

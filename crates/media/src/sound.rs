@@ -2,7 +2,7 @@
 
 use crate::child::{Limits, Worker};
 use crate::error::{MediaError, plain_reason};
-use crate::probe::{Clip, LONGEST_CLIP_S, guarded_input, stopped_error};
+use crate::probe::{Clip, LONGEST_CLIP_S, guarded_input, start_error, stopped_error};
 use crate::tools::Tools;
 use lessonwright_model::Cancel;
 use std::process::Command;
@@ -66,13 +66,9 @@ pub fn sound(tools: &Tools, clip: &Clip, cancel: &Cancel) -> Result<Option<Sound
         }
         line.contains("[error]") || line.contains("[fatal]")
     };
-    let mut worker = Worker::start(command, LIMITS, cancel, on_line).map_err(|source| {
-        MediaError::ToolMissing {
-            tool: tools.ffmpeg.clone(),
-            source,
-        }
-    })?;
     let name = &clip.facts.name;
+    let mut worker = Worker::start(command, LIMITS, cancel, on_line)
+        .map_err(|source| start_error(&tools.ffmpeg, name, DOING, source))?;
     let system = |source| MediaError::System {
         clip: name.clone(),
         doing: DOING,

@@ -36,9 +36,9 @@ const NOISE_GUARD_S: f64 = 0.25;
 const NOISE_QUANTILE: f64 = 0.9;
 /// Blocks in a sample of the sound around: 5 ms.
 const NOISE_BLOCKS: usize = 20;
-/// After an onset nothing is reported for this long, blocks: 200 ms. The ball meets a net 20 to
-/// 60 ms after the strike, and rooms ring longer.
-const HOLD_BLOCKS: usize = 800;
+/// After an onset nothing is reported for this long, blocks: half a second. The ball meets a net 20
+/// to 70 ms after the strike, and a far wall answers after 0.3 s; nobody strikes twice in that time.
+const HOLD_BLOCKS: usize = 2_000;
 /// … unless it is louder by this much, dB: then the first was a lesser sound before the strike.
 const OUTDONE_DB: f64 = 12.0;
 
@@ -175,36 +175,38 @@ impl Noise {
     }
 }
 
-/// The onset is where the sound first reaches this part of its peak. Lower would meet the
-/// coder's pre-echo, higher would lie on the rise.
-const RISE_PART: f32 = 0.35;
-/// The peak is sought this long after the block, samples: 10 ms. A coder's pre-echo can be what
-/// was noticed first, up to 5 ms before; echoes from a net come later than 20 ms.
-const PEAK_SAMPLES: usize = 480;
-/// A pause longer than this parts the rise from what was before, samples: 0.5 ms.
-const PAUSE_SAMPLES: usize = 24;
-/// Half-width that remains with the sharpest rise, s: the coder's blur and the filter's delay.
-const LEAST_PLUS_MINUS_S: f64 = 0.000_5;
+/// The step is sought this long from an onset's block on, samples: 10 ms. A coder's pre-echo can be
+/// what was noticed first, up to 6 ms before; echoes from a net come later than 20 ms.
+const STEP_SEARCH_SAMPLES: usize = 480;
+/// Power before and after a step is compared over this long, samples: 1.5 ms.
+const STEP_SAMPLES: usize = 72;
+/// Half-width of the 95 % interval, s: nineteen of twenty strikes in the tests' sounds, through the
+/// sound coders of phones, lie within it.
+const PLUS_MINUS_S: f64 = 0.001;
 
+/// Times an onset to the sample: where the power after less the power before is greatest. The
+/// difference, unlike a ratio, makes little of a coder's pre-echo, which is 10 dB and more below.
 fn timed(sound: &Sound, band: &[f32], onset: &Onset) -> Strike {
-    let from = onset.block * BLOCK;
-    let search = &band[from..band.len().min(from + PEAK_SAMPLES)];
-    let peak = (0..search.len())
-        .max_by(|&i, &j| search[i].abs().total_cmp(&search[j].abs()))
-        .unwrap_or(0);
-    let threshold = RISE_PART * search[peak].abs();
-    let mut first = from + peak;
-    let mut sample = first;
-    while sample > 0 && first - sample <= PAUSE_SAMPLES {
-        sample -= 1;
-        if band[sample].abs() >= threshold {
-            first = sample;
-        }
-    }
-    let rise_s = (from + peak - first) as f64 / f64::from(sound.rate_hz);
+    let from = (onset.block * BLOCK).saturating_sub(STEP_SAMPLES);
+    let run = &band[from..band
+        .len()
+        .min(from + 3 * STEP_SAMPLES + STEP_SEARCH_SAMPLES)];
+    let mut sum = 0.0;
+    let sums: Vec<f64> = run
+        .iter()
+        .map(|&y| {
+            sum += f64::from(y).powi(2);
+            sum
+        })
+        .collect();
+    let step = |n: usize| sums[n + STEP_SAMPLES] - 2.0 * sums[n] + sums[n - STEP_SAMPLES];
+    let highest = (STEP_SAMPLES..sums.len().saturating_sub(STEP_SAMPLES))
+        .max_by(|&a, &b| step(a).total_cmp(&step(b)));
+    // A sum holds its own sample: the first after the step is the next.
+    let first = from + highest.map_or(STEP_SAMPLES, |n| n + 1);
     Strike {
         time_s: sound.time_s(first as f64),
-        plus_minus_s: LEAST_PLUS_MINUS_S + rise_s / 2.0,
+        plus_minus_s: PLUS_MINUS_S,
         above_noise_db: onset.above_noise_db,
     }
 }

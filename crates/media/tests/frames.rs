@@ -302,6 +302,76 @@ fn colours_keep_their_meaning_whatever_matrix_and_range_the_file_uses() {
 }
 
 #[test]
+fn high_dynamic_range_keeps_grey_grey_and_white_white() {
+    let folder = tempfile::tempdir().unwrap();
+    // ITU-R BT.2408-7 table 1: signal of an 18 % grey card and of diffuse white, per cent. In the
+    // standard range the card is 41 % by BT.709's curve (1.099 × 0.18^0.45 − 0.099).
+    let cases = [("arib-std-b67", 38.0, 75.0), ("smpte2084", 38.0, 58.0)];
+    for (transfer, card, white) in cases {
+        let path = file_in(&folder, "hdr.mov");
+        let level = |percent: f64| ((64.0 + 8.76 * percent).round() as u16).to_le_bytes();
+        let frame: Vec<u8> = (0..64 * 48)
+            .flat_map(|i| level(if i % 64 < 32 { card } else { white }))
+            .chain((0..64 * 48 / 2).flat_map(|_| 512_u16.to_le_bytes()))
+            .collect();
+        let input = [
+            "-f",
+            "rawvideo",
+            "-pix_fmt",
+            "yuv420p10le",
+            "-s",
+            "64x48",
+            "-i",
+            "pipe:0",
+        ];
+        let encode = [
+            "-c:v",
+            "libx265",
+            "-preset",
+            "ultrafast",
+            "-x265-params",
+            "log-level=none:crf=10",
+        ];
+        let label = [
+            "-color_trc",
+            transfer,
+            "-colorspace",
+            "bt2020nc",
+            "-color_primaries",
+            "bt2020",
+        ];
+        let frames = std::iter::repeat_n(frame, 3);
+        ffmpeg(
+            &[&input[..], &encode[..], &label[..]].concat(),
+            &path,
+            frames,
+        );
+        let clip = probed(&path);
+        let picture = grab(&tools(), &clip, &[1], None, &Cancel::default())
+            .unwrap()
+            .remove(0);
+        let percent = |x: usize| (f64::from(picture.luma[64 * 20 + x]) - 16.0) / 2.19;
+        // 8-bit rounding in the change of matrix, stretched: 2 levels of tint are not seen.
+        // One 8-bit level of PQ near white is 2 % of the result.
+        // PQ codes what the screen shows, not what the camera saw: the two curves differ a little.
+        assert!(
+            (percent(10) - 41.0).abs() < 2.5,
+            "{transfer}: card at {}",
+            percent(10)
+        );
+        assert!(
+            (percent(50) - 100.0).abs() < 3.0,
+            "{transfer}: white at {}",
+            percent(50)
+        );
+        assert!(
+            picture.cb.iter().all(|&cb| cb.abs_diff(128) <= 2),
+            "{transfer}: tinted"
+        );
+    }
+}
+
+#[test]
 fn single_frames_come_in_the_order_asked_for() {
     let folder = tempfile::tempdir().unwrap();
     let path = file_in(&folder, "a.mp4");
