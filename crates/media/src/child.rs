@@ -172,16 +172,20 @@ fn kill(shared: &Shared) {
 }
 
 fn watch(shared: &Shared, cancel: &Cancel, gone: &mpsc::Receiver<()>) {
-    while gone.recv_timeout(WATCH_PERIOD) == Err(RecvTimeoutError::Timeout) {
+    loop {
         let late = locked(&shared.deadline).is_some_and(|deadline| Instant::now() > deadline);
-        let why = match (cancel.is_cancelled(), late) {
-            (true, _) => Stopped::Cancelled,
-            (false, true) => Stopped::TimedOut,
-            (false, false) => continue,
-        };
-        *locked(&shared.stopped) = Some(why);
-        kill(shared);
-        return;
+        if cancel.is_cancelled() || late {
+            let why = match cancel.is_cancelled() {
+                true => Stopped::Cancelled,
+                false => Stopped::TimedOut,
+            };
+            *locked(&shared.stopped) = Some(why);
+            kill(shared);
+            return;
+        }
+        if gone.recv_timeout(WATCH_PERIOD) != Err(RecvTimeoutError::Timeout) {
+            return;
+        }
     }
 }
 

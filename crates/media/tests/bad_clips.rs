@@ -258,6 +258,7 @@ fn cancelling_stops_at_once_and_dropping_ends_the_decoder() {
     assert!(matches!(error, MediaError::Cancelled { .. }), "{error}");
     assert!(before.elapsed() < Duration::from_secs(5));
     assert!(reader.next().is_none());
+    drop(reader);
     assert!(!Path::new(&child).exists());
 
     for work in ["probe", "find_swings"] {
