@@ -9,7 +9,7 @@
 use crate::camera::Camera;
 use crate::field::{Field, Hit};
 use crate::figure::{body_field, club_field};
-use crate::motion::Motion;
+use crate::motion::Movement;
 use crate::noise::hash;
 use crate::params::{ClubKind, SwingParams, View};
 use crate::scene::{Backdrop, Light, backdrop};
@@ -20,7 +20,7 @@ use rayon::prelude::*;
 /// A camera set up before a swing; makes frames.
 pub struct Film<'a> {
     params: &'a SwingParams,
-    motion: &'a Motion,
+    motion: &'a dyn Movement,
     camera: Camera,
     eye: Eye,
     look: Look<'a>,
@@ -100,6 +100,16 @@ impl Sample {
         self.key >> 8 != other.key >> 8
             || (self.key != 0 && (self.depth - other.depth).abs() > STEP_M)
     }
+
+    /// Whether two neighbours differ enough for steps to show: an outline, or an edge of a pattern.
+    fn contrasts(&self, other: &Sample) -> bool {
+        // Share of the brighter one, by eye.
+        const CONTRAST: f32 = 0.25;
+        let bright = self.colour.max(other.colour).max_element();
+        self.differs(other)
+            || (self.key != 0
+                && (self.colour - other.colour).abs().max_element() > CONTRAST * bright)
+    }
 }
 
 impl<'a> Film<'a> {
@@ -107,7 +117,7 @@ impl<'a> Film<'a> {
     /// silhouette pixel, 1 (rough) to 12.
     pub fn new(
         params: &'a SwingParams,
-        motion: &'a Motion,
+        motion: &'a dyn Movement,
         view: View,
         size_px: [usize; 2],
         samples: usize,
@@ -348,8 +358,8 @@ impl<'a> Film<'a> {
                     wanted[i] =
                         wanted[i].max((travel.ceil() as usize).clamp(2, MOST_SAMPLES) as u8);
                 }
-                let right = x + 1 < w && first[i].differs(&first[i + 1]);
-                let below = y + 1 < h && first[i].differs(&first[i + w]);
+                let right = x + 1 < w && first[i].contrasts(&first[i + 1]);
+                let below = y + 1 < h && first[i].contrasts(&first[i + w]);
                 if !right && !below {
                     continue;
                 }

@@ -1,6 +1,6 @@
 //! A rendered golfer before a virtual phone, with exact truth (development).
 //!
-//! One [`SwingParams`] is one swing of one player, filmed from one or two places. [`truth`] says
+//! One [`SwingParams`] is one swing of one player, filmed from one or two places. [`truth()`] says
 //! what is exactly so, [`render_frame`] draws what a phone would record, [`sound_of`] what it would
 //! hear. Nothing here knows the crates it tests. The same parameters give the same bytes.
 //!
@@ -14,6 +14,7 @@
 //! ```
 
 pub mod camera;
+pub mod captured;
 pub mod channel;
 pub mod field;
 pub mod figure;
@@ -37,7 +38,7 @@ pub use truth::Truth;
 
 use camera::Camera;
 use film::Film;
-use motion::Motion;
+use motion::{Motion, Movement};
 
 /// Samples of a silhouette pixel that look good at full size.
 pub const GOOD_SAMPLES: usize = 4;
@@ -86,7 +87,12 @@ pub fn sound_of(params: &SwingParams, view: View) -> Result<Vec<f32>, BadParams>
     Ok(sound::sound_track(params, &motion, &camera, length_s))
 }
 
-fn camera_of(params: &SwingParams, motion: &Motion, view: View, size_px: [usize; 2]) -> Camera {
+fn camera_of(
+    params: &SwingParams,
+    motion: &dyn Movement,
+    view: View,
+    size_px: [usize; 2],
+) -> Camera {
     let place = params.place(view);
     Camera::new(place, view, params.hand, motion.ball().z, size_px)
 }

@@ -6,9 +6,10 @@ use anyhow::{Context, Result, bail};
 use clap::{Args, Parser, Subcommand};
 use encode::{Codec, Encoder, Encoding};
 use lessonwright_stage::camera::Camera;
+use lessonwright_stage::captured::Captured;
 use lessonwright_stage::film::Film;
 use lessonwright_stage::moments::{MomentName, moments};
-use lessonwright_stage::motion::Motion;
+use lessonwright_stage::motion::{Motion, Movement};
 use lessonwright_stage::params::{SwingParams, View};
 use lessonwright_stage::truth::{frame_count, truth};
 use lessonwright_stage::{GOOD_SAMPLES, sound};
@@ -52,6 +53,10 @@ struct Scene {
     /// Draw the parameters from a seed.
     #[arg(long)]
     seed: Option<u64>,
+    /// Take the motion from a capture's table of joints (CSV) instead; the swing then only says
+    /// what the player wears and how it is filmed.
+    #[arg(long)]
+    capture: Option<PathBuf>,
     /// Where the phone stands: face-on or down-the-line.
     #[arg(long, value_parser = parse_view)]
     view: View,
@@ -162,16 +167,21 @@ fn render(args: &Render) -> Result<()> {
     }
     let film = Film::new(
         &stage.params,
-        &stage.motion,
+        stage.motion.as_ref(),
         stage.view,
         stage.size_px,
         args.samples,
     );
-    let count = frame_count(&stage.params, &stage.motion);
+    let count = frame_count(&stage.params, stage.motion.as_ref());
     let rate_hz = stage.params.phone.rate_hz;
     let wav = (!args.mute && args.play_rate.is_none()).then(|| {
         let length_s = count as f64 / rate_hz;
-        let track = sound::sound_track(&stage.params, &stage.motion, film.camera(), length_s);
+        let track = sound::sound_track(
+            &stage.params,
+            stage.motion.as_ref(),
+            film.camera(),
+            length_s,
+        );
         sound::wav_bytes(&track)
     });
     let encoding = Encoding {
@@ -208,7 +218,7 @@ fn render(args: &Render) -> Result<()> {
     if let Some(file) = &args.truth {
         let truth = truth(
             &stage.params,
-            &stage.motion,
+            stage.motion.as_ref(),
             film.camera(),
             stage.view,
             count,
@@ -222,7 +232,7 @@ fn frames(args: &Frames) -> Result<()> {
     let stage = args.scene.load()?;
     let film = Film::new(
         &stage.params,
-        &stage.motion,
+        stage.motion.as_ref(),
         stage.view,
         stage.size_px,
         args.samples,
@@ -242,11 +252,11 @@ fn truth_only(args: &TruthOnly) -> Result<()> {
     let count = if args.summary {
         0
     } else {
-        frame_count(&stage.params, &stage.motion)
+        frame_count(&stage.params, stage.motion.as_ref())
     };
     let truth = truth(
         &stage.params,
-        &stage.motion,
+        stage.motion.as_ref(),
         &stage.camera(),
         stage.view,
         count,
@@ -262,15 +272,20 @@ fn truth_only(args: &TruthOnly) -> Result<()> {
 
 fn sound_only(args: &Sound) -> Result<()> {
     let stage = args.scene.load()?;
-    let count = frame_count(&stage.params, &stage.motion);
+    let count = frame_count(&stage.params, stage.motion.as_ref());
     let length_s = count as f64 / stage.params.phone.rate_hz;
-    let track = sound::sound_track(&stage.params, &stage.motion, &stage.camera(), length_s);
+    let track = sound::sound_track(
+        &stage.params,
+        stage.motion.as_ref(),
+        &stage.camera(),
+        length_s,
+    );
     write(&args.out, &sound::wav_bytes(&track))
 }
 
 struct Stage {
     params: SwingParams,
-    motion: Motion,
+    motion: Box<dyn Movement>,
     view: View,
     size_px: [usize; 2],
 }
@@ -301,8 +316,23 @@ impl Scene {
                 self.height
             );
         }
+        let motion: Box<dyn Movement> = match &self.capture {
+            Some(file) => {
+                let text = fs::read_to_string(file).with_context(|| {
+                    format!(
+                        "reading the capture {}; name the joints table",
+                        file.display()
+                    )
+                })?;
+                let (motion, sized) = Captured::read(&text, &params)
+                    .with_context(|| format!("using the capture {}", file.display()))?;
+                params = sized;
+                Box::new(motion)
+            }
+            None => Box::new(Motion::new(&params)),
+        };
         Ok(Stage {
-            motion: Motion::new(&params),
+            motion,
             params,
             view: self.view,
             size_px: [self.width, self.height],
@@ -319,7 +349,7 @@ impl Stage {
 
     /// Named moments and times as (file name, clip time in s).
     fn instants(&self, wanted: &[String]) -> Result<Vec<(String, f64)>> {
-        let moments = moments(&self.motion);
+        let moments = moments(self.motion.as_ref());
         let clip_time = |t: f64| t + self.params.before_s;
         let mut instants = Vec::new();
         for text in wanted {

@@ -6,7 +6,7 @@
 //! the path's direction is that of their last tenth of a second. Impact: the middle of the face
 //! touches the ball. Finish: the last instant of motion.
 
-use crate::motion::Motion;
+use crate::motion::Movement;
 use serde::{Deserialize, Serialize};
 
 /// The instants that decide the strike.
@@ -52,7 +52,7 @@ impl MomentName {
 }
 
 /// Times of all moments, s from the first movement, in the order of [`MomentName::ALL`].
-pub fn moments(motion: &Motion) -> [(MomentName, f64); 6] {
+pub fn moments(motion: &dyn Movement) -> [(MomentName, f64); 6] {
     let keys = motion.key_times();
     let arm = |t: f64| {
         let pose = motion.pose(t);
@@ -71,7 +71,7 @@ pub fn moments(motion: &Motion) -> [(MomentName, f64); 6] {
 }
 
 /// The instant near the top of the arm swing when the hands stop moving along their path.
-fn hands_reverse(motion: &Motion) -> f64 {
+fn hands_reverse(motion: &dyn Movement) -> f64 {
     // Long enough for a clear direction, short enough to follow the path's bend.
     const LOOK_BACK_S: f64 = 0.10;
     const PROBE_S: f64 = 1e-4;

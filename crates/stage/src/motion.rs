@@ -18,15 +18,28 @@ use glam::{DMat3, DVec3};
 /// Radius of a golf ball, m (Rules of Golf, equipment rules: diameter not less than 42.67 mm).
 pub const BALL_RADIUS_M: f64 = 0.021_335;
 /// Distance between the middles of the two hands along the grip, m (set by eye).
-const HANDS_APART_M: f64 = 0.074;
+pub(crate) const HANDS_APART_M: f64 = 0.074;
 /// The grip reaches this far above the middle of the lead hand, m (set by eye).
-const GRIP_ABOVE_HAND_M: f64 = 0.055;
+pub(crate) const GRIP_ABOVE_HAND_M: f64 = 0.055;
 /// Reach of an arm or leg over the sum of its bones: joints never lock.
 const ARM_REACH: f64 = 0.997;
 /// Smallest flexion of a knee, radians.
 const STRAIGHTEST_KNEE: f64 = 0.10;
 
-/// A swing as a function of time.
+/// A swing as a function of time: made from parameters or taken from a capture.
+pub trait Movement: Sync {
+    /// The figure at a time, s from the first movement; before 0 it stands at address, after the
+    /// finish it rests.
+    fn pose(&self, time_s: f64) -> Pose;
+    /// When the keyed instants happen.
+    fn key_times(&self) -> &KeyTimes;
+    /// Bone lengths.
+    fn skeleton(&self) -> &Skeleton;
+    /// Middle of the ball at rest, m.
+    fn ball(&self) -> DVec3;
+}
+
+/// A swing made from parameters.
 #[derive(Clone, Debug)]
 pub struct Motion {
     skeleton: Skeleton,
@@ -102,10 +115,10 @@ struct Feet {
 
 /// The club's fixed shape.
 #[derive(Clone, Debug)]
-struct ClubShape {
-    length: f64,
+pub(crate) struct ClubShape {
+    pub(crate) length: f64,
     /// Angle between shaft and ground when soled, radians: set at address.
-    lie: f64,
+    pub(crate) lie: f64,
     /// Hosel to the middle of the head along the toe axis.
     head_out: f64,
     /// Middle of the head to the middle of the face along the face's normal.
@@ -119,7 +132,7 @@ struct ClubShape {
 }
 
 impl ClubShape {
-    fn of(p: &SwingParams) -> ClubShape {
+    pub(crate) fn of(p: &SwingParams) -> ClubShape {
         // Sizes of the rendered heads; the tee height is common practice, no source.
         let (head_out, face_ahead, head_height, tee) = match p.club.kind {
             ClubKind::Iron => (0.040, 0.008, 0.026, 0.0),
@@ -219,24 +232,22 @@ impl Motion {
         motion.place_trail_elbow(0.01 * p.motion.elbow_ahead_down_cm);
         motion
     }
+}
 
-    /// When the keyed instants happen.
-    pub fn key_times(&self) -> &KeyTimes {
+impl Movement for Motion {
+    fn key_times(&self) -> &KeyTimes {
         &self.keys
     }
 
-    /// Bone lengths.
-    pub fn skeleton(&self) -> &Skeleton {
+    fn skeleton(&self) -> &Skeleton {
         &self.skeleton
     }
 
-    /// Middle of the ball at rest, m.
-    pub fn ball(&self) -> DVec3 {
+    fn ball(&self) -> DVec3 {
         self.ball
     }
 
-    /// The figure at a time; before 0 it stands at address, after the finish it rests.
-    pub fn pose(&self, time_s: f64) -> Pose {
+    fn pose(&self, time_s: f64) -> Pose {
         let t = time_s;
         let s = &self.skeleton;
         let c = &self.channels;
@@ -306,7 +317,9 @@ impl Motion {
             club: arms.club,
         }
     }
+}
 
+impl Motion {
     fn feet_at(&self, t: f64) -> ([DVec3; 2], [DMat3; 2]) {
         let s = &self.skeleton;
         // A foot pivots on its ball, 2.2 cm thick with the shoe's sole.
@@ -521,7 +534,7 @@ impl Motion {
 
 impl ClubShape {
     /// The club, turned up in the wrists where its sole would cut the ground, with a soft limit.
-    fn clear_of_ground(&self, lead_grip: DVec3, shaft: DVec3, face: DVec3) -> ClubPose {
+    pub(crate) fn clear_of_ground(&self, lead_grip: DVec3, shaft: DVec3, face: DVec3) -> ClubPose {
         const SOFT_M: f64 = 0.004;
         let club = self.at(lead_grip, shaft, face);
         let deep = self.sole - club.head.y;

@@ -6,7 +6,7 @@
 //! measured from it but its beginning.
 
 use crate::camera::Camera;
-use crate::motion::Motion;
+use crate::motion::Movement;
 use crate::noise::SplitMix64;
 use crate::params::{ClubKind, Place, SwingParams};
 
@@ -19,7 +19,7 @@ pub const SAMPLE_RATE_HZ: u32 = 48_000;
 const SOUND_STREAM: u64 = 0x736f_756e_6400;
 
 /// When the strike's sound reaches the microphone, s from the clip's first frame.
-pub fn strike_time_s(params: &SwingParams, motion: &Motion, camera: &Camera) -> f64 {
+pub fn strike_time_s(params: &SwingParams, motion: &dyn Movement, camera: &Camera) -> f64 {
     let travel_m = camera.position.distance(motion.ball());
     params.before_s + motion.key_times().impact + travel_m / SPEED_OF_SOUND
 }
@@ -27,7 +27,7 @@ pub fn strike_time_s(params: &SwingParams, motion: &Motion, camera: &Camera) -> 
 /// The sound track of a clip, each sample in −1…1.
 pub fn sound_track(
     params: &SwingParams,
-    motion: &Motion,
+    motion: &dyn Movement,
     camera: &Camera,
     length_s: f64,
 ) -> Vec<f32> {
@@ -108,7 +108,7 @@ fn room_noise(params: &SwingParams, count: usize, random: &mut SplitMix64) -> Ve
 fn add_rush(
     track: &mut [f32],
     params: &SwingParams,
-    motion: &Motion,
+    motion: &dyn Movement,
     delay_s: f64,
     random: &mut SplitMix64,
 ) {

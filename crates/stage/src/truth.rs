@@ -13,7 +13,7 @@ use crate::field::Field;
 use crate::figure::body_field;
 use crate::measures;
 use crate::moments::{MomentName, moments};
-use crate::motion::Motion;
+use crate::motion::Movement;
 use crate::params::{Hand, SwingParams, View};
 use crate::pose::Pose;
 use crate::sound::strike_time_s;
@@ -131,7 +131,7 @@ pub struct JointTruth {
 /// The truth of a clip of `frame_count` frames.
 pub fn truth(
     params: &SwingParams,
-    motion: &Motion,
+    motion: &dyn Movement,
     camera: &Camera,
     view: View,
     frame_count: usize,
@@ -180,12 +180,12 @@ pub fn truth(
 }
 
 /// How many frames the whole swing takes, with the stillness before and the rest after.
-pub fn frame_count(params: &SwingParams, motion: &Motion) -> usize {
+pub fn frame_count(params: &SwingParams, motion: &dyn Movement) -> usize {
     let length_s = params.before_s + motion.key_times().finish + params.after_s;
     (length_s * params.phone.rate_hz).ceil() as usize
 }
 
-fn measures_truth(motion: &Motion) -> Vec<MeasureTruth> {
+fn measures_truth(motion: &dyn Movement) -> Vec<MeasureTruth> {
     use MomentName::{Address, Impact, LeadArmLevelDown, Top};
     let times = moments(motion);
     let time = |name: MomentName| times[name as usize].1;
@@ -227,7 +227,12 @@ fn measures_truth(motion: &Motion) -> Vec<MeasureTruth> {
     ]
 }
 
-fn frame_truth(params: &SwingParams, motion: &Motion, camera: &Camera, frame: usize) -> FrameTruth {
+fn frame_truth(
+    params: &SwingParams,
+    motion: &dyn Movement,
+    camera: &Camera,
+    frame: usize,
+) -> FrameTruth {
     let time_s = frame as f64 / params.phone.rate_hz;
     let pose = motion.pose(time_s - params.before_s);
     let body = body_field(params, &pose);

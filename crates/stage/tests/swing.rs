@@ -1,10 +1,13 @@
 //! The stage keeps its promises: a body of constant bones, a club that meets the ball, moments in
 //! order, mirrored left-handers, the same bytes for the same seed.
 
+use lessonwright_stage::captured::Captured;
 use lessonwright_stage::field::CAPACITY;
 use lessonwright_stage::figure::body_field;
+use lessonwright_stage::film::Film;
+use lessonwright_stage::measures::pelvis_shift_m;
 use lessonwright_stage::moments::moments;
-use lessonwright_stage::motion::{BALL_RADIUS_M, Motion};
+use lessonwright_stage::motion::{BALL_RADIUS_M, Motion, Movement};
 use lessonwright_stage::params::{Place, SwingParams};
 use lessonwright_stage::sound::{SAMPLE_RATE_HZ, SPEED_OF_SOUND};
 use lessonwright_stage::{Hand, MomentName, View, render_frame, sound_of, truth};
@@ -285,6 +288,59 @@ fn a_bad_parameter_is_named() {
     params.body.stature_m = f64::NAN;
     let error = render_frame(&params, View::FaceOn, [54, 96], 0.0, 1).unwrap_err();
     assert!(error.to_string().contains("body.stature_m"), "{error}");
+}
+
+#[test]
+fn a_capture_keeps_its_published_figures() {
+    // Figures of the CMU swing from the data folder's README: pelvis along the target line from
+    // address −17.8 cm at the top, −4.2 cm at lead arm level down, +4.5 to +6.1 cm at impact;
+    // lead arm level back and down on frames 151 and 263, hands reverse on 210.
+    let data = std::env::var_os("LESSONWRIGHT_DATA").map_or_else(
+        || std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../shared/data"),
+        std::path::PathBuf::from,
+    );
+    let file = data.join("mocap/cmu_golf_swing_joints.csv");
+    let Ok(text) = std::fs::read_to_string(&file) else {
+        println!("skipped: the open capture is not at {}", file.display());
+        return;
+    };
+    let (motion, params) = Captured::read(&text, &SwingParams::default()).unwrap();
+    let found = moments(&motion);
+    let at = |name: MomentName| found[name as usize].1;
+    let address_frame = 263.0 - 120.0 * at(MomentName::LeadArmLevelDown);
+    for (name, frame, within) in [
+        (MomentName::LeadArmLevelBack, 151.0, 1.5),
+        (MomentName::Top, 210.0, 4.0),
+        (MomentName::Impact, 284.0, 4.0),
+    ] {
+        let got = address_frame + 120.0 * at(name);
+        assert!(
+            (got - frame).abs() <= within,
+            "{name:?}: frame {got:.1}, not {frame}"
+        );
+    }
+    let shift =
+        |name: MomentName| 100.0 * pelvis_shift_m(&motion.pose(at(name)), &motion.pose(0.0));
+    for (name, low, high) in [
+        (MomentName::Top, -18.3, -17.3),
+        (MomentName::LeadArmLevelDown, -4.7, -3.7),
+        (MomentName::Impact, 4.0, 6.6),
+    ] {
+        let got = shift(name);
+        assert!((low..=high).contains(&got), "{name:?}: {got:.1} cm");
+    }
+    // It can be filmed.
+    let film = Film::new(&params, &motion, View::FaceOn, [54, 96], 1);
+    assert_eq!(film.frame(params.before_s, 0).len(), 54 * 96 * 3);
+}
+
+#[test]
+fn a_capture_without_its_columns_is_refused_by_name() {
+    let error = Captured::read("frame,t_s\n0,0.0\n", &SwingParams::default()).unwrap_err();
+    assert!(
+        error.to_string().contains("nose_proxy_head_target_cm"),
+        "{error}"
+    );
 }
 
 #[test]
