@@ -1,3 +1,122 @@
-//! The one binary.
+//! The one binary: reads the command line, the environment and the clock, and wires the crates.
+//! The road of a swing is in [`road`].
 
-fn main() {}
+mod arguments;
+mod kept;
+mod lesson;
+mod progress;
+mod road;
+mod say;
+mod studio;
+mod surroundings;
+
+use anyhow::{Context, Result};
+use arguments::{Arguments, Command};
+use clap::Parser;
+use kept::Seen;
+use lessonwright_media::Clip;
+use lessonwright_model::{Cancel, ClipFacts, LandmarkTrack, Strike, SwingAnalysis, SwingWindow};
+use std::io::Write;
+use std::process::ExitCode;
+use surroundings::Surroundings;
+use tokio::runtime::Runtime;
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    tracing_subscriber::fmt()
+        .with_writer(std::io::stderr)
+        .with_env_filter(tracing_subscriber::EnvFilter::from_default_env())
+        .init();
+    match run(&arguments) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) if is_closed_pipe(&error) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("lessonwright: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(arguments: &Arguments) -> Result<()> {
+    if let Command::Schema = arguments.command {
+        return print_json(&schemars::schema_for!(SwingAnalysis));
+    }
+    let around = Surroundings::find(&arguments.places)?;
+    let runtime = Runtime::new().context("starting the tasks' runtime")?;
+    let cancel = progress::cancel_on_ctrl_c(&runtime);
+    match &arguments.command {
+        Command::Analyse { swing, json } => {
+            let travelled = road::travel(&around, swing, &cancel)?;
+            if *json {
+                print_json(&travelled.swing)
+            } else {
+                print(&say::analysis(&travelled.swing))
+            }
+        }
+        Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
+        Command::Open(open) => studio::open(&around, open, &runtime),
+        Command::Clip {
+            clips,
+            capture_rate_hz,
+        } => clips
+            .iter()
+            .try_for_each(|clip| describe(&around, clip, *capture_rate_hz, &cancel)),
+        Command::Landmarks { swing } => {
+            let seen = road::observe_all(&around, swing, &cancel)?;
+            let all: Vec<Observation<'_>> = seen.iter().map(Observation::of).collect();
+            print(&(serde_json::to_string(&all)? + "\n"))
+        }
+        Command::Schema => Ok(()),
+    }
+}
+
+/// One clip as the analysis takes it, for calibration and for a look at a stage's output.
+#[derive(serde::Serialize)]
+struct Observation<'a> {
+    facts: &'a ClipFacts,
+    window: SwingWindow,
+    strikes: Vec<Strike>,
+    track: &'a LandmarkTrack,
+}
+
+impl<'a> Observation<'a> {
+    fn of((clip, seen): &'a (Clip, Seen)) -> Observation<'a> {
+        let window = seen.window;
+        let strikes = window.strike.into_iter().collect();
+        Observation {
+            facts: &clip.facts,
+            window,
+            strikes,
+            track: &seen.track,
+        }
+    }
+}
+
+/// Facts of one clip and its swings.
+fn describe(
+    around: &Surroundings,
+    path: &std::path::Path,
+    rate_hz: Option<f64>,
+    cancel: &Cancel,
+) -> Result<()> {
+    let clip = lessonwright_media::probe(&around.tools, path, rate_hz, cancel)?;
+    let swings = road::find_swings(around, &clip, cancel)?;
+    print(&say::clip(&clip.facts, &clip.warnings, &swings))
+}
+
+fn print_json(value: &impl serde::Serialize) -> Result<()> {
+    print(&(serde_json::to_string_pretty(value)? + "\n"))
+}
+
+fn print(text: &str) -> Result<()> {
+    std::io::stdout()
+        .lock()
+        .write_all(text.as_bytes())
+        .context("writing the result")
+}
+
+/// A reader that stops early (`| head`) is no failure of ours.
+fn is_closed_pipe(error: &anyhow::Error) -> bool {
+    let cause = error.root_cause().downcast_ref::<std::io::Error>();
+    cause.is_some_and(|io| io.kind() == std::io::ErrorKind::BrokenPipe)
+}

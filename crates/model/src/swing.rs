@@ -163,6 +163,8 @@ pub struct SwingAnalysis {
     pub drills: Vec<Drill>,
     /// The first drill with its dose and the number to reach; null without a priority.
     pub prescription: Option<Prescription>,
+    /// For the player, when there is no prescription: why. Null when there is one.
+    pub notice: Option<String>,
 }
 
 /// The current [`SwingAnalysis::schema_version`].

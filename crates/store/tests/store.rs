@@ -347,6 +347,7 @@ fn analysis() -> SwingAnalysis {
         priority: None,
         drills: vec![],
         prescription: None,
+        notice: None,
     }
 }
 

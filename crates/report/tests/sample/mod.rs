@@ -205,6 +205,7 @@ fn analysis() -> SwingAnalysis {
                 "Nobody within reach of the club, nobody in the line of the ball.".into(),
             ],
         }),
+        notice: None,
     }
 }
 

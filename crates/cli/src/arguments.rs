@@ -1,0 +1,225 @@
+//! What can be typed.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use lessonwright_model as model;
+use lessonwright_report::Units;
+use std::path::PathBuf;
+
+/// From a golf swing filmed by a phone to a lesson the player understands.
+#[derive(Parser)]
+#[command(name = "lessonwright", version, max_term_width = 100)]
+pub struct Arguments {
+    #[command(flatten)]
+    pub places: Places,
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// Where things lie on this machine.
+#[derive(Args)]
+pub struct Places {
+    /// Folder of the studio: players, swings, lessons and copies of their clips
+    /// [default: the user's data folder]
+    #[arg(long, global = true, value_name = "FOLDER")]
+    pub studio: Option<PathBuf>,
+    /// Folder of the networks and their runtime, as the set-up command leaves it
+    /// [default: the user's data folder]
+    #[arg(long, global = true, value_name = "FOLDER")]
+    pub networks: Option<PathBuf>,
+    /// Threads for the networks [default: all cores]
+    #[arg(long, global = true, value_name = "N")]
+    pub threads: Option<usize>,
+}
+
+#[derive(Subcommand)]
+pub enum Command {
+    /// Measure one swing from one clip or two (face-on and down the line), and say what to work on
+    Analyse {
+        #[command(flatten)]
+        swing: SwingArguments,
+        /// Print one JSON object instead of text (its schema: `lessonwright schema`)
+        #[arg(long)]
+        json: bool,
+    },
+    /// Analyse a swing, keep it in the studio and make the player's lesson page
+    Lesson(LessonArguments),
+    /// Open the studio as a local page
+    Open(OpenArguments),
+    /// Print what is known of a clip before anybody looks at its pictures, and the swings in it
+    Clip {
+        /// The clips
+        #[arg(required = true)]
+        clips: Vec<PathBuf>,
+        /// Frames a second of the real motion, if the clip is in slow motion and does not say so
+        #[arg(long, value_name = "HZ")]
+        capture_rate_hz: Option<f64>,
+    },
+    /// Print the golfer's landmarks in one clip as JSON, frame by frame
+    Landmarks {
+        #[command(flatten)]
+        swing: SwingArguments,
+    },
+    /// Print the JSON Schema of `analyse --json`
+    Schema,
+}
+
+/// One swing and what is known of it.
+#[derive(Args)]
+pub struct SwingArguments {
+    /// One clip of the swing, or two: face-on and down the line
+    #[arg(required = true, num_args = 1..=2, value_name = "CLIP")]
+    pub clips: Vec<PathBuf>,
+    /// Where the camera stands, once per clip in their order [default: recognised]
+    #[arg(long, value_enum, num_args = 1..=2, action = clap::ArgAction::Append)]
+    pub view: Vec<ViewName>,
+    /// Frames a second of the real motion of slow-motion clips, once per clip in their order or
+    /// once for all [default: as the file says]
+    #[arg(long, value_name = "HZ", num_args = 1..=2, action = clap::ArgAction::Append)]
+    pub capture_rate_hz: Vec<f64>,
+    /// Which swing of a long clip, from 1 [default: the last]
+    #[arg(long, value_name = "N")]
+    pub swing_number: Option<usize>,
+    /// Distance from the camera to the player, for the sound's travel and the scale
+    /// [default: allowed for in the ±]
+    #[arg(long, value_name = "M")]
+    pub camera_distance_m: Option<f64>,
+    #[command(flatten)]
+    pub player: PlayerArguments,
+}
+
+/// The player.
+#[derive(Args)]
+pub struct PlayerArguments {
+    /// The player's name
+    #[arg(long, default_value = "")]
+    pub player: String,
+    /// The hand the player plays [default: recognised]
+    #[arg(long, value_enum)]
+    pub hand: Option<HandName>,
+    /// Standing height; without it nothing can be said in centimetres
+    #[arg(long, value_name = "CM")]
+    pub stature_cm: Option<f64>,
+    /// Age in years; lowers the dose for juniors and seniors
+    #[arg(long, value_name = "YEARS")]
+    pub age: Option<u32>,
+    /// The usual ball flight: slice, hook, pull, push, fat, thin …
+    #[arg(long)]
+    pub flight: Option<String>,
+    /// Pain, injury or surgery the player told; "none" if asked and there is none
+    #[arg(long)]
+    pub health: Option<String>,
+}
+
+/// A lesson.
+#[derive(Args)]
+pub struct LessonArguments {
+    #[command(flatten)]
+    pub swing: SwingArguments,
+    /// The academy's name on the page
+    #[arg(long, default_value = "")]
+    pub academy: String,
+    /// The professional's name on the page
+    #[arg(long, default_value = "")]
+    pub coach: String,
+    /// A few lines from the professional
+    #[arg(long)]
+    pub note: Option<String>,
+    /// The unit of length that comes first on the page
+    #[arg(long, value_enum, default_value = "cm")]
+    pub units: UnitName,
+    /// Also write the page to this file
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// The guardian whose consent to filming is given (needed for players under 18)
+    #[arg(long, value_name = "NAME")]
+    pub guardian: Option<String>,
+    /// The lesson's date [default: today]
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub date: Option<jiff::civil::Date>,
+}
+
+/// The studio's page.
+#[derive(Args)]
+pub struct OpenArguments {
+    /// Port on this machine
+    #[arg(long, default_value_t = 4127)]
+    pub port: u16,
+    /// Show it in the browser
+    #[arg(long)]
+    pub browser: bool,
+    /// The academy's name
+    #[arg(long, default_value = "")]
+    pub academy: String,
+    /// The professional's name
+    #[arg(long, default_value = "")]
+    pub coach: String,
+    /// The unit of length that comes first
+    #[arg(long, value_enum, default_value = "cm")]
+    pub units: UnitName,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub enum ViewName {
+    FaceOn,
+    DownTheLine,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub enum HandName {
+    Right,
+    Left,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub enum UnitName {
+    Cm,
+    In,
+}
+
+impl From<ViewName> for model::View {
+    fn from(name: ViewName) -> Self {
+        match name {
+            ViewName::FaceOn => model::View::FaceOn,
+            ViewName::DownTheLine => model::View::DownTheLine,
+        }
+    }
+}
+
+impl From<HandName> for model::Hand {
+    fn from(name: HandName) -> Self {
+        match name {
+            HandName::Right => model::Hand::Right,
+            HandName::Left => model::Hand::Left,
+        }
+    }
+}
+
+impl From<UnitName> for Units {
+    fn from(name: UnitName) -> Self {
+        match name {
+            UnitName::Cm => Units::Centimetres,
+            UnitName::In => Units::Inches,
+        }
+    }
+}
+
+impl PlayerArguments {
+    /// The player's facts in the model's units.
+    pub fn facts(&self) -> model::PlayerFacts {
+        let health = self.health.as_deref().map(str::trim);
+        model::PlayerFacts {
+            name: self.player.clone(),
+            hand: self.hand.map(Into::into),
+            stature_m: self.stature_cm.map(|cm| cm / 100.0),
+            age_years: self.age,
+            usual_flight: self.flight.clone(),
+            health_note: health.map(|h| {
+                if h == "none" {
+                    String::new()
+                } else {
+                    h.to_owned()
+                }
+            }),
+        }
+    }
+}

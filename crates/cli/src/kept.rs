@@ -1,0 +1,78 @@
+//! Landmarks kept between runs, so that stopped work resumes and a changed player fact costs
+//! nothing. A file is named by what went in: the clip's bytes, the options and our version.
+
+use anyhow::{Context, Result};
+use lessonwright_model::{LandmarkTrack, SwingWindow};
+use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
+use std::fs;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+/// Raised when the same clip would give other landmarks.
+const LANDMARKS_VERSION: u32 = 1;
+
+/// Read at a time, so that a long clip is never in memory whole.
+const BLOCK_BYTES: usize = 1 << 16;
+
+/// What was seen in one clip's swing.
+#[derive(Serialize, Deserialize)]
+pub struct Seen {
+    /// Where in the clip the swing is.
+    pub window: SwingWindow,
+    /// The golfer through it.
+    pub track: LandmarkTrack,
+}
+
+/// The folder of kept landmarks.
+pub struct Kept {
+    folder: PathBuf,
+}
+
+impl Kept {
+    pub fn in_folder(studio: &Path) -> Kept {
+        Kept {
+            folder: studio.join("landmarks"),
+        }
+    }
+
+    /// The name for one clip seen with these options.
+    pub fn key(&self, clip: &Path, rate_hz: Option<f64>, swing: Option<usize>) -> Result<PathBuf> {
+        let reading = || format!("reading {}", clip.display());
+        let mut file = fs::File::open(clip).with_context(reading)?;
+        let mut hash = Sha256::new();
+        let mut block = vec![0; BLOCK_BYTES];
+        loop {
+            let read = file.read(&mut block).with_context(reading)?;
+            if read == 0 {
+                break;
+            }
+            hash.update(&block[..read]);
+        }
+        let name = clip.file_name();
+        hash.update(format!(
+            "{name:?} {LANDMARKS_VERSION} {rate_hz:?} {swing:?}"
+        ));
+        let hex: String = hash
+            .finalize()
+            .iter()
+            .take(16)
+            .map(|b| format!("{b:02x}"))
+            .collect();
+        Ok(self.folder.join(hex).with_extension("json"))
+    }
+
+    /// What was kept; a damaged file counts as none.
+    pub fn read(&self, key: &Path) -> Option<Seen> {
+        serde_json::from_slice(&fs::read(key).ok()?).ok()
+    }
+
+    /// Keep it, so that a cut leaves either the whole file or none.
+    pub fn write(&self, key: &Path, seen: &Seen) -> Result<()> {
+        let keeping = || format!("keeping landmarks in {}", self.folder.display());
+        fs::create_dir_all(&self.folder).with_context(keeping)?;
+        let part = key.with_extension(format!("{}.part", std::process::id()));
+        fs::write(&part, serde_json::to_vec(seen)?).with_context(keeping)?;
+        fs::rename(&part, key).with_context(keeping)
+    }
+}

@@ -1,0 +1,297 @@
+//! `lesson`: a swing down the road, kept in the studio, and its page for the player.
+
+use crate::arguments::LessonArguments;
+use crate::road::{self, Travelled};
+use crate::say;
+use crate::surroundings::Surroundings;
+use anyhow::{Context, Result, ensure};
+use jiff::Timestamp;
+use jiff::civil::Date;
+use lessonwright_analysis::CleanTrack;
+use lessonwright_coaching::{CauseTable, Outside, Targets};
+use lessonwright_media as media;
+use lessonwright_media::Clip;
+use lessonwright_model::body::LANDMARKS;
+use lessonwright_model::{
+    Cancel, Joint, Measure, Moment, MomentName, Picture, PixelPoint, PlayerFacts, SwingAnalysis,
+    ViewReport,
+};
+use lessonwright_report::{KeyPicture, LessonContent, Reference, lesson_page};
+use lessonwright_store::{GuardianConsent, NewClip, Player, Store};
+use std::path::PathBuf;
+use tokio::runtime::Runtime;
+
+/// The moments whose pictures are on the page.
+const SHOWN: [MomentName; 4] = [
+    MomentName::Address,
+    MomentName::Top,
+    MomentName::LeadArmLevelDown,
+    MomentName::Impact,
+];
+
+/// Longest side of the frames the page crops its pictures from, px: a crop of half of it still
+/// fills a phone's width.
+const PICTURE_SIDE_PX: u32 = 1280;
+
+/// Make the lesson, keep it, and say where it is.
+pub fn make(
+    around: &Surroundings,
+    arguments: &LessonArguments,
+    runtime: &Runtime,
+    cancel: &Cancel,
+) -> Result<()> {
+    let player = arguments.swing.player.facts();
+    ensure!(
+        !player.name.trim().is_empty(),
+        "whose lesson is it? say --player NAME"
+    );
+    let store = runtime.block_on(Store::open(&around.studio))?;
+    // Before any work: a minor's film is not even looked at without consent.
+    let kept_player = runtime.block_on(enrol(&store, &player, arguments))?;
+    let travelled = road::travel(around, &arguments.swing, cancel)?;
+    let pictures = key_pictures(around, &travelled, cancel)?;
+    let content = content(arguments, &travelled, pictures)?;
+    let page = lesson_page(&content)?;
+    runtime.block_on(keep(
+        &store,
+        &kept_player,
+        arguments,
+        &travelled,
+        page.as_bytes(),
+    ))?;
+    if let Some(out) = &arguments.out {
+        std::fs::write(out, &page).with_context(|| format!("writing {}", out.display()))?;
+    }
+    print!("{}", say::analysis(&travelled.swing));
+    if let Some(out) = &arguments.out {
+        println!("Lesson page: {}", out.display());
+    }
+    println!("Kept in the studio; to see it: lessonwright open");
+    Ok(())
+}
+
+/// The player on record, brought up to date with what was typed.
+async fn enrol(store: &Store, facts: &PlayerFacts, arguments: &LessonArguments) -> Result<Player> {
+    let now = Timestamp::now();
+    let id = match store.player_named(&facts.name).await? {
+        None => store.add_player(facts, now).await?,
+        Some(known) => {
+            store
+                .update_player(known.id, &newer(&known.facts, facts))
+                .await?;
+            known.id
+        }
+    };
+    if let Some(guardian) = &arguments.guardian {
+        let consent = GuardianConsent {
+            guardian: guardian.clone(),
+            given_at: now,
+        };
+        store.record_guardian_consent(id, &consent).await?;
+    }
+    store.check_film_allowed(id).await?;
+    store
+        .player(id)
+        .await?
+        .context("the player was erased meanwhile")
+}
+
+/// What was typed now, else what is on record.
+fn newer(known: &PlayerFacts, typed: &PlayerFacts) -> PlayerFacts {
+    PlayerFacts {
+        name: known.name.clone(),
+        hand: typed.hand.or(known.hand),
+        stature_m: typed.stature_m.or(known.stature_m),
+        age_years: typed.age_years.or(known.age_years),
+        usual_flight: typed
+            .usual_flight
+            .clone()
+            .or_else(|| known.usual_flight.clone()),
+        health_note: typed
+            .health_note
+            .clone()
+            .or_else(|| known.health_note.clone()),
+    }
+}
+
+/// Swing, clips, analysis and page into the studio.
+async fn keep(
+    store: &Store,
+    player: &Player,
+    arguments: &LessonArguments,
+    travelled: &Travelled,
+    page: &[u8],
+) -> Result<()> {
+    let now = Timestamp::now();
+    let swing = store.add_swing(player.id, None, now).await?;
+    let reports = &travelled.swing.views;
+    for ((file, clip), report) in arguments
+        .swing
+        .clips
+        .iter()
+        .zip(&travelled.clips)
+        .zip(reports)
+    {
+        let file = PathBuf::from(file);
+        store
+            .add_clip(
+                swing,
+                &NewClip {
+                    view: report.view,
+                    file,
+                    facts: clip.facts.clone(),
+                },
+            )
+            .await?;
+    }
+    let analysis = store.add_analysis(swing, &travelled.swing, now).await?;
+    store.add_lesson(analysis, page, now).await?;
+    Ok(())
+}
+
+fn content(
+    arguments: &LessonArguments,
+    travelled: &Travelled,
+    pictures: Vec<KeyPicture>,
+) -> Result<LessonContent> {
+    let date = arguments.date.unwrap_or_else(|| jiff::Zoned::now().date());
+    Ok(LessonContent {
+        academy: arguments.academy.clone(),
+        coach: arguments.coach.clone(),
+        player: arguments.swing.player.player.clone(),
+        date_text: spelled(date),
+        units: arguments.units.into(),
+        coach_note: arguments.note.clone(),
+        analysis: travelled.swing.clone(),
+        references: references(&travelled.swing, &travelled.targets),
+        pictures,
+    })
+}
+
+/// "25 November 2026".
+fn spelled(date: Date) -> String {
+    date.strftime("%-d %B %Y").to_string()
+}
+
+/// The band of each measure, where there is one.
+fn references(swing: &SwingAnalysis, targets: &Targets) -> Vec<Reference> {
+    let causes = CauseTable::standard();
+    swing
+        .measures
+        .iter()
+        .filter_map(|measure| reference(measure, targets, &causes))
+        .collect()
+}
+
+/// A measure's band as the page shows it. An edge that no cause rests on only gives strength its
+/// scale; beyond it lies no finding, so the page leaves that side open.
+pub fn reference(measure: &Measure, targets: &Targets, causes: &CauseTable) -> Option<Reference> {
+    let target = targets.of(measure)?;
+    let matters = |side| {
+        causes.bodies().iter().any(|body| {
+            (body.measure, body.moment, body.against, body.outside)
+                == (measure.name, measure.moment, measure.against, side)
+        })
+    };
+    Some(Reference {
+        measure: measure.name,
+        moment: measure.moment,
+        against: measure.against,
+        low: if matters(Outside::Below) {
+            target.low
+        } else {
+            f64::NEG_INFINITY
+        },
+        high: if matters(Outside::Above) {
+            target.high
+        } else {
+            f64::INFINITY
+        },
+        source: target.cited(),
+    })
+}
+
+/// The frames nearest to the moments shown, with the cleaned landmarks in them.
+fn key_pictures(
+    around: &Surroundings,
+    travelled: &Travelled,
+    cancel: &Cancel,
+) -> Result<Vec<KeyPicture>> {
+    let measured = &travelled.measured;
+    let mut pictures = Vec::new();
+    for ((clip, report), track) in travelled
+        .clips
+        .iter()
+        .zip(&measured.views)
+        .zip(&measured.tracks)
+    {
+        let moments: Vec<&Moment> = SHOWN
+            .iter()
+            .filter_map(|name| {
+                measured
+                    .moments
+                    .iter()
+                    .find(|m| m.name == *name && m.view == report.view)
+            })
+            .collect();
+        pictures.extend(pictures_of(around, clip, report, track, &moments, cancel)?);
+    }
+    Ok(pictures)
+}
+
+fn pictures_of(
+    around: &Surroundings,
+    clip: &Clip,
+    report: &ViewReport,
+    track: &CleanTrack,
+    moments: &[&Moment],
+    cancel: &Cancel,
+) -> Result<Vec<KeyPicture>> {
+    // Two moments of a slow clip may share a frame; it is fetched once.
+    let mut frames: Vec<usize> = moments.iter().map(|m| m.frame).collect();
+    frames.sort_unstable();
+    frames.dedup();
+    let grabbed = media::grab(&around.tools, clip, &frames, Some(PICTURE_SIDE_PX), cancel)?;
+    moments
+        .iter()
+        .map(|moment| {
+            let at = frames
+                .binary_search(&moment.frame)
+                .expect("every moment's frame was asked for");
+            let picture = grabbed[at].clone();
+            let landmarks = landmarks_in(&picture, report, track, moment.frame);
+            Ok(KeyPicture {
+                view: report.view,
+                moment: moment.name,
+                picture,
+                landmarks,
+            })
+        })
+        .collect()
+}
+
+/// Cleaned landmarks of one frame, in the pixels of a picture of another size.
+fn landmarks_in(
+    picture: &Picture,
+    report: &ViewReport,
+    track: &CleanTrack,
+    frame: usize,
+) -> Vec<(Joint, PixelPoint)> {
+    let scale = picture.width as f64 / f64::from(report.width_px);
+    let Some(index) = track.frames.iter().position(|f| *f == frame) else {
+        return Vec::new();
+    };
+    (0..LANDMARKS)
+        .filter_map(|number| {
+            let joint = Joint::from_number(number)?;
+            let at = track.at(joint, index)?.at;
+            Some((
+                joint,
+                PixelPoint {
+                    x: at.x * scale,
+                    y: at.y * scale,
+                },
+            ))
+        })
+        .collect()
+}

@@ -1,0 +1,300 @@
+//! The road of a swing: clip → frames → landmarks → track → moments → measures → findings.
+//!
+//! Every step is one call into the crate that knows it; this file only joins them, shows progress
+//! and lets Ctrl-C stop the work. Landmarks, the one slow step, are kept in the studio's folder, so
+//! that work that was stopped goes on where it was.
+
+use crate::arguments::SwingArguments;
+use crate::kept::{Kept, Seen};
+use crate::progress::Stage;
+use crate::surroundings::Surroundings;
+use anyhow::{Context, Result, bail, ensure};
+use lessonwright_analysis::{ClipObservation, Measured, Settings};
+use lessonwright_coaching::{CauseTable, DrillBook, Targets};
+use lessonwright_media as media;
+use lessonwright_media::{Clip, FrameReader, FrameRequest};
+use lessonwright_model::swing::SCHEMA_VERSION;
+use lessonwright_model::{
+    BodyFrame, Cancel, LandmarkTrack, Picture, PlayerFacts, SwingAnalysis, SwingWindow,
+};
+use lessonwright_vision::{Networks, Region, Tracker, TrackerConfig, choose_golfer};
+use std::path::Path;
+use std::sync::mpsc;
+
+/// Longest side of the pictures the networks see, px. A golfer filmed with the usual margin is then
+/// at least twice as tall as the network's own 256 px, and a 4K frame costs a quarter to carry.
+const LONGEST_SIDE_PX: u32 = 1920;
+
+/// Longest side of the pictures in which the golfer is told from bystanders, px: the detector's own
+/// input has 224.
+const CHOOSING_SIDE_PX: u32 = 480;
+
+/// Real time before and after impact in which the golfer is told from bystanders, s: the arms sweep
+/// fastest there.
+const CHOOSING_SPAN_S: f64 = 0.5;
+
+/// Pictures looked at for that; about one every 60 ms.
+const CHOOSING_PICTURES: usize = 16;
+
+/// Frames decoded ahead of the network.
+const FRAMES_AHEAD: usize = 3;
+
+/// A swing that went down the road.
+pub struct Travelled {
+    /// The clips, in the order given.
+    pub clips: Vec<Clip>,
+    /// Cleaned tracks, moments and measures.
+    pub measured: Measured,
+    /// What scripts and pages receive.
+    pub swing: SwingAnalysis,
+    /// The bands the measures were held against.
+    pub targets: Targets,
+}
+
+/// All the way from files to findings.
+pub fn travel(
+    around: &Surroundings,
+    arguments: &SwingArguments,
+    cancel: &Cancel,
+) -> Result<Travelled> {
+    let player = arguments.player.facts();
+    let seen = observe_all(around, arguments, cancel)?;
+    let observations: Vec<ClipObservation> = seen
+        .iter()
+        .enumerate()
+        .map(|(number, (clip, seen))| ClipObservation {
+            facts: clip.facts.clone(),
+            track: seen.track.clone(),
+            strikes: seen.window.strike.into_iter().collect(),
+            view: arguments.view.get(number).copied().map(Into::into),
+            hand: None,
+        })
+        .collect();
+    let settings = Settings {
+        camera_distance_m: arguments.camera_distance_m,
+        ..Settings::default()
+    };
+    let mut measured = lessonwright_analysis::analyse(&observations, &player, &settings)?;
+    let clips: Vec<Clip> = seen.into_iter().map(|(clip, _)| clip).collect();
+    for (report, clip) in measured.views.iter_mut().zip(&clips) {
+        report.warnings.extend(clip.warnings.iter().cloned());
+    }
+    let targets = own_targets(&around.studio)?;
+    let swing = coach(&measured, &player, &targets);
+    Ok(Travelled {
+        clips,
+        measured,
+        swing,
+        targets,
+    })
+}
+
+/// The professional's own targets where the studio's folder has some, else the standard ones.
+pub fn own_targets(studio: &Path) -> Result<Targets> {
+    let file = studio.join("targets.toml");
+    match std::fs::read_to_string(&file) {
+        Ok(text) => {
+            let own = Targets::parse(&file.display().to_string(), &text)?;
+            Ok(Targets::standard().replaced_by(own))
+        }
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(Targets::standard()),
+        Err(error) => Err(error).with_context(|| format!("reading {}", file.display())),
+    }
+}
+
+/// Findings, the one priority and drills, put beside the measures they rest on.
+fn coach(measured: &Measured, player: &PlayerFacts, targets: &Targets) -> SwingAnalysis {
+    let hand = measured.views[0].hand;
+    let coaching = lessonwright_coaching::coach(
+        &measured.measures,
+        hand,
+        player,
+        targets,
+        &DrillBook::standard(),
+        &CauseTable::standard(),
+    );
+    SwingAnalysis {
+        schema_version: SCHEMA_VERSION,
+        program_version: env!("CARGO_PKG_VERSION").to_owned(),
+        views: measured.views.clone(),
+        moments: measured.moments.clone(),
+        measures: measured.measures.clone(),
+        findings: coaching.findings,
+        priority: coaching.priority,
+        drills: coaching.drills,
+        prescription: coaching.prescription,
+        notice: coaching.notice,
+    }
+}
+
+/// What was seen in each clip.
+pub fn observe_all(
+    around: &Surroundings,
+    arguments: &SwingArguments,
+    cancel: &Cancel,
+) -> Result<Vec<(Clip, Seen)>> {
+    let kept = Kept::in_folder(&around.studio);
+    let mut networks = None;
+    let mut all = Vec::new();
+    for (number, path) in arguments.clips.iter().enumerate() {
+        let rate_hz = nth_or_only(&arguments.capture_rate_hz, number);
+        let clip = media::probe(&around.tools, path, rate_hz, cancel)?;
+        let key = kept.key(path, rate_hz, arguments.swing_number)?;
+        let seen = match kept.read(&key) {
+            Some(seen) => seen,
+            None => {
+                let networks = match &mut networks {
+                    Some(loaded) => loaded,
+                    none => none.insert(around.load_networks()?),
+                };
+                let seen = observe(around, &clip, arguments.swing_number, networks, cancel)?;
+                kept.write(&key, &seen)?;
+                seen
+            }
+        };
+        all.push((clip, seen));
+    }
+    Ok(all)
+}
+
+fn nth_or_only<T: Copy>(stated: &[T], number: usize) -> Option<T> {
+    if stated.len() == 1 {
+        stated.first().copied()
+    } else {
+        stated.get(number).copied()
+    }
+}
+
+/// Landmarks of the golfer in one clip's swing.
+fn observe(
+    around: &Surroundings,
+    clip: &Clip,
+    swing_number: Option<usize>,
+    networks: &mut Networks,
+    cancel: &Cancel,
+) -> Result<Seen> {
+    let windows = find_swings(around, clip, cancel)?;
+    let window = choose_swing(&windows, swing_number, clip)?;
+    let golfer = find_golfer(around, clip, &window, networks, cancel)?;
+    let track = follow(around, clip, &window, golfer, networks, cancel)?;
+    ensure!(
+        track.frames.iter().any(|frame| frame.body.is_some()),
+        "{}: nobody was seen in the swing from {:.1} s to {:.1} s; film the whole player, upright \
+         and in the light, and try again",
+        clip.facts.name,
+        window.start_s,
+        window.end_s
+    );
+    Ok(Seen { window, track })
+}
+
+/// The swings in a clip.
+pub fn find_swings(
+    around: &Surroundings,
+    clip: &Clip,
+    cancel: &Cancel,
+) -> Result<Vec<SwingWindow>> {
+    let stage = Stage::begin("Looking for swings in", &clip.facts.name);
+    let mut report = |share| stage.report(share);
+    Ok(media::find_swings(
+        &around.tools,
+        clip,
+        &mut report,
+        cancel,
+    )?)
+}
+
+fn choose_swing(
+    windows: &[SwingWindow],
+    number: Option<usize>,
+    clip: &Clip,
+) -> Result<SwingWindow> {
+    let name = &clip.facts.name;
+    let Some(last) = windows.last() else {
+        bail!(
+            "{name}: no swing was found; check that it shows a full swing, filmed standing still"
+        );
+    };
+    let Some(number) = number else {
+        return Ok(*last);
+    };
+    let chosen = number.checked_sub(1).and_then(|at| windows.get(at));
+    chosen.copied().with_context(|| {
+        format!(
+            "{name}: there is no swing {number}; {} found",
+            windows.len()
+        )
+    })
+}
+
+/// Which of the people in the picture swings.
+fn find_golfer(
+    around: &Surroundings,
+    clip: &Clip,
+    window: &SwingWindow,
+    networks: &mut Networks,
+    cancel: &Cancel,
+) -> Result<Option<Region>> {
+    let span = CHOOSING_SPAN_S / clip.facts.real_seconds_per_file_second();
+    let request = FrameRequest {
+        from_s: (window.impact_guess_s - span).max(window.start_s),
+        to_s: (window.impact_guess_s + span).min(window.end_s),
+        longest_side_px: Some(CHOOSING_SIDE_PX),
+    };
+    let frames = (request.to_s - request.from_s) * clip.facts.rate_hz;
+    let every = (frames / CHOOSING_PICTURES as f64).round().max(1.0) as usize;
+    let pictures: Vec<Picture> = FrameReader::open(&around.tools, clip, request, cancel)?
+        .step_by(every)
+        .map(|frame| Ok(frame?.picture))
+        .collect::<Result<_>>()?;
+    Ok(choose_golfer(&mut networks.detector, &pictures)?)
+}
+
+/// The golfer's landmarks through the window. Decoding runs ahead on its own thread.
+fn follow(
+    around: &Surroundings,
+    clip: &Clip,
+    window: &SwingWindow,
+    golfer: Option<Region>,
+    networks: &mut Networks,
+    cancel: &Cancel,
+) -> Result<LandmarkTrack> {
+    let stage = Stage::begin("Following the golfer in", &clip.facts.name);
+    let request = FrameRequest {
+        from_s: window.start_s,
+        to_s: window.end_s,
+        longest_side_px: Some(LONGEST_SIDE_PX),
+    };
+    let reader = FrameReader::open(&around.tools, clip, request, cancel)?;
+    let mut track = LandmarkTrack {
+        width_px: 0,
+        height_px: 0,
+        frames: Vec::new(),
+    };
+    let mut tracker = Tracker::new(networks, TrackerConfig::default(), golfer);
+    let mut bodies = Vec::new();
+    std::thread::scope(|scope| -> Result<()> {
+        let (give, take) = mpsc::sync_channel(FRAMES_AHEAD);
+        // The decoder ends by itself when this end hangs up after an error.
+        scope.spawn(move || reader.into_iter().try_for_each(|frame| give.send(frame)));
+        for frame in take {
+            let frame = frame?;
+            track.width_px = frame.picture.width as u32;
+            track.height_px = frame.picture.height as u32;
+            stage.report((frame.time_s - window.start_s) / (window.end_s - window.start_s));
+            track.frames.push(BodyFrame {
+                frame: frame.index,
+                time_s: frame.time_s,
+                body: None,
+            });
+            bodies.extend(tracker.push(frame.picture)?);
+        }
+        bodies.extend(tracker.finish()?);
+        Ok(())
+    })?;
+    // Pictures come back in the order they were handed in.
+    for (frame, tracked) in track.frames.iter_mut().zip(bodies) {
+        frame.body = tracked.body;
+    }
+    Ok(track)
+}

@@ -1,0 +1,188 @@
+//! An analysis as text for a person at a terminal.
+
+use lessonwright_model::units::inches;
+use lessonwright_model::{
+    ClipFacts, Measure, MeasureName, MeasureState, MomentName, RateSource, SwingAnalysis,
+    SwingWindow, Unit, View,
+};
+use std::fmt::Write;
+
+/// The whole analysis, a screenful.
+pub fn analysis(swing: &SwingAnalysis) -> String {
+    let mut text = String::new();
+    // Writing to a String cannot fail.
+    let _ = write_analysis(&mut text, swing);
+    text
+}
+
+fn write_analysis(text: &mut String, swing: &SwingAnalysis) -> std::fmt::Result {
+    for view in &swing.views {
+        write!(
+            text,
+            "{}: {}, {}, {:.0} frames/s",
+            view.clip, view.view, view.hand, view.rate_hz
+        )?;
+        if (view.capture_rate_hz / view.rate_hz - 1.0).abs() > 0.05 {
+            write!(text, " (filmed at {:.0})", view.capture_rate_hz)?;
+        }
+        writeln!(text)?;
+        for warning in &view.warnings {
+            writeln!(text, "  note: {warning}")?;
+        }
+        for moment in swing.moments.iter().filter(|m| m.view == view.view) {
+            let (name, time) = (moment.name.plain(), moment.time_s);
+            writeln!(
+                text,
+                "  {name:30} {time:7.3} s ± {:.3}",
+                moment.plus_minus_s
+            )?;
+        }
+    }
+    writeln!(text)?;
+    for measure in &swing.measures {
+        writeln!(text, "{:58} {}", title(measure), value(measure))?;
+    }
+    writeln!(text)?;
+    match &swing.priority {
+        None => {}
+        Some(priority) => {
+            writeln!(text, "Work on: {}", priority.title)?;
+            for link in &priority.chain {
+                writeln!(text, "  - {link}")?;
+            }
+            writeln!(text, "  {}", priority.would_change_it)?;
+        }
+    }
+    if let Some(drill) = swing.drills.first() {
+        writeln!(text, "Drill: {} – {}", drill.title, drill.feel)?;
+    }
+    if let Some(notice) = &swing.notice {
+        writeln!(text, "{notice}")?;
+    }
+    if let Some(prescription) = &swing.prescription {
+        writeln!(text, "Dose: {}", prescription.dose)?;
+        for caution in &prescription.cautions {
+            writeln!(text, "Caution: {caution}")?;
+        }
+    }
+    Ok(())
+}
+
+/// A measure's name in plain English, with its moments.
+pub fn title(measure: &Measure) -> String {
+    let name = match measure.name {
+        MeasureName::PelvisShift => "pelvis shift toward the target",
+        MeasureName::KneeLineTurn => "knee line turned open",
+        MeasureName::TrailElbowAhead => "trail elbow ahead of the trunk's side",
+        MeasureName::BackswingTime => "backswing time",
+        MeasureName::DownswingTime => "downswing time",
+        MeasureName::TempoRatio => "backswing to downswing",
+    };
+    match measure.against {
+        Some(against) if takes_moments(measure.name) => {
+            format!("{name}, {} from {}", short(measure.moment), short(against))
+        }
+        None if takes_moments(measure.name) => format!("{name}, {}", short(measure.moment)),
+        _ => name.to_owned(),
+    }
+}
+
+fn takes_moments(name: MeasureName) -> bool {
+    use MeasureName::{KneeLineTurn, PelvisShift, TrailElbowAhead};
+    matches!(name, PelvisShift | KneeLineTurn | TrailElbowAhead)
+}
+
+fn short(moment: MomentName) -> &'static str {
+    match moment {
+        MomentName::LeadArmLevelBack => "arm level back",
+        MomentName::LeadArmLevelDown => "arm level down",
+        other => other.plain(),
+    }
+}
+
+/// A measure's value with its interval, or why there is none.
+fn value(measure: &Measure) -> String {
+    let (Some(value), Some(low), Some(high)) = (measure.value, measure.low, measure.high) else {
+        let why = match measure.state {
+            MeasureState::NotMeasurableFromThisView => "cannot be measured from this view",
+            _ => "not measured",
+        };
+        return format!("{why}: {}", measure.reason);
+    };
+    let from = measure
+        .view
+        .map(|view| format!(" ({})", seen(view)))
+        .unwrap_or_default();
+    match measure.unit {
+        Unit::Centimetre => {
+            format!(
+                "{value:+.1} cm [{low:+.1} … {high:+.1}] = {:+.1} in{from}",
+                inches(value)
+            )
+        }
+        Unit::Degree => format!("{value:+.0}° [{low:+.0} … {high:+.0}]{from}"),
+        Unit::Second => format!("{value:.2} s [{low:.2} … {high:.2}]{from}"),
+        Unit::One => format!("{value:.1} : 1 [{low:.1} … {high:.1}]{from}"),
+    }
+}
+
+fn seen(view: View) -> &'static str {
+    match view {
+        View::FaceOn => "face-on",
+        View::DownTheLine => "down the line",
+    }
+}
+
+/// Facts of a clip and the swings in it.
+pub fn clip(facts: &ClipFacts, warnings: &[String], swings: &[SwingWindow]) -> String {
+    let mut text = format!(
+        "{}: {} {} bit, {} × {} px upright, {:.1} s, {} frames at {:.2} frames/s{}{}\n",
+        facts.name,
+        facts.codec,
+        facts.bit_depth,
+        facts.width_px,
+        facts.height_px,
+        facts.duration_s,
+        facts.frame_times_s.len(),
+        facts.rate_hz,
+        if facts.variable_rate {
+            ", variable rate"
+        } else {
+            ""
+        },
+        if facts.has_sound {
+            ", with sound"
+        } else {
+            ", without sound"
+        },
+    );
+    let source = match facts.capture_rate_source {
+        RateSource::Stated => "as you say",
+        RateSource::Metadata => "as the file says",
+        RateSource::Container => {
+            "as nothing says otherwise; for slow motion state --capture-rate-hz"
+        }
+    };
+    text += &format!(
+        "  filmed at {:.2} frames/s, {source}\n",
+        facts.capture_rate_hz
+    );
+    for warning in warnings {
+        text += &format!("  note: {warning}\n");
+    }
+    for (number, swing) in swings.iter().enumerate() {
+        let heard = if swing.strike.is_some() {
+            "strike heard"
+        } else {
+            "no strike heard"
+        };
+        text += &format!(
+            "  swing {}: {:.2} s to {:.2} s, impact near {:.2} s, {heard}\n",
+            number + 1,
+            swing.start_s,
+            swing.end_s,
+            swing.impact_guess_s
+        );
+    }
+    text
+}

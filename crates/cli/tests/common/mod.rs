@@ -1,0 +1,96 @@
+//! What the tests through the real binary share.
+
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+/// The repository's root.
+pub fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .ancestors()
+        .nth(2)
+        .expect("two folders up")
+        .to_path_buf()
+}
+
+/// A file of the demo academy.
+pub fn demo(file: &str) -> PathBuf {
+    root().join("demo").join(file)
+}
+
+/// The real binary, with a studio folder of its own.
+pub fn lessonwright(studio: &Path) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_lessonwright"));
+    command.arg("--studio").arg(studio);
+    command
+}
+
+/// Run `analyse --json` on clips and give back the object.
+pub fn analyse(studio: &Path, clips: &[PathBuf], options: &[&str]) -> Value {
+    let output = lessonwright(studio)
+        .arg("analyse")
+        .args(clips)
+        .arg("--json")
+        .args(options)
+        .output()
+        .expect("the binary starts");
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    serde_json::from_slice(&output.stdout).expect("one JSON object")
+}
+
+/// Run `analyse` on a clip that can't be analysed and give back what it says.
+pub fn refusal(studio: &Path, clip: &Path) -> String {
+    let output = lessonwright(studio)
+        .arg("analyse")
+        .arg(clip)
+        .output()
+        .expect("the binary starts");
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(
+        !output.status.success(),
+        "accepted: {}",
+        String::from_utf8_lossy(&output.stdout)
+    );
+    assert!(
+        output.stdout.is_empty(),
+        "a failure prints nothing on standard output"
+    );
+    assert!(said.starts_with("lessonwright: "), "{said}");
+    said
+}
+
+/// Make a clip with ffmpeg.
+pub fn ffmpeg(arguments: &[&str]) -> Output {
+    let output = Command::new("ffmpeg")
+        .args(["-nostdin", "-v", "error", "-y"])
+        .args(arguments)
+        .output()
+        .expect("ffmpeg is installed by the set-up");
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    output
+}
+
+/// A measure of an analysis or of a truth file.
+pub fn measure<'a>(swing: &'a Value, name: &str, moment: &str, against: Option<&str>) -> &'a Value {
+    let all = swing["measures"].as_array().expect("measures");
+    all.iter()
+        .find(|m| m["name"] == name && m["moment"] == moment && m["against"].as_str() == against)
+        .unwrap_or_else(|| panic!("no {name} at {moment}"))
+}
+
+/// A moment of an analysis or of a truth file.
+pub fn moment_s(swing: &Value, view: Option<&str>, name: &str) -> f64 {
+    let all = swing["moments"].as_array().expect("moments");
+    all.iter()
+        .find(|m| m["name"] == name && view.is_none_or(|v| m["view"] == v))
+        .and_then(|m| m["time_s"].as_f64())
+        .unwrap_or_else(|| panic!("no {name}"))
+}
