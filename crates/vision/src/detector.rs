@@ -179,6 +179,19 @@ impl Placed {
         }
     }
 
+    /// Whether this is no person but a part of another one: hands and club, enlarged, have been
+    /// taken for one. It lies on the other's body or arms and is less than half as large; a real
+    /// person of that size would stand twice as far away, right behind the other.
+    fn is_part_of(&self, other: &Placed) -> bool {
+        // In sides of the other's region: arms reach that far from the body's middle.
+        const REACH: f64 = 0.3;
+        let region =
+            |person: &Placed| Square::around(person.mid_hip, person.on_circle, REGION_MARGIN);
+        let (own, others) = (region(self), region(other));
+        let (u, v) = others.place_of(self.mid_hip);
+        own.side_px < 0.5 * others.side_px && (u - 0.5).abs() < REACH && (0.0..=1.0).contains(&v)
+    }
+
     /// About where head and feet end: the circle around the body reaches a little further.
     fn ends(&self) -> [PixelPoint; 2] {
         const BODY_IN_CIRCLE: f64 = 0.8;
@@ -203,6 +216,8 @@ fn most_certain(mut seen: Vec<Placed>) -> Vec<Placed> {
             people.push(person);
         }
     }
+    let all = people.clone();
+    people.retain(|person| !all.iter().any(|other| person.is_part_of(other)));
     people
 }
 
@@ -346,6 +361,21 @@ mod tests {
             }
         }
         assert_eq!(views(500, 500).len(), 1);
+    }
+
+    #[test]
+    fn hands_are_not_another_person() {
+        let person = |x: f64, y: f64, radius: f64, score: f32| Placed {
+            score,
+            face: [x as f32, (y - radius) as f32, 40.0, 40.0],
+            mid_hip: PixelPoint { x, y },
+            on_circle: PixelPoint { x, y: y - radius },
+        };
+        let golfer = person(340.0, 700.0, 360.0, 0.98);
+        // As found on a rendered golfer at address, at the hands.
+        let hands = person(347.0, 824.0, 98.0, 0.65);
+        let behind = person(420.0, 650.0, 220.0, 0.9);
+        assert_eq!(most_certain(vec![golfer, hands, behind]), [golfer, behind]);
     }
 
     #[test]

@@ -35,8 +35,8 @@ impl Default for TrackerConfig {
     fn default() -> Self {
         TrackerConfig {
             refinement: Refinement::Heatmap,
-            margin: 1.15,
-            damping: 0.8,
+            margin: 1.25,
+            damping: 0.5,
         }
     }
 }
