@@ -79,8 +79,8 @@ pub struct Captured {
     club: ClubShape,
     /// Slope of the plane the club is put in, radians.
     plane_rad: f64,
-    /// The lead arm's angle in that plane at address, radians.
-    arm_rad: f64,
+    /// The lead arm's angle in that plane at address and at impact, radians.
+    arm_rad: [f64; 2],
     /// How far each foot's toes point below level at address, radians.
     toes_rad: [f64; 2],
     ball: DVec3,
@@ -116,7 +116,7 @@ impl Captured {
             start_s: events.address as f64 / rate_hz,
             club: ClubShape::of(&params),
             plane_rad: 1.0,
-            arm_rad: 0.0,
+            arm_rad: [0.0; 2],
             ball: DVec3::ZERO,
             rows,
             rate_hz,
@@ -131,7 +131,8 @@ impl Captured {
         for _ in 0..40 {
             self.plane_rad = 0.5 * (low + high);
             self.club.lie = self.plane_rad;
-            self.arm_rad = self.arm_angle(&self.joints(self.start_s));
+            self.arm_rad =
+                [0.0, self.keys.impact].map(|t| self.arm_angle(&self.joints(self.start_s + t)));
             if self.pose(0.0).club.head.y > BALL_RADIUS_M {
                 low = self.plane_rad;
             } else {
@@ -207,7 +208,7 @@ impl Movement for Captured {
                 * DMat3::from_rotation_x(lifted)
         });
 
-        let (shaft, face) = self.shaft(&row);
+        let (shaft, face) = self.shaft(&row, time_s);
         let lead_arm = (row[WRIST] - row[SHOULDER]).normalize();
         let lead_grip = row[WRIST] + (lead_arm * 0.8 + shaft * 0.45).normalize() * s.hand;
         let grip = [lead_grip, lead_grip + shaft * HANDS_APART_M];
@@ -249,11 +250,15 @@ impl Movement for Captured {
 
 impl Captured {
     /// Direction of the shaft and of the face: the club turns in its plane two degrees for each of
-    /// the lead arm, at most to level at the top and over the shoulder at the finish.
-    fn shaft(&self, row: &Row) -> (DVec3, DVec3) {
+    /// the lead arm from where it hangs at address (going back) or at impact (coming down), at most
+    /// to level at the top and over the shoulder at the finish.
+    fn shaft(&self, row: &Row, time_s: f64) -> (DVec3, DVec3) {
         // Hands a little ahead of the ball at address, level at the top (by eye).
         const ADDRESS: f64 = 0.06;
-        let club = (2.0 * (self.arm_angle(row) - self.arm_rad) + ADDRESS).clamp(-5.2, 4.6);
+        let down = (time_s - self.keys.top) / (self.keys.impact - self.keys.top);
+        let down = down.clamp(0.0, 1.0);
+        let rest = self.arm_rad[0] + (self.arm_rad[1] - self.arm_rad[0]) * down;
+        let club = (2.0 * (self.arm_angle(row) - rest) + ADDRESS).clamp(-5.2, 4.6);
         let down = self.downward();
         let shaft = down * club.cos() + DVec3::NEG_X * club.sin();
         let face = down * club.sin() - DVec3::NEG_X * club.cos();

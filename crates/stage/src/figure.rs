@@ -465,8 +465,16 @@ impl<'a> Figure<'a> {
             );
             let deltoid = [0.058, 0.056, 0.053].map(|r| r * m * k);
             if sleeves == Sleeves::None {
+                // The shirt ends in a cap over the shoulder, clear of the skin beneath.
+                b.with(Material::Shirt, 0.045 * k, part::UPPER_ARM[i]);
+                b.cone(
+                    shoulder,
+                    on(0.10),
+                    deltoid[0] + 0.004 * k,
+                    deltoid[0] * 0.98 + 0.004 * k,
+                );
                 b.with(Material::Skin, 0.04 * k, part::UPPER_ARM[i]);
-                b.cone(shoulder, on(0.32), deltoid[0] * 0.95, 0.047 * m * k);
+                b.cone(on(0.10), on(0.36), deltoid[0] * 0.93, 0.047 * m * k);
             } else {
                 let c = (0.003 + 0.009 * loose) * k;
                 let end = if sleeves == Sleeves::Long { 1.0 } else { 0.60 };

@@ -283,8 +283,8 @@ fn shirt(p: &SwingParams, hit: &Hit, q: Vec3) -> Vec3 {
     };
     let mut colour = if patterned { trim } else { cloth };
     colour *= 0.92 + 0.16 * value_noise(q * 220.0);
-    if trunk && q.z.abs() < 0.006 && q.x.abs() > 0.10 {
-        colour *= 0.6;
+    if trunk && q.z.abs() < 0.004 && q.x.abs() > 0.10 {
+        colour *= 0.8;
     }
     if chest {
         if q.x.abs() < 0.014 && q.z > 0.0 && q.y > -0.15 {
