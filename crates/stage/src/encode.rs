@@ -64,10 +64,11 @@ impl Encoder {
             ])
             .args(["-i", "pipe:0"]);
         if let Some(file) = &sound_file {
+            // At 96 kbit/s the codec smears the strike up to 2.8 ms forward (measured), at 160 not.
             command
                 .arg("-i")
                 .arg(file)
-                .args(["-c:a", "aac", "-b:a", "96k"]);
+                .args(["-c:a", "aac", "-b:a", "160k"]);
         }
         // A fixed number of threads keeps the bytes the same on every machine.
         match encoding.codec {
