@@ -81,6 +81,22 @@ pub fn strikes(sound: &Sound) -> Vec<Strike> {
         .collect()
 }
 
+/// The loudest 2 ms within `reach_s` of a time from the clip's first frame, in the lower of the two
+/// bands, dB of full scale; −120 where there is no sound.
+pub(crate) fn loudest_db(sound: &Sound, time_s: f64, reach_s: f64) -> f64 {
+    let sample = |s: f64| ((s - sound.start_s) * f64::from(sound.rate_hz)).max(0.0) as usize;
+    let count = sound.samples.len();
+    let range = sample(time_s - reach_s).min(count)..sample(time_s + reach_s).min(count);
+    let near = Sound {
+        samples: sound.samples[range].to_vec(),
+        ..*sound
+    };
+    let band = high_passed(&near, BAND_EDGES_HZ[0]);
+    // The filter starts from rest: what it makes of the cut is over in a block's run.
+    let loudness = loudness_db(band.get(LOUD_BLOCKS * BLOCK..).unwrap_or(&[]));
+    loudness.into_iter().fold(SILENCE_DB, f64::max)
+}
+
 struct Onset {
     block: usize,
     loudness_db: f64,
@@ -116,7 +132,10 @@ fn high_passed(sound: &Sound, edge_hz: f64) -> Vec<f32> {
     sound.samples.iter().map(step).collect()
 }
 
-/// Loudness over [`LOUD_BLOCKS`] from each block on, dB of full scale. Digital silence is −120.
+/// What digital silence counts as, dB of full scale; below any microphone's noise.
+const SILENCE_DB: f64 = -120.0;
+
+/// Loudness over [`LOUD_BLOCKS`] from each block on, dB of full scale.
 fn loudness_db(band: &[f32]) -> Vec<f64> {
     let power: Vec<f64> = band
         .chunks_exact(BLOCK)
@@ -124,7 +143,8 @@ fn loudness_db(band: &[f32]) -> Vec<f64> {
         .collect();
     power
         .windows(LOUD_BLOCKS)
-        .map(|run| 10.0 * (run.iter().sum::<f64>() / LOUD_BLOCKS as f64 + 1e-12).log10())
+        .map(|run| run.iter().sum::<f64>() / LOUD_BLOCKS as f64)
+        .map(|mean| (10.0 * mean.log10()).max(SILENCE_DB))
         .collect()
 }
 

@@ -4,8 +4,8 @@
 use crate::error::MediaError;
 use crate::motion::{FastMotion, SPACING_S, fast_motion};
 use crate::probe::Clip;
-use crate::sound::sound;
-use crate::strikes::strikes;
+use crate::sound::{Sound, sound};
+use crate::strikes::{loudest_db, strikes};
 use crate::tools::Tools;
 use lessonwright_model::{Cancel, ClipFacts, Strike, SwingWindow};
 
@@ -20,8 +20,8 @@ const SHORT_CLIP_S: f64 = 4.5;
 const LEAST_CLIP_S: f64 = 0.8;
 
 /// The swings of a clip, in order of time; empty if nothing in it moves like one. A clip of up to
-/// 4.5 s of real time is taken to be one swing and gives one window over all of it. Where at least
-/// one swing is heard to strike, those that are not (practice swings) are left out. `progress` is
+/// 4.5 s of real time is taken to be one swing and gives one window over all of it. Where a swing is
+/// heard to strike, those that are quiet (practice swings) are left out. `progress` is
 /// given parts of 1.
 ///
 /// # Errors
@@ -33,7 +33,7 @@ pub fn find_swings(
     cancel: &Cancel,
 ) -> Result<Vec<SwingWindow>, MediaError> {
     let motion = fast_motion(tools, clip, progress, cancel)?;
-    let heard = strikes_in_real_time(tools, clip, cancel)?;
+    let heard = Heard::of(tools, clip, cancel)?;
     progress(1.0);
     Ok(windows(&clip.facts, &motion, &heard))
 }
@@ -43,29 +43,49 @@ pub fn find_swings(
 /// a stated rate may differ by this part.
 const REAL_TIME_PART: f64 = 0.05;
 
-fn strikes_in_real_time(
-    tools: &Tools,
-    clip: &Clip,
-    cancel: &Cancel,
-) -> Result<Vec<Strike>, MediaError> {
-    if (clip.facts.real_seconds_per_file_second() - 1.0).abs() > REAL_TIME_PART {
-        return Ok(Vec::new());
-    }
-    let sound = sound(tools, clip, cancel)?;
-    Ok(sound.map_or_else(Vec::new, |sound| strikes(&sound)))
+/// The sound of a clip in real time, and the strikes in it.
+#[derive(Default)]
+struct Heard {
+    sound: Option<Sound>,
+    strikes: Vec<Strike>,
 }
 
-fn windows(facts: &ClipFacts, motion: &FastMotion, heard: &[Strike]) -> Vec<SwingWindow> {
+impl Heard {
+    fn of(tools: &Tools, clip: &Clip, cancel: &Cancel) -> Result<Heard, MediaError> {
+        if (clip.facts.real_seconds_per_file_second() - 1.0).abs() > REAL_TIME_PART {
+            return Ok(Heard::default());
+        }
+        let sound = sound(tools, clip, cancel)?;
+        let strikes = sound.as_ref().map_or_else(Vec::new, strikes);
+        Ok(Heard { sound, strikes })
+    }
+
+    /// The loudest strike near a time.
+    fn strike_near(&self, time_s: f64) -> Option<Strike> {
+        let near = |strike: &&Strike| (strike.time_s - time_s).abs() <= STRIKE_REACH_S;
+        let near = self.strikes.iter().filter(near);
+        near.max_by(|a, b| a.above_noise_db.total_cmp(&b.above_noise_db))
+            .copied()
+    }
+
+    fn loudest_db(&self, time_s: f64) -> f64 {
+        let sound = self.sound.as_ref();
+        sound.map_or(f64::NEG_INFINITY, |sound| {
+            loudest_db(sound, time_s, STRIKE_REACH_S)
+        })
+    }
+}
+
+fn windows(facts: &ClipFacts, motion: &FastMotion, heard: &Heard) -> Vec<SwingWindow> {
     let real = facts.real_seconds_per_file_second();
     let length_s = facts.duration_s * real;
     if length_s < LEAST_CLIP_S {
         return Vec::new();
     }
     let smooth = smoothed(&motion.amount);
-    let strike_at = |burst: &Burst| strike_near(heard, burst.time_s / real);
     if length_s <= SHORT_CLIP_S {
         let strongest = strongest(&smooth);
-        let strike = strike_at(&strongest);
+        let strike = heard.strike_near(strongest.time_s / real);
         return vec![SwingWindow {
             start_s: 0.0,
             end_s: facts.duration_s,
@@ -75,11 +95,9 @@ fn windows(facts: &ClipFacts, motion: &FastMotion, heard: &[Strike]) -> Vec<Swin
     }
     let mut swings: Vec<(Burst, Option<Strike>)> = bursts(&motion.amount, &smooth)
         .into_iter()
-        .map(|burst| (burst, strike_at(&burst)))
+        .map(|burst| (burst, heard.strike_near(burst.time_s / real)))
         .collect();
-    if swings.iter().any(|(_, strike)| strike.is_some()) {
-        swings.retain(|(_, strike)| strike.is_some());
-    }
+    leave_out_practice(&mut swings, heard, real);
     let window = |(burst, strike): &(Burst, Option<Strike>)| {
         let impact_s = strike.map_or(burst.time_s / real, |strike| strike.time_s);
         SwingWindow {
@@ -90,6 +108,23 @@ fn windows(facts: &ClipFacts, motion: &FastMotion, heard: &[Strike]) -> Vec<Swin
         }
     };
     swings.iter().map(window).collect()
+}
+
+/// One player's strikes in one clip differ less than this in loudness, dB; a practice swing that
+/// brushes the mat is quieter.
+const STRIKES_DIFFER_DB: f64 = 15.0;
+
+/// Where strikes are heard, drops the swings that are quiet. A swing under talk or wind, whose strike
+/// could not be told from them, stays.
+fn leave_out_practice(swings: &mut Vec<(Burst, Option<Strike>)>, heard: &Heard, real: f64) {
+    let loudness = |burst: &Burst| heard.loudest_db(burst.time_s / real);
+    let struck = swings.iter().filter(|(_, strike)| strike.is_some());
+    let Some(strike_db) = struck.map(|(burst, _)| loudness(burst)).reduce(f64::max) else {
+        return;
+    };
+    swings.retain(|(burst, strike)| {
+        strike.is_some() || loudness(burst) >= strike_db - STRIKES_DIFFER_DB
+    });
 }
 
 /// The fast part of a swing lasts from the middle of the down-swing (0.15 s before impact) into
@@ -112,15 +147,6 @@ fn smoothed(amount: &[f64]) -> Vec<f64> {
         run.iter().sum::<f64>() / (2 * HALF_BURST + 1) as f64
     };
     (0..amount.len()).map(mean).collect()
-}
-
-/// Of `heard`, the loudest near a time of the file's clock.
-fn strike_near(heard: &[Strike], time_s: f64) -> Option<Strike> {
-    let near = heard
-        .iter()
-        .filter(|s| (s.time_s - time_s).abs() <= STRIKE_REACH_S);
-    near.max_by(|a, b| a.above_noise_db.total_cmp(&b.above_noise_db))
-        .copied()
 }
 
 fn strongest(smooth: &[f64]) -> Burst {

@@ -140,6 +140,35 @@ fn a_practice_swing_is_left_out_where_the_real_one_is_heard() {
     let path = file_in(&folder, "practice.mp4");
     film(&story, 30.0, 30.0, Some(&sound), &path);
     check("heard", &found(&probed(&path)), &[11.0], 1e-3);
+    // Talk beside the microphone hides the first strike, but it is no practice swing.
+    add_strike(&mut sound, 4.0, 0.5, 8);
+    add_talk(&mut sound, 2.0, 6.0, 0.4, 9);
+    let raw = file_in(&folder, "talk.pcm");
+    std::fs::write(&raw, pcm(&sound)).unwrap();
+    let video = path.to_str().unwrap();
+    let sound = [
+        "-f",
+        "s16le",
+        "-ar",
+        "48000",
+        "-ac",
+        "1",
+        "-i",
+        raw.to_str().unwrap(),
+    ];
+    let both = ["-map", "0:v", "-map", "1:a", "-c:v", "copy", "-c:a", "aac"];
+    let talk = file_in(&folder, "talk.mp4");
+    ffmpeg(
+        &[&["-i", video], &sound[..], &both[..]].concat(),
+        &talk,
+        std::iter::empty(),
+    );
+    let windows = found(&probed(&talk));
+    check("talk", &windows, &[4.0, 11.0], 0.15);
+    assert!(
+        windows[0].strike.is_none() && windows[1].strike.is_some(),
+        "{windows:?}"
+    );
     let mute = file_in(&folder, "mute.mp4");
     ffmpeg(
         &["-i", path.to_str().unwrap(), "-an", "-c", "copy"],
