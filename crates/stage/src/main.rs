@@ -385,6 +385,7 @@ fn write_png(file: &Path, [w, h]: [usize; 2], rgb: &[u8]) -> Result<()> {
     let mut encoder = png::Encoder::new(BufWriter::new(out), w as u32, h as u32);
     encoder.set_color(png::ColorType::Rgb);
     encoder.set_depth(png::BitDepth::Eight);
+    encoder.set_compression(png::Compression::Fast);
     let mut writer = encoder.write_header()?;
     writer
         .write_image_data(rgb)
