@@ -6,7 +6,7 @@
 //! ```
 //!
 //! Prints the median time a frame, in milliseconds, of the landmark network alone on 1 and 2
-//! threads and of the tracker on pictures that are already decoded.
+//! threads, on two networks side by side, and of the tracker on pictures that are already decoded.
 
 use lessonwright_model::{Picture, PixelPoint};
 use lessonwright_vision::{
@@ -46,6 +46,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         })?;
         print_times("sampling, network, heatmaps", threads, looking);
     }
+    print_side_by_side(&files, pictures.len())?;
     for threads in [1, 2] {
         let start = Instant::now();
         let mut networks = Networks::load(&files, threads)?;
@@ -56,6 +57,28 @@ fn main() -> Result<(), Box<dyn Error>> {
         print_times("detector with sampling", threads, detecting);
         print_tracker(&mut networks, &pictures, threads)?;
     }
+    Ok(())
+}
+
+/// The rate that two networks of one thread each reach with nothing else to do: what the tracker
+/// with two threads is to be measured against.
+fn print_side_by_side(files: &ModelFiles, count: usize) -> Result<(), Box<dyn Error>> {
+    let input = vec![0.5; 3 * 256 * 256];
+    let mut bodies = [BodyNetwork::load(files, 1)?, BodyNetwork::load(files, 1)?];
+    let each = count.div_ceil(2);
+    let start = Instant::now();
+    std::thread::scope(|scope| {
+        let runs = bodies.each_mut().map(|body| {
+            let input = &input;
+            scope.spawn(move || timed(each, |_| body.run_network(input)).map(drop))
+        });
+        runs.into_iter()
+            .try_for_each(|run| run.join().expect("a run that does not panic"))
+    })?;
+    println!(
+        "2 x 1 thread(s): landmark network alone: mean {:.2} ms a picture",
+        ms_since(start) / (2 * each) as f64
+    );
     Ok(())
 }
 
