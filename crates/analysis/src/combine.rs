@@ -14,7 +14,7 @@ use lessonwright_model::MomentName;
 const COMPARE_FROM_S: f64 = -1.1;
 const COMPARE_TO_S: f64 = 0.25;
 /// How far the lay may be off impact as timed in each view, s.
-const LAG_SEARCH_S: f64 = 0.08;
+const LAG_SEARCH_S: f64 = 0.15;
 /// Step of that search, s, and the accuracy (sd) with which heights lay clips over one another:
 /// the views see the hands at different depths, which bends the curves a little.
 const LAG_STEP_S: f64 = 0.004;

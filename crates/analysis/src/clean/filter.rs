@@ -28,15 +28,17 @@ const LEAST_SIGMA_PX: f64 = 0.3;
 /// a pelvis at 0.35 m/s moves 0.25 heights a second, and half of that may be missed by a bridge.
 const BRIDGE_DOUBT: f64 = 0.12;
 
-/// Cleaned points of one joint at the frames, and its path.
+/// Cleaned points of one joint at the frames, and its path. `kept` are the points that were seen,
+/// `used` those and what stands in for others.
 pub fn filter_joint(
     joint: usize,
     times_s: &[f64],
     rate_hz: f64,
     kept: &[Option<PixelPoint>],
+    used: &[Option<PixelPoint>],
     span_px: f64,
 ) -> (Vec<Option<TrackPoint>>, Path) {
-    let filled = bridge(times_s, kept, longest_bridge_s(joint));
+    let filled = bridge(times_s, used, longest_bridge_s(joint));
     let mut smooth = vec![None; filled.len()];
     let mut start = 0;
     while start < filled.len() {

@@ -1,13 +1,15 @@
 //! From raw landmarks to a track that can be measured.
 //!
 //! In order: points too doubtful are left out; left and right that were exchanged are put back
-//! (`swaps`); points that disagree with both neighbours in time or with limb lengths are left
-//! out (`outliers`); short gaps are bridged, long ones stay open; each stretch is filtered
+//! (`swaps`); wrists that do not hold one grip (`wrists`)
+//! and points that disagree with both neighbours in time or with limb lengths (`outliers`) are left
+//! out; short gaps are bridged, long ones stay open; each stretch is filtered
 //! without lag (`filter`). Raw and cleaned points are both kept.
 
 mod filter;
 mod outliers;
 mod swaps;
+mod wrists;
 
 use crate::clock::Clock;
 use crate::error::AnalysisError;
@@ -95,11 +97,23 @@ pub fn clean(
     let span_px = upright_span(facts, track, &raw)?;
     let swapped = swaps::put_back(&mut raw, span_px);
     let rate_hz = sampling_rate(&times);
-    let (kept, rejected) = outliers::reject(&times, &raw, span_px);
+    let mut kept = raw.clone();
+    let apart = wrists::reject_apart(track, &mut kept, span_px);
+    let (kept, rejected) = outliers::reject(&times, &kept, span_px);
+    let wrists = wrists::stand_in(
+        &times,
+        &kept[Joint::LeftWrist as usize],
+        &kept[Joint::RightWrist as usize],
+    );
     let mut points = Vec::with_capacity(LANDMARKS);
     let mut paths = Vec::with_capacity(LANDMARKS);
     for (joint, kept) in kept.iter().enumerate() {
-        let (cleaned, path) = filter::filter_joint(joint, &times, rate_hz, kept, span_px);
+        let used = match joint {
+            j if j == Joint::LeftWrist as usize => &wrists.0,
+            j if j == Joint::RightWrist as usize => &wrists.1,
+            _ => kept,
+        };
+        let (cleaned, path) = filter::filter_joint(joint, &times, rate_hz, kept, used, span_px);
         points.push(cleaned);
         paths.push(path);
     }
@@ -109,7 +123,7 @@ pub fn clean(
         raw,
         points,
         swapped,
-        rejected,
+        rejected: rejected + apart,
         span_px,
     };
     Ok((cleaned, paths))
