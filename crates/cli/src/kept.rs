@@ -18,7 +18,9 @@ const BLOCK_BYTES: usize = 1 << 16;
 /// What was seen in one clip's swing.
 #[derive(Serialize, Deserialize)]
 pub struct Seen {
-    /// Where in the clip the swing is.
+    /// How many swings the clip holds.
+    pub swings: usize,
+    /// Where in the clip the one looked at is.
     pub window: SwingWindow,
     /// The golfer through it.
     pub track: LandmarkTrack,

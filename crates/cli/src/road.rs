@@ -75,10 +75,16 @@ pub fn travel(
         ..Settings::default()
     };
     let mut measured = lessonwright_analysis::analyse(&observations, &player, &settings)?;
-    let clips: Vec<Clip> = seen.into_iter().map(|(clip, _)| clip).collect();
-    for (report, clip) in measured.views.iter_mut().zip(&clips) {
+    for (report, (clip, seen)) in measured.views.iter_mut().zip(&seen) {
         report.warnings.extend(clip.warnings.iter().cloned());
+        if seen.swings > 1 && arguments.swing_number.is_none() {
+            report.warnings.push(format!(
+                "this clip holds {} swings; the last was taken (--swing-number takes another)",
+                seen.swings
+            ));
+        }
     }
+    let clips: Vec<Clip> = seen.into_iter().map(|(clip, _)| clip).collect();
     let targets = own_targets(&around.studio)?;
     let swing = coach(&measured, &player, &targets);
     Ok(Travelled {
@@ -185,7 +191,11 @@ fn observe(
         window.start_s,
         window.end_s
     );
-    Ok(Seen { window, track })
+    Ok(Seen {
+        swings: windows.len(),
+        window,
+        track,
+    })
 }
 
 /// The swings in a clip.

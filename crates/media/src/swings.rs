@@ -68,6 +68,13 @@ impl Heard {
             .copied()
     }
 
+    /// The loudest strike not before a time.
+    fn loudest_from(&self, time_s: f64) -> Option<Strike> {
+        let late = self.strikes.iter().filter(|strike| strike.time_s >= time_s);
+        late.max_by(|a, b| a.above_noise_db.total_cmp(&b.above_noise_db))
+            .copied()
+    }
+
     fn loudest_db(&self, time_s: f64) -> f64 {
         let sound = self.sound.as_ref();
         sound.map_or(f64::NEG_INFINITY, |sound| {
@@ -85,7 +92,9 @@ fn windows(facts: &ClipFacts, motion: &FastMotion, heard: &Heard) -> Vec<SwingWi
     let smooth = smoothed(&motion.amount);
     if length_s <= SHORT_CLIP_S {
         let strongest = strongest(&smooth);
+        // Seen down the line the way back can be the faster picture: then the sound tells.
         let strike = heard.strike_near(strongest.time_s / real);
+        let strike = strike.or_else(|| heard.loudest_from(LEAST_CLIP_S));
         return vec![SwingWindow {
             start_s: 0.0,
             end_s: facts.duration_s,
@@ -208,4 +217,49 @@ fn mean_within(amount: &[f64], i: usize, (from_s, to_s): (f64, f64)) -> f64 {
     };
     let run = &amount[at(from_s)..at(to_s)];
     run.iter().sum::<f64>() / run.len().max(1) as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use lessonwright_model::RateSource;
+
+    fn facts(duration_s: f64) -> ClipFacts {
+        ClipFacts {
+            name: "short.mp4".into(),
+            codec: "h264".into(),
+            bit_depth: 8,
+            width_px: 540,
+            height_px: 960,
+            rotation_deg: 0,
+            frame_times_s: Vec::new(),
+            rate_hz: 60.0,
+            variable_rate: false,
+            capture_rate_hz: 60.0,
+            capture_rate_source: RateSource::Container,
+            duration_s,
+            has_sound: true,
+        }
+    }
+
+    #[test]
+    fn in_a_short_clip_the_strike_counts_also_where_the_way_back_looks_faster() {
+        let amount = (0..80)
+            .map(|i| if (35..41).contains(&i) { 1.0 } else { 0.1 })
+            .collect();
+        let strike = |time_s, above_noise_db| Strike {
+            time_s,
+            plus_minus_s: 0.001,
+            above_noise_db,
+        };
+        let heard = Heard {
+            sound: None,
+            // A click as the camera starts, and the ball.
+            strikes: vec![strike(0.1, 40.0), strike(1.87, 30.0)],
+        };
+        let found = windows(&facts(2.6), &FastMotion { amount }, &heard);
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].strike.map(|s| s.time_s), Some(1.87));
+        assert_eq!((found[0].start_s, found[0].end_s), (0.0, 2.6));
+    }
 }

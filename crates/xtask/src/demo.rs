@@ -76,3 +76,35 @@ pub fn run_demo(options: &Options) -> Result<()> {
 fn product() -> Command {
     crate::shell::command(root().join("target/release/lessonwright"))
 }
+
+/// The demo's swings, as parameters of the stage.
+const SWINGS: [&str; 3] = ["tom_hallam", "nils_ostrand", "ines_carvalho"];
+
+/// Render the demo's clips again, with their truth: many minutes.
+pub fn render_clips() -> Result<()> {
+    run(cargo().args(["build", "--release", "--package", "lessonwright-stage"]))?;
+    for swing in SWINGS {
+        for view in ["face-on", "down-the-line"] {
+            let parameters = root().join(format!("crates/stage/demo/{swing}.json"));
+            let name = format!("{}-{view}", swing.replace('_', "-"));
+            println!("Rendering {name} …");
+            let scene = |chore: &str| {
+                let mut stage =
+                    crate::shell::command(root().join("target/release/lessonwright-stage"));
+                stage
+                    .arg(chore)
+                    .arg("--swing")
+                    .arg(&parameters)
+                    .args(["--view", view]);
+                stage
+            };
+            let clip = root().join(format!("demo/clips/{name}.mp4"));
+            run(scene("render")
+                .args(["--samples", "4", "--crf", "16", "--out"])
+                .arg(clip))?;
+            let truth = root().join(format!("demo/truth/{name}.json"));
+            run(scene("truth").args(["--summary", "--out"]).arg(truth))?;
+        }
+    }
+    Ok(())
+}

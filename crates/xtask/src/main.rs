@@ -1,4 +1,5 @@
-//! The chores of a developer: `cargo xtask setup | demo | test | check | bench`.
+//! The chores of a developer: `cargo xtask setup | demo | render-demo | test | check |
+//! bench`.
 //!
 //! `demo` and `test` do the set-up first, so a fresh machine needs no other command.
 
@@ -25,6 +26,8 @@ enum Chore {
     Setup,
     /// Run the main job on the demo academy and open the studio.
     Demo(demo::Options),
+    /// Render the demo's clips again (many minutes).
+    RenderDemo,
     /// Run every test.
     Test(test::Options),
     /// Formatting, lints, documentation and licences.
@@ -39,6 +42,10 @@ fn main() -> Result<()> {
         Chore::Demo(options) => {
             set_up()?;
             demo::run_demo(&options)
+        }
+        Chore::RenderDemo => {
+            set_up()?;
+            demo::render_clips()
         }
         Chore::Test(options) => {
             set_up()?;

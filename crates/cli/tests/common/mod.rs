@@ -1,5 +1,7 @@
 //! What the tests through the real binary share.
 
+#![allow(dead_code, reason = "each test file uses a part of it, none uses all")]
+
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};

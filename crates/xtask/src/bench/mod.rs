@@ -19,6 +19,9 @@ pub struct Options {
     /// Which swings of the accuracy table.
     #[arg(long, value_enum, default_value = "reporting")]
     swings: accuracy::Swings,
+    /// Also time the same network under Python (fetches packages into target/bench).
+    #[arg(long)]
+    python: bool,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -33,6 +36,6 @@ enum Table {
 pub fn print_table(options: &Options) -> Result<()> {
     match options.table {
         Table::Accuracy => accuracy::print_table(options.swings, &options.clips),
-        Table::Speed => speed::print_table(),
+        Table::Speed => speed::print_table(options.python),
     }
 }

@@ -1,8 +1,147 @@
-//! Frames a second of the whole road – decoding, choosing the golfer, following – against the
-//! landmark network alone, on 1080p video.
+//! Frames a second of the whole road – probing, looking for the swing, decoding, choosing the
+//! golfer, following – against the landmark network alone, on 1080p video, in one run.
+//!
+//! With `--python`, the same network under Python's `onnxruntime` and the whole pose pipeline of
+//! `mediapipe` on the same clip, in that run too.
 
-use anyhow::Result;
+use crate::packages;
+use crate::shell::{cargo, command, root, run};
+use anyhow::{Context, Result, ensure};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Stdio;
+use std::time::Instant;
 
-pub fn print_table() -> Result<()> {
-    Ok(())
+/// Python packages of the comparison; later ones of the second have dropped the pose solution.
+const PYTHON_PACKAGES: [&str; 2] = ["onnxruntime==1.24.4", "mediapipe==0.10.21"];
+
+/// Upright 1080p.
+const SIZE: (usize, usize) = (1080, 1920);
+
+/// Print both times and their ratio.
+pub fn print_table(python: bool) -> Result<()> {
+    run(cargo().args(["build", "--release", "-p", "lessonwright"]))?;
+    run(cargo().args([
+        "build",
+        "--release",
+        "-p",
+        "lessonwright-vision",
+        "--examples",
+    ]))?;
+    let folder = root().join("target/bench");
+    fs::create_dir_all(&folder)?;
+    let clip = enlarged_demo_clip(&folder)?;
+    let alone_ms = network_alone_ms(&clip)?;
+    let (road_ms, frames) = whole_road_ms(&folder, &clip)?;
+    println!(
+        "\n| on {} × {} px, {frames} frames | ms a frame |",
+        SIZE.0, SIZE.1
+    );
+    println!("|---|---|");
+    println!("| landmark network alone, all cores | {alone_ms:.1} |");
+    println!("| whole road, with start-up | {road_ms:.1} |");
+    println!(
+        "| rate of the road over rate of the network | {:.2} |",
+        alone_ms / road_ms
+    );
+    if python {
+        compare_with_python(&folder, &clip)
+    } else {
+        Ok(())
+    }
+}
+
+fn enlarged_demo_clip(folder: &Path) -> Result<PathBuf> {
+    let clip = folder.join("1080p.mp4");
+    let scale = format!("scale={}:{}:flags=lanczos", SIZE.0, SIZE.1);
+    run(command("ffmpeg")
+        .args([
+            "-v",
+            "error",
+            "-y",
+            "-i",
+            "demo/clips/tom-hallam-face-on.mp4",
+            "-vf",
+            &scale,
+        ])
+        .args(["-crf", "20"])
+        .arg(&clip))?;
+    Ok(clip)
+}
+
+/// What two networks of one thread each reach side by side, as the example of `vision` prints it.
+fn network_alone_ms(clip: &Path) -> Result<f64> {
+    let mut decoder = command("ffmpeg")
+        .args(["-v", "error", "-i"])
+        .arg(clip)
+        .args(["-pix_fmt", "yuv420p", "-f", "rawvideo", "-"])
+        .stdout(Stdio::piped())
+        .spawn()?;
+    let pictures = decoder.stdout.take().context("ffmpeg's output")?;
+    let measured = command(root().join("target/release/examples/bench_vision"))
+        .arg(packages::home()?)
+        .args([SIZE.0.to_string(), SIZE.1.to_string()])
+        .stdin(pictures)
+        .output()?;
+    decoder.wait()?;
+    let said = String::from_utf8(measured.stdout)?;
+    ensure!(
+        measured.status.success(),
+        "{}",
+        String::from_utf8_lossy(&measured.stderr)
+    );
+    print!("{said}");
+    let line = said
+        .lines()
+        .find(|line| line.starts_with("2 x 1 thread(s)"));
+    let words = line.context("the bench names no rate")?.split(' ');
+    words
+        .filter_map(|w| w.parse().ok())
+        .last()
+        .context("the bench names no rate")
+}
+
+fn whole_road_ms(folder: &Path, clip: &Path) -> Result<(f64, usize)> {
+    // A fresh studio each time: nothing is kept from an earlier run.
+    let studio = folder.join("studio");
+    let _ = fs::remove_dir_all(&studio);
+    let start = Instant::now();
+    let seen = command(root().join("target/release/lessonwright"))
+        .arg("landmarks")
+        .arg(clip)
+        .arg("--studio")
+        .arg(&studio)
+        .arg("--networks")
+        .arg(packages::home()?)
+        .output()?;
+    let took_ms = start.elapsed().as_secs_f64() * 1e3;
+    ensure!(
+        seen.status.success(),
+        "{}",
+        String::from_utf8_lossy(&seen.stderr)
+    );
+    let seen: serde_json::Value = serde_json::from_slice(&seen.stdout)?;
+    let frames = seen[0]["track"]["frames"]
+        .as_array()
+        .context("frames")?
+        .len();
+    Ok((took_ms / frames as f64, frames))
+}
+
+fn compare_with_python(folder: &Path, clip: &Path) -> Result<()> {
+    let python = folder.join("python");
+    if !python.exists() {
+        run(command("python3").args(["-m", "venv"]).arg(&python))?;
+        run(command(python.join("bin/pip"))
+            .args(["install", "-q"])
+            .args(PYTHON_PACKAGES))?;
+    }
+    let (home, onnx) = (packages::home()?, folder.join("body_landmarks.onnx"));
+    run(command(root().join("target/release/examples/export_onnx"))
+        .arg(home.join("body_landmarks.tflite"))
+        .arg(&onnx))?;
+    run(command(python.join("bin/python"))
+        .arg("testdata/vision/bench_reference.py")
+        .args([&home, &onnx])
+        .arg(clip))
 }
