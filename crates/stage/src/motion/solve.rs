@@ -245,7 +245,7 @@ impl Motion {
             c.heel[1].set(ARM_LEVEL_DOWN, base[3] + 14.0 * amount.max(0.0));
         };
         // More than this looks dislocated (by eye).
-        const LARGEST: f64 = 1.3;
+        const LARGEST: f64 = 2.2;
         let (mut low, mut high) = (-LARGEST, LARGEST);
         for _ in 0..40 {
             let middle = 0.5 * (low + high);
