@@ -100,7 +100,7 @@ pub fn render_clips() -> Result<()> {
             };
             let clip = root().join(format!("demo/clips/{name}.mp4"));
             run(scene("render")
-                .args(["--samples", "4", "--crf", "16", "--out"])
+                .args(["--samples", "3", "--crf", "16", "--out"])
                 .arg(clip))?;
             let truth = root().join(format!("demo/truth/{name}.json"));
             run(scene("truth").args(["--summary", "--out"]).arg(truth))?;

@@ -31,6 +31,18 @@ impl Swings {
     }
 }
 
+/// Small and quick: the network sees 256 px of the golfer whatever the picture's size.
+const SMALL: [&str; 8] = [
+    "--width",
+    "432",
+    "--height",
+    "768",
+    "--samples",
+    "2",
+    "--crf",
+    "21",
+];
+
 const VIEWS: [&str; 2] = ["face-on", "down-the-line"];
 
 /// Render what is missing, analyse, compare, print.
@@ -78,6 +90,7 @@ fn render(clips: &Path, seed: u64, view: &str) -> Result<()> {
     eprintln!("rendering swing {seed}, {view} …");
     run(command(root().join("target/release/lessonwright-stage"))
         .args(["render", "--seed", &seed.to_string(), "--view", view])
+        .args(SMALL)
         .arg("--out")
         .arg(&out)
         .arg("--truth")
