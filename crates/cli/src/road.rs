@@ -237,7 +237,8 @@ fn choose_swing(
     })
 }
 
-/// Which of the people in the picture swings.
+/// Which of the people in the picture swings. Where the first picture shows one person there is
+/// nothing to choose, and the stretch around impact need not be decoded twice.
 fn find_golfer(
     around: &Surroundings,
     clip: &Clip,
@@ -245,15 +246,25 @@ fn find_golfer(
     networks: &mut Networks,
     cancel: &Cancel,
 ) -> Result<Option<Region>> {
-    let span = CHOOSING_SPAN_S / clip.facts.real_seconds_per_file_second();
-    let request = FrameRequest {
-        from_s: (window.impact_guess_s - span).max(window.start_s),
-        to_s: (window.impact_guess_s + span).min(window.end_s),
+    let first = FrameRequest {
+        from_s: window.start_s,
+        to_s: window.end_s,
         longest_side_px: Some(CHOOSING_SIDE_PX),
     };
-    let frames = (request.to_s - request.from_s) * clip.facts.rate_hz;
+    if let Some(frame) = FrameReader::open(&around.tools, clip, first, cancel)?.next() {
+        if let [only] = &networks.detector.detect(&frame?.picture)?[..] {
+            return Ok(Some(only.region));
+        }
+    }
+    let span = CHOOSING_SPAN_S / clip.facts.real_seconds_per_file_second();
+    let around_impact = FrameRequest {
+        from_s: (window.impact_guess_s - span).max(window.start_s),
+        to_s: (window.impact_guess_s + span).min(window.end_s),
+        ..first
+    };
+    let frames = (around_impact.to_s - around_impact.from_s) * clip.facts.rate_hz;
     let every = (frames / CHOOSING_PICTURES as f64).round().max(1.0) as usize;
-    let pictures: Vec<Picture> = FrameReader::open(&around.tools, clip, request, cancel)?
+    let pictures: Vec<Picture> = FrameReader::open(&around.tools, clip, around_impact, cancel)?
         .step_by(every)
         .map(|frame| Ok(frame?.picture))
         .collect::<Result<_>>()?;
