@@ -1,14 +1,15 @@
 //! Reads swings with known truth, prints how wrong the analysis is, and writes the calibration.
 //!
 //! ```text
-//! calibrate [--exact] [--write FILE] FOLDER
+//! calibrate [--exact] [--each] [--write FILE] FOLDER
 //! ```
 //!
 //! FOLDER holds one JSON file a swing, tuning swings only (never those that are reported on):
 //! `{"stature_m", "clips": [{"facts", "track", "strikes", "truth"}]}`, where `truth` is what the
 //! stage writes. `--exact` takes the points as known exactly (a check of the geometry).
+//! `--each` prints truth, error and ± of every swing.
 //! `--write` derives the table from these swings, writes it, and prints the errors that are left;
-//! intervals are then judged leaving one swing out at a time.
+//! each fifth of the swings judged with the table of the others.
 
 use lessonwright_analysis::benchmark::event_tolerance_frames;
 use lessonwright_analysis::calibration::{
@@ -23,17 +24,19 @@ use std::path::Path;
 
 fn main() {
     let mut exact = false;
+    let mut each = false;
     let mut write = None;
     let mut folder = None;
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
             "--exact" => exact = true,
+            "--each" => each = true,
             "--write" => write = arguments.next(),
             other => folder = Some(other.to_owned()),
         }
     }
-    let folder = folder.expect("usage: calibrate [--exact] [--write FILE] FOLDER");
+    let folder = folder.expect("usage: calibrate [--exact] [--each] [--write FILE] FOLDER");
     let cases = read_cases(Path::new(&folder));
     println!("{} swings from {folder}", cases.len());
     let start = if exact {
@@ -42,29 +45,27 @@ fn main() {
         Calibration::body_network()
     };
     let Some(file) = write else {
-        print_errors(&cases, &|_| start.clone());
+        print_errors(&cases, each, &|_| start.clone());
         return;
     };
     // A table of zeros, so that what is read is raw.
     let whole = derive(&cases.iter().collect::<Vec<_>>());
     std::fs::write(&file, table_source(&whole, cases.len())).expect("the table can be written");
-    println!("wrote {file}; errors with each swing left out of its own table:");
-    let left_out: Vec<Calibration> = (0..cases.len())
-        .map(|i| {
-            derive(
-                &cases
-                    .iter()
-                    .enumerate()
-                    .filter(|(k, _)| *k != i)
-                    .map(|c| c.1)
-                    .collect::<Vec<_>>(),
-            )
+    println!("wrote {file}; errors of each fifth with the table of the other four:");
+    let others: Vec<Calibration> = (0..FOLDS)
+        .map(|fold| {
+            let kept = cases.iter().enumerate().filter(|(i, _)| i % FOLDS != fold);
+            derive(&kept.map(|c| c.1).collect::<Vec<_>>())
         })
         .collect();
-    print_errors(&cases, &|i| left_out[i].clone());
+    print_errors(&cases, each, &|i| others[i % FOLDS].clone());
 }
 
+/// Parts into which the swings are divided to judge the table on swings it was not made of.
+const FOLDS: usize = 5;
+
 /// A swing with its truth.
+#[derive(Clone)]
 struct Case {
     name: String,
     player: PlayerFacts,
@@ -210,7 +211,7 @@ fn run(case: &Case, seen: Seen, calibration: Calibration) -> Option<(Measured, V
 }
 
 /// Times and values read with errors, one row a moment or measure and configuration.
-fn print_errors(cases: &[Case], calibration: &dyn Fn(usize) -> Calibration) {
+fn print_errors(cases: &[Case], each: bool, calibration: &dyn Fn(usize) -> Calibration) {
     for (title, seen) in GIVEN {
         let runs: Vec<(&Case, Measured, Vec<Value>)> = cases
             .iter()
@@ -283,6 +284,14 @@ fn print_errors(cases: &[Case], calibration: &dyn Fn(usize) -> Calibration) {
                 measure.name, measure.moment, measure.against
             );
             print_row(&title, &errors);
+            if each {
+                for e in &errors {
+                    println!(
+                        "    {} {:.2} {:+.2} ± {:.2}",
+                        e.case, e.truth, e.error, e.half
+                    );
+                }
+            }
             if measure.name == MeasureName::TrailElbowAhead {
                 print_signs(&errors);
             }
@@ -394,11 +403,14 @@ fn derive_lengths(cases: &[&Case], so_far: &Calibration) -> Vec<LengthRow> {
         (View::FaceOn, Seen::FaceOn),
         (View::DownTheLine, Seen::DownTheLine),
     ] {
+        let runs: Vec<_> = cases
+            .iter()
+            .filter_map(|case| Some((case, run(case, seen, so_far.clone())?)))
+            .collect();
         for length in [Length::NoseToAnkle, Length::Leg, Length::Arm] {
-            let shares: Vec<f64> = cases
+            let shares: Vec<f64> = runs
                 .iter()
-                .filter_map(|case| {
-                    let (measured, truths) = run(case, seen, so_far.clone())?;
+                .filter_map(|(case, (measured, truths))| {
                     let px = measured.scales.first()?.as_ref()?.lengths.get(length)?;
                     Some(px / true_px_per_m(truths.first()?)? / case.player.stature_m?)
                 })
@@ -421,46 +433,68 @@ fn derive_moments(cases: &[&Case], so_far: &Calibration) -> Vec<MomentRow> {
         (View::FaceOn, Seen::FaceOn),
         (View::DownTheLine, Seen::DownTheLine),
     ] {
+        let silent: Vec<_> = cases
+            .iter()
+            .filter_map(|case| run(&without_sound(case), seen, so_far.clone()))
+            .collect();
         for name in MomentName::ALL {
-            for cue in [Cue::Motion, Cue::Sound] {
-                if cue == Cue::Sound && name != MomentName::Impact {
-                    continue;
-                }
-                let errors: Vec<f64> = cases
-                    .iter()
-                    .filter_map(|case| {
-                        let mut case_clips = clips_for(case, seen);
-                        let (clip, truth) = case_clips.first_mut()?;
-                        if cue == Cue::Motion {
-                            clip.strikes.clear();
-                        } else if clip.strikes.is_empty() {
-                            return None;
-                        }
-                        let clips = std::slice::from_ref(clip);
-                        let measured =
-                            analyse(clips, &case.player, &settings(so_far.clone())).ok()?;
-                        let moment = measured.moments.iter().find(|m| m.name == name)?;
-                        Some(moment.time_s - true_moment(truth, name)?)
-                    })
-                    .collect();
-                if let Some(mut bias) = bias_of(&errors, &[]) {
-                    if cue == Cue::Sound {
-                        // Travel and onset have their own part of the ±; what is left is small.
-                        bias.sd = (bias.sd * bias.sd - 0.0015_f64.powi(2))
-                            .max(0.0005_f64.powi(2))
-                            .sqrt();
-                    }
-                    rows.push(MomentRow {
-                        view,
-                        name,
-                        cue,
-                        bias,
-                    });
-                }
+            if let Some(bias) = bias_of(&moment_errors(&silent, name), &[]) {
+                rows.push(MomentRow {
+                    view,
+                    name,
+                    cue: Cue::Motion,
+                    bias,
+                });
             }
+        }
+        let heard: Vec<_> = cases
+            .iter()
+            .filter(|case| {
+                clips_for(case, seen)
+                    .iter()
+                    .all(|(c, _)| !c.strikes.is_empty())
+            })
+            .filter_map(|case| run(case, seen, so_far.clone()))
+            .filter(|(m, _)| {
+                !m.views[0]
+                    .warnings
+                    .iter()
+                    .any(|w| w.contains("no sound fits"))
+            })
+            .collect();
+        if let Some(mut bias) = bias_of(&moment_errors(&heard, MomentName::Impact), &[]) {
+            // The sound's travel and onset have their own part of the ±, which covers this spread.
+            bias.sd = LEAST_SOUND_SD_S;
+            rows.push(MomentRow {
+                view,
+                name: MomentName::Impact,
+                cue: Cue::Sound,
+                bias,
+            });
         }
     }
     rows
+}
+
+/// What is left of a strike's time beside the sound's travel and onset, s: from memory, the jitter
+/// of a recorder's own clock.
+const LEAST_SOUND_SD_S: f64 = 0.0005;
+
+fn moment_errors(runs: &[(Measured, Vec<Value>)], name: MomentName) -> Vec<f64> {
+    runs.iter()
+        .filter_map(|(measured, truths)| {
+            let moment = measured.moments.iter().find(|m| m.name == name)?;
+            Some(moment.time_s - true_moment(truths.first()?, name)?)
+        })
+        .collect()
+}
+
+fn without_sound(case: &Case) -> Case {
+    let mut case = case.clone();
+    for clip in &mut case.clips {
+        clip.strikes.clear();
+    }
+    case
 }
 
 fn derive_measures(cases: &[&Case], so_far: &Calibration) -> Vec<MeasureRow> {
@@ -511,28 +545,48 @@ fn derive_measures(cases: &[&Case], so_far: &Calibration) -> Vec<MeasureRow> {
     rows
 }
 
-/// Mean error, and the spread over and above `known` standard deviations; widened for the number
-/// of swings (Student's t, and the mean's own error). The spread is that which holds 95 %, where
-/// tails are longer than normal. `None` from fewer than six swings.
+/// Mean error, and the spread that together with the `known` standard deviations (noise, scale,
+/// timing; none: zero) makes 95 % intervals hold 95 %: by the mean square of the normalised errors,
+/// or by their 95 % quantile where tails are longer than normal, whichever is more. Widened for the
+/// number of swings (Student's t, and the mean's own error). `None` from fewer than six swings.
 fn bias_of(errors: &[f64], known: &[f64]) -> Option<Bias> {
     const LEAST: usize = 6;
     if errors.len() < LEAST {
         return None;
     }
-    let mean = median(errors)?;
-    let sizes: Vec<f64> = errors.iter().map(|e| (e - mean).abs()).collect();
     let n = errors.len() as f64;
-    let rms = (sizes.iter().map(|s| s * s).sum::<f64>() / (n - 1.0)).sqrt();
-    let by_tail = quantile(&sizes, 0.95)? / 1.96;
-    let known_variance = known.iter().map(|s| s * s).sum::<f64>() / n;
-    let left = (rms.max(by_tail).powi(2) - known_variance)
-        .max(0.04 * rms * rms)
-        .sqrt();
+    let mean = median(errors)?;
+    let known = |i: usize| known.get(i).copied().unwrap_or(0.0);
+    let too_narrow = |sd: f64| {
+        let sizes: Vec<f64> = errors
+            .iter()
+            .enumerate()
+            .map(|(i, e)| (e - mean).abs() / sd.hypot(known(i)))
+            .collect();
+        let rms = (sizes.iter().map(|s| s * s).sum::<f64>() / (n - 1.0)).sqrt();
+        rms.max(quantile(&sizes, 0.95).unwrap_or(0.0) / 1.96) > 1.0
+    };
+    // A bias is never taken as known to better than half of the errors' own spread: the known parts
+    // are estimates too.
+    let spread = mean_sd(errors).1;
+    let (mut low, mut high) = (0.5 * spread, 10.0 * spread);
+    if too_narrow(low) {
+        for _ in 0..40 {
+            let middle = 0.5 * (low + high);
+            if too_narrow(middle) {
+                low = middle
+            } else {
+                high = middle
+            }
+        }
+    } else {
+        high = low;
+    }
     // t(0.975, n − 1) / 1.96 ≈ 1 + 1.25/(n − 1) for n > 5 (within 2 %).
     let few = (1.0 + 1.25 / (n - 1.0)) * (1.0 + 1.0 / n).sqrt();
     Some(Bias {
         mean,
-        sd: left * few,
+        sd: high * few,
     })
 }
 

@@ -10,9 +10,10 @@ use lessonwright_math::fit_line;
 use lessonwright_math::zero::peak;
 use lessonwright_model::MomentName;
 
-/// Stretch around impact over which the hands' heights are compared, s.
+/// Stretch around impact over which the hands' heights are compared, s. It ends early: after impact
+/// the hands are often hidden in one of the views.
 const COMPARE_FROM_S: f64 = -1.1;
-const COMPARE_TO_S: f64 = 0.25;
+const COMPARE_TO_S: f64 = 0.05;
 /// How far the lay may be off impact as timed in each view, s.
 const LAG_SEARCH_S: f64 = 0.15;
 /// Step of that search, s, and the accuracy (sd) with which heights lay clips over one another:

@@ -146,7 +146,7 @@ impl<'a> Glimpse<'a> {
         player: &PlayerFacts,
         settings: &Settings,
     ) -> SwingView {
-        let marks = marks(&self.hands, &self.paths, Some(view));
+        let marks = marks(&self.hands, &self.paths, Some((view, hand)));
         self.rest = rest_before_takeaway(&self.hands, &marks, &self.stroke).or(self.rest);
         let facts = &self.clip.facts;
         let lengths = BodyLengths::read(&self.paths, &self.times_s, self.rest_s());
@@ -279,7 +279,7 @@ impl<'a> Glimpse<'a> {
             );
         }
         match rest::after(
-            &marks(&self.hands, &self.paths, Some(view)),
+            &finish_marks(&self.hands, &self.paths),
             self.stroke.low_s + FOLLOW_THROUGH_S,
         ) {
             Some(rest) => {
@@ -351,18 +351,36 @@ fn rest_before_takeaway(hands: &Hands, marks: &Marks<'_>, stroke: &Stroke) -> Op
     rest::before(marks, moving)
 }
 
-/// What rest is read from: face-on the hands; down the line, where they start and end along the
-/// line of sight, elbows and shoulders too, and as long as the view is not known.
-fn marks<'a>(hands: &'a Hands, paths: &'a [Path], view: Option<View>) -> Marks<'a> {
-    use Joint::{LeftElbow, LeftShoulder, RightElbow, RightShoulder};
-    let arms: &[Joint] = match view {
-        Some(View::FaceOn) => &[],
-        _ => &[LeftElbow, RightElbow, LeftShoulder, RightShoulder],
+/// What rest is read from. Face-on the hands. Down the line the hands start and end along the line
+/// of sight, so the trail arm and shoulder are watched too; those of the lead side are hidden and
+/// wander. Hands, elbows and shoulders as long as view and hand are not known.
+fn marks<'a>(hands: &'a Hands, paths: &'a [Path], known: Option<(View, Hand)>) -> Marks<'a> {
+    use BodyPart::{Elbow, Shoulder, Wrist};
+    let trail = |hand| [Wrist, Elbow, Shoulder].map(|part| Joint::of(part, Side::Trail, hand));
+    let joints: Vec<Joint> = match known {
+        Some((View::FaceOn, _)) => Vec::new(),
+        Some((View::DownTheLine, hand)) => trail(hand).to_vec(),
+        None => [trail(Hand::Right), trail(Hand::Left)].concat(),
     };
+    let hands_too = !matches!(known, Some((View::DownTheLine, _)));
     Marks {
-        paths: arms
-            .iter()
-            .map(|j| &paths[*j as usize])
+        paths: joints
+            .into_iter()
+            .map(|j| &paths[j as usize])
+            .chain(hands_too.then_some(hands.path()))
+            .collect(),
+        span_s: hands.span_s,
+        span_px: hands.span_px,
+    }
+}
+
+/// What the finish is read from: head, shoulders and hands; the hands alone are often hidden then.
+fn finish_marks<'a>(hands: &'a Hands, paths: &'a [Path]) -> Marks<'a> {
+    let joints = [Joint::Nose, Joint::LeftShoulder, Joint::RightShoulder];
+    Marks {
+        paths: joints
+            .into_iter()
+            .map(|j| &paths[j as usize])
             .chain([hands.path()])
             .collect(),
         span_s: hands.span_s,

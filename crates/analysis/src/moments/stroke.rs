@@ -23,6 +23,10 @@ const LEAST_SPEED: f64 = 1.2;
 /// A strike may be heard this far from the hands' lowest point, s: sound from 6 m takes 0.018, the
 /// hands are lowest within 0.05 of impact, and recorders shift sound by as much again.
 const STRIKE_NEAR_S: f64 = 0.15;
+/// What a heard strike is worth in speed, and the height (body heights, 7 cm) that costs as much as
+/// a factor of e in speed.
+const HEARD_COUNTS: f64 = 3.0;
+const HEIGHT_COUNTS: f64 = 0.05;
 /// The hands are on their way at this share of their greatest speed.
 const ON_THE_WAY: f64 = 0.3;
 /// How far back from there the reversal is sought, s; a pause at the top may last 0.1–0.2.
@@ -58,7 +62,8 @@ pub fn find(hands: &Hands, strikes_s: &[f64]) -> Result<Stroke, String> {
     })
 }
 
-/// Of all places lower than what is before and after, the one passed fastest.
+/// Of all places lower than what is before and after, the one passed fastest, with a preference for
+/// the lowest: a hidden wrist that jumps is fast, but not that low.
 fn lowest_fast_place(hands: &Hands, strikes_s: &[f64]) -> Option<(f64, f64)> {
     let (from, to) = hands.span_s;
     let highest = |a: f64, b: f64| {
@@ -66,7 +71,7 @@ fn lowest_fast_place(hands: &Hands, strikes_s: &[f64]) -> Option<(f64, f64)> {
             .filter_map(|t| hands.height(t))
             .fold(f64::NEG_INFINITY, f64::max)
     };
-    let mut best: Option<(f64, f64, f64)> = None;
+    let mut sweeps: Vec<Sweep> = Vec::new();
     for t in search_times(from, to) {
         let Some(height) = hands.height(t) else {
             continue;
@@ -85,17 +90,33 @@ fn lowest_fast_place(hands: &Hands, strikes_s: &[f64]) -> Option<(f64, f64)> {
         let speed = search_times((t - 0.06).max(from), (t + 0.06).min(to))
             .filter_map(|s| hands.speed(s))
             .fold(0.0, f64::max);
-        if speed < LEAST_SPEED {
-            continue;
-        }
-        let heard = strikes_s.iter().any(|s| (s - t).abs() < STRIKE_NEAR_S);
-        // A heard strike decides between sweeps of like speed (a practice swing has none).
-        let score = if heard { 3.0 * speed } else { speed };
-        if best.is_none_or(|b| score > b.2) {
-            best = Some((t, speed, score));
+        if speed >= LEAST_SPEED {
+            sweeps.push(Sweep {
+                time_s: t,
+                height,
+                speed,
+                heard: strikes_s.iter().any(|s| (s - t).abs() < STRIKE_NEAR_S),
+            });
         }
     }
-    best.map(|b| (b.0, b.1))
+    let lowest = sweeps.iter().map(|s| s.height).reduce(f64::min)?;
+    let score = |s: &Sweep| {
+        // A heard strike decides between sweeps of like speed (a practice swing has none).
+        let sound = if s.heard { HEARD_COUNTS } else { 1.0 };
+        sound * s.speed * (-(s.height - lowest) / HEIGHT_COUNTS).exp()
+    };
+    sweeps
+        .iter()
+        .max_by(|a, b| score(a).total_cmp(&score(b)))
+        .map(|s| (s.time_s, s.speed))
+}
+
+/// The hands passing a low place.
+struct Sweep {
+    time_s: f64,
+    height: f64,
+    speed: f64,
+    heard: bool,
 }
 
 /// The slowest instant between the way back and the way down, roughly.
