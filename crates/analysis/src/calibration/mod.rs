@@ -4,7 +4,7 @@
 //! hip down the line, say, is 4–6 cm off while the lead arm is level on the way down and right at
 //! impact. Its size was measured on rendered swings with exact truth, used for tuning and never
 //! for reporting: `cargo run --release -p lessonwright-analysis --example calibrate` reads them,
-//! prints the errors and writes [`table`]. A mean bias is subtracted where it was found; the
+//! prints the errors and writes `table.rs`. A mean bias is subtracted where it was found; the
 //! spread goes into the ±.
 //!
 //! A calibration belongs to a source of landmarks. [`Calibration::exact`] is for points known
