@@ -59,7 +59,7 @@ pub fn check_everything() -> Result<()> {
         .args(["doc", "--workspace", "--no-deps"])
         .env("RUSTDOCFLAGS", "-D warnings"))?;
     if exists("cargo-deny") {
-        return run(cargo().args(["deny", "check"]));
+        return run(cargo().args(["deny", "check", "bans", "licenses", "sources"]));
     }
     println!("cargo-deny is not installed; to check licences: cargo install cargo-deny --locked");
     Ok(())
