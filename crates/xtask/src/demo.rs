@@ -1,6 +1,6 @@
 //! The demo: the main job on the clips of an invented academy, then the studio.
 
-use crate::shell::{cargo, root, run};
+use crate::shell::{build, root, run};
 use anyhow::{Context, Result};
 use clap::Args;
 use serde::Deserialize;
@@ -39,7 +39,7 @@ struct DemoPlayer {
 /// Analyse every demo player's clips with the real binary and open the studio on them.
 pub fn run_demo(options: &Options) -> Result<()> {
     println!("Building …");
-    run(cargo().args(["build", "--release", "--package", "lessonwright"]))?;
+    build()?;
     let text = fs::read_to_string(root().join("demo/academy.toml"))?;
     let academy: Academy = toml::from_str(&text).context("reading demo/academy.toml")?;
     let data = root().join("target/demo");
@@ -82,7 +82,7 @@ const SWINGS: [&str; 3] = ["tom_hallam", "nils_ostrand", "ines_carvalho"];
 
 /// Render the demo's clips again, with their truth: many minutes.
 pub fn render_clips() -> Result<()> {
-    run(cargo().args(["build", "--release", "--package", "lessonwright-stage"]))?;
+    build()?;
     for swing in SWINGS {
         for view in ["face-on", "down-the-line"] {
             let parameters = root().join(format!("crates/stage/demo/{swing}.json"));

@@ -26,6 +26,12 @@ pub fn cargo() -> Command {
     command(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()))
 }
 
+/// Build every binary of the workspace. Always all of them, so that no chore builds a crate with
+/// other features than the next one does.
+pub fn build() -> Result<()> {
+    run(cargo().args(["build", "--release", "--workspace", "--bins"]))
+}
+
 /// Run to the end; anything but success is an error.
 pub fn run(command: &mut Command) -> Result<()> {
     let shown = format!("{command:?}");

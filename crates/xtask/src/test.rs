@@ -1,7 +1,7 @@
 //! Every test, and every check that is not a test.
 
 use crate::programs;
-use crate::shell::{cargo, command, exists, root, run};
+use crate::shell::{build, cargo, command, exists, root, run};
 use anyhow::{Context, Result};
 use clap::Args;
 
@@ -17,7 +17,7 @@ pub struct Options {
 ///
 /// All in release: the tests run the networks and the renderer, and share one build with the demo.
 pub fn test_everything(options: &Options) -> Result<()> {
-    run(cargo().args(["build", "--release", "--workspace", "--bins"]))?;
+    build()?;
     run(cargo().args(["test", "--release", "--workspace", "--no-fail-fast"]))?;
     if !options.no_browser {
         test_in_browser()?;

@@ -5,7 +5,7 @@
 //! `mediapipe` on the same clip, in that run too.
 
 use crate::packages;
-use crate::shell::{cargo, command, root, run};
+use crate::shell::{build, cargo, command, root, run};
 use anyhow::{Context, Result, ensure};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -20,7 +20,7 @@ const SIZE: (usize, usize) = (1080, 1920);
 
 /// Print both times and their ratio.
 pub fn print_table(python: bool) -> Result<()> {
-    run(cargo().args(["build", "--release", "-p", "lessonwright"]))?;
+    build()?;
     run(cargo().args([
         "build",
         "--release",
