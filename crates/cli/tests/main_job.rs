@@ -89,7 +89,7 @@ fn each_demo_swing_is_measured_near_its_truth_without_being_told_view_or_hand() 
             let found = measure(&swing, name, moment, against);
             let (value, truly) = (
                 found["value"].as_f64(),
-                measure(&truth, name, moment, against),
+                true_measure(&truth, name, moment, against),
             );
             let truly = truly["value"].as_f64().expect("a true value");
             match value {
