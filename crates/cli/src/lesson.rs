@@ -48,7 +48,7 @@ pub fn make(
     let store = runtime.block_on(Store::open(&around.studio))?;
     // Before any work: a minor's film is not even looked at without consent.
     let kept_player = runtime.block_on(enrol(&store, &player, arguments))?;
-    let travelled = road::travel(around, &arguments.swing, cancel)?;
+    let travelled = road::travel(around, &arguments.swing, &kept_player.facts, cancel)?;
     let pictures = key_pictures(around, &travelled, cancel)?;
     let content = content(arguments, &travelled, pictures)?;
     let page = lesson_page(&content)?;

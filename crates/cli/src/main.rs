@@ -46,7 +46,7 @@ fn run(arguments: &Arguments) -> Result<()> {
     let cancel = progress::cancel_on_ctrl_c(&runtime);
     match &arguments.command {
         Command::Analyse { swing, json } => {
-            let travelled = road::travel(&around, swing, &cancel)?;
+            let travelled = road::travel(&around, swing, &swing.player.facts(), &cancel)?;
             if *json {
                 print_json(&travelled.swing)
             } else {

@@ -51,13 +51,13 @@ pub struct Travelled {
     pub targets: Targets,
 }
 
-/// All the way from files to findings.
+/// All the way from files to findings, for a player of whom `player` is known.
 pub fn travel(
     around: &Surroundings,
     arguments: &SwingArguments,
+    player: &PlayerFacts,
     cancel: &Cancel,
 ) -> Result<Travelled> {
-    let player = arguments.player.facts();
     let seen = observe_all(around, arguments, cancel)?;
     let observations: Vec<ClipObservation> = seen
         .iter()
@@ -74,7 +74,7 @@ pub fn travel(
         camera_distance_m: arguments.camera_distance_m,
         ..Settings::default()
     };
-    let mut measured = lessonwright_analysis::analyse(&observations, &player, &settings)?;
+    let mut measured = lessonwright_analysis::analyse(&observations, player, &settings)?;
     for (report, (clip, seen)) in measured.views.iter_mut().zip(&seen) {
         report.warnings.extend(clip.warnings.iter().cloned());
         if seen.swings > 1 && arguments.swing_number.is_none() {
@@ -86,7 +86,7 @@ pub fn travel(
     }
     let clips: Vec<Clip> = seen.into_iter().map(|(clip, _)| clip).collect();
     let targets = own_targets(&around.studio)?;
-    let swing = coach(&measured, &player, &targets);
+    let swing = coach(&measured, player, &targets);
     Ok(Travelled {
         clips,
         measured,

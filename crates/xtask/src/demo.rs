@@ -68,7 +68,9 @@ pub fn run_demo(options: &Options) -> Result<()> {
     }
     let port = options.port.to_string();
     run(product()
-        .args(["open", "--port", &port, "--browser", "--studio"])
+        .args(["open", "--port", &port, "--browser"])
+        .args(["--academy", &academy.name, "--coach", &academy.coach])
+        .arg("--studio")
         .arg(&data))
 }
 
