@@ -251,10 +251,10 @@ fn find_golfer(
         to_s: window.end_s,
         longest_side_px: Some(CHOOSING_SIDE_PX),
     };
-    if let Some(frame) = FrameReader::open(&around.tools, clip, first, cancel)?.next() {
-        if let [only] = &networks.detector.detect(&frame?.picture)?[..] {
-            return Ok(Some(only.region));
-        }
+    if let Some(frame) = FrameReader::open(&around.tools, clip, first, cancel)?.next()
+        && let [only] = &networks.detector.detect(&frame?.picture)?[..]
+    {
+        return Ok(Some(only.region));
     }
     let span = CHOOSING_SPAN_S / clip.facts.real_seconds_per_file_second();
     let around_impact = FrameRequest {

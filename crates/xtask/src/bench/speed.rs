@@ -97,7 +97,7 @@ fn network_alone_ms(clip: &Path) -> Result<f64> {
     let words = line.context("the bench names no rate")?.split(' ');
     words
         .filter_map(|w| w.parse().ok())
-        .last()
+        .next_back()
         .context("the bench names no rate")
 }
 
