@@ -259,6 +259,9 @@ fn print_errors(cases: &[Case], each: bool, calibration: &dyn Fn(usize) -> Calib
                     })
                     .collect();
                 print_row(&format!("{view} {name:?}, ms"), &errors);
+                if each {
+                    print_each(&errors);
+                }
             }
         }
         let Some((_, first, _)) = runs.first() else {
@@ -285,12 +288,7 @@ fn print_errors(cases: &[Case], each: bool, calibration: &dyn Fn(usize) -> Calib
             );
             print_row(&title, &errors);
             if each {
-                for e in &errors {
-                    println!(
-                        "    {} {:.2} {:+.2} ± {:.2}",
-                        e.case, e.truth, e.error, e.half
-                    );
-                }
+                print_each(&errors);
             }
             if measure.name == MeasureName::TrailElbowAhead {
                 print_signs(&errors);
@@ -327,6 +325,15 @@ struct Error {
     error: f64,
     half: f64,
     truth: f64,
+}
+
+fn print_each(errors: &[Error]) {
+    for e in errors {
+        println!(
+            "    {} {:.2} {:+.2} ± {:.2}",
+            e.case, e.truth, e.error, e.half
+        );
+    }
 }
 
 fn print_row(title: &str, errors: &[Error]) {

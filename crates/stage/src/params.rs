@@ -354,6 +354,18 @@ pub struct Phone {
     pub noise: f64,
 }
 
+impl Phone {
+    /// The same phone at another frame rate; exposure and read-out then fit into a frame.
+    pub fn at_rate(self, rate_hz: f64) -> Phone {
+        Phone {
+            rate_hz,
+            shutter_s: self.shutter_s.min(0.5 / rate_hz),
+            readout_s: self.readout_s.min(0.9 / rate_hz),
+            ..self
+        }
+    }
+}
+
 /// Where a phone stands and looks.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
