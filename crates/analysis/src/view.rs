@@ -286,7 +286,9 @@ impl<'a> Glimpse<'a> {
             Some(rest) => {
                 moments.insert(MomentName::Finish, timed(MomentName::Finish, rest.time_s));
             }
-            None => warnings.push("the clip ends before the player comes to rest: no finish".into()),
+            None => {
+                warnings.push("the clip ends before the player comes to rest: no finish".into())
+            }
         }
         (moments, heard.is_some())
     }

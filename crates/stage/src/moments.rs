@@ -81,7 +81,8 @@ fn shoulders_arrive(motion: &dyn Movement) -> f64 {
     let too_far = |t: f64| {
         let shoulder = motion.pose(t).shoulder;
         let squares = [0, 1].map(|i| shoulder[i].distance_squared(rest[i]));
-        (0.5 * (squares[0] + squares[1])).sqrt() - NEAR * REFERENCE_STATURE_M * motion.skeleton().scale
+        (0.5 * (squares[0] + squares[1])).sqrt()
+            - NEAR * REFERENCE_STATURE_M * motion.skeleton().scale
     };
     let mut t = keys.finish;
     while t > keys.impact && too_far(t - STEP_S) < 0.0 {

@@ -2,7 +2,7 @@
 //!
 //! From 22 rendered swings used for tuning only, seen by the heavy body network.
 
-use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};
+use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Response, Seen};
 use lessonwright_model::{MeasureName, MomentName, View};
 
 /// Bias in s.
@@ -142,8 +142,11 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::Top,
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
-        bias: Bias {
-            mean: -1.28,
+        response: Response {
+            offset: -1.28,
+            gain: 1.0,
+            gain_sd: 0.0,
+            centre: 0.0,
             sd: 0.86,
         },
     },
@@ -152,8 +155,11 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
-        bias: Bias {
-            mean: -1.39,
+        response: Response {
+            offset: -1.39,
+            gain: 1.0,
+            gain_sd: 0.0,
+            centre: 0.0,
             sd: 0.57,
         },
     },
@@ -162,8 +168,11 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::Impact,
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
-        bias: Bias {
-            mean: -1.16,
+        response: Response {
+            offset: -1.16,
+            gain: 1.0,
+            gain_sd: 0.0,
+            centre: 0.0,
             sd: 0.74,
         },
     },
@@ -172,8 +181,11 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Top),
         seen: Seen::FaceOn,
-        bias: Bias {
-            mean: -0.18,
+        response: Response {
+            offset: -0.18,
+            gain: 1.0,
+            gain_sd: 0.0,
+            centre: 0.0,
             sd: 0.82,
         },
     },
@@ -182,8 +194,11 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Address),
         seen: Seen::DownTheLine,
-        bias: Bias {
-            mean: -4.56,
+        response: Response {
+            offset: -4.56,
+            gain: 1.0,
+            gain_sd: 0.0,
+            centre: 0.0,
             sd: 5.58,
         },
     },
@@ -192,8 +207,11 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: None,
         seen: Seen::DownTheLine,
-        bias: Bias {
-            mean: -1.46,
+        response: Response {
+            offset: -1.46,
+            gain: 1.0,
+            gain_sd: 0.0,
+            centre: 0.0,
             sd: 6.62,
         },
     },
@@ -202,8 +220,11 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Address),
         seen: Seen::Both,
-        bias: Bias {
-            mean: -5.07,
+        response: Response {
+            offset: -5.07,
+            gain: 1.0,
+            gain_sd: 0.0,
+            centre: 0.0,
             sd: 5.73,
         },
     },
@@ -212,8 +233,11 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: None,
         seen: Seen::Both,
-        bias: Bias {
-            mean: -0.70,
+        response: Response {
+            offset: -0.70,
+            gain: 1.0,
+            gain_sd: 0.0,
+            centre: 0.0,
             sd: 5.94,
         },
     },
