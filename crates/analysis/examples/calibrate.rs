@@ -641,7 +641,7 @@ fn table_source(calibration: &Calibration, swings: usize) -> String {
     let mut out = String::new();
     let _ = writeln!(
         out,
-        "//! Written by `cargo run --release -p lessonwright-analysis --example calibrate`; not by hand.\n//!\n//! From {swings} rendered swings used for tuning only, seen by the heavy body network.\n"
+        "//! Written by `cargo xtask bench calibration`; not by hand.\n//!\n//! From {swings} rendered swings used for tuning only, seen by the heavy body network.\n"
     );
     out.push_str(
         "use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Response, Seen};\nuse lessonwright_model::{MeasureName, MomentName, View};\n\n/// Bias in s.\npub const MOMENTS: &[MomentRow] = &[\n",

@@ -291,7 +291,8 @@ pub struct MotionParams {
     pub elbow_ahead_down_cm: f64,
     /// Trail elbow lifted away from the body at the top, 0 tucked … 1 flying.
     pub flying_elbow: f64,
-    /// Hands, shoulders and club thrown toward the ball in the change of direction, 0 … 1.
+    /// Hands, shoulders and club in the change of direction: dropped behind the player −1 … 1 thrown
+    /// toward the ball.
     pub over_the_top: f64,
     /// Wrist angle lost early in the downswing, degrees.
     pub cast_deg: f64,

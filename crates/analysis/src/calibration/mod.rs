@@ -3,7 +3,7 @@
 //! The body network is wrong in a slow, pose-dependent way that no noise estimate sees: the lead
 //! hip down the line, say, is 4–6 cm off while the lead arm is level on the way down and right at
 //! impact. Its size was measured on rendered swings with exact truth, used for tuning and never
-//! for reporting: `cargo run --release -p lessonwright-analysis --example calibrate` reads them,
+//! for reporting: `cargo xtask bench calibration` renders them,
 //! prints the errors and writes `table.rs`. A mean bias is subtracted where it was found, a measure
 //! that is read too small is enlarged ([`Response`]), and the spread goes into the ±.
 //!

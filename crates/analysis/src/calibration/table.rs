@@ -1,6 +1,6 @@
-//! Written by `cargo run --release -p lessonwright-analysis --example calibrate`; not by hand.
+//! Written by `cargo xtask bench calibration`; not by hand.
 //!
-//! From 22 rendered swings used for tuning only, seen by the heavy body network.
+//! From 37 rendered swings used for tuning only, seen by the heavy body network.
 
 use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Response, Seen};
 use lessonwright_model::{MeasureName, MomentName, View};
@@ -12,8 +12,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00280,
-            sd: 0.01639,
+            mean: -0.00118,
+            sd: 0.01454,
         },
     },
     MomentRow {
@@ -21,8 +21,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02344,
-            sd: 0.02853,
+            mean: 0.02675,
+            sd: 0.02130,
         },
     },
     MomentRow {
@@ -30,8 +30,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00252,
-            sd: 0.01413,
+            mean: -0.00197,
+            sd: 0.01787,
         },
     },
     MomentRow {
@@ -39,8 +39,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00541,
-            sd: 0.00705,
+            mean: -0.00706,
+            sd: 0.00806,
         },
     },
     MomentRow {
@@ -48,8 +48,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00100,
-            sd: 0.00624,
+            mean: -0.00082,
+            sd: 0.00638,
         },
     },
     MomentRow {
@@ -57,8 +57,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.08305,
-            sd: 0.12306,
+            mean: 0.00066,
+            sd: 0.09239,
         },
     },
     MomentRow {
@@ -66,7 +66,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Sound,
         bias: Bias {
-            mean: 0.00003,
+            mean: 0.00029,
             sd: 0.00050,
         },
     },
@@ -75,8 +75,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00378,
-            sd: 0.08583,
+            mean: -0.01257,
+            sd: 0.07617,
         },
     },
     MomentRow {
@@ -84,8 +84,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02520,
-            sd: 0.02829,
+            mean: 0.02260,
+            sd: 0.02373,
         },
     },
     MomentRow {
@@ -93,8 +93,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00341,
-            sd: 0.01581,
+            mean: -0.00419,
+            sd: 0.03370,
         },
     },
     MomentRow {
@@ -102,8 +102,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00195,
-            sd: 0.00905,
+            mean: 0.00146,
+            sd: 0.00978,
         },
     },
     MomentRow {
@@ -111,8 +111,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00852,
-            sd: 0.00841,
+            mean: -0.00974,
+            sd: 0.00802,
         },
     },
     MomentRow {
@@ -120,8 +120,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00307,
-            sd: 0.12340,
+            mean: -0.01168,
+            sd: 0.01222,
         },
     },
     MomentRow {
@@ -129,13 +129,13 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Sound,
         bias: Bias {
-            mean: 0.00098,
+            mean: 0.00044,
             sd: 0.00050,
         },
     },
 ];
 
-/// Bias in cm or degrees.
+/// In cm or degrees.
 pub const MEASURES: &[MeasureRow] = &[
     MeasureRow {
         name: MeasureName::PelvisShift,
@@ -143,11 +143,11 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         response: Response {
-            offset: -1.28,
-            gain: 1.0,
-            gain_sd: 0.0,
-            centre: 0.0,
-            sd: 0.86,
+            offset: -1.48,
+            gain: 0.966,
+            gain_sd: 0.054,
+            centre: -0.9,
+            sd: 0.75,
         },
     },
     MeasureRow {
@@ -156,11 +156,11 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         response: Response {
-            offset: -1.39,
-            gain: 1.0,
-            gain_sd: 0.0,
-            centre: 0.0,
-            sd: 0.57,
+            offset: -1.10,
+            gain: 0.937,
+            gain_sd: 0.027,
+            centre: 3.1,
+            sd: 0.76,
         },
     },
     MeasureRow {
@@ -169,11 +169,11 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         response: Response {
-            offset: -1.16,
-            gain: 1.0,
-            gain_sd: 0.0,
-            centre: 0.0,
-            sd: 0.74,
+            offset: -0.51,
+            gain: 0.896,
+            gain_sd: 0.029,
+            centre: 5.9,
+            sd: 0.80,
         },
     },
     MeasureRow {
@@ -182,11 +182,11 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Top),
         seen: Seen::FaceOn,
         response: Response {
-            offset: -0.18,
-            gain: 1.0,
-            gain_sd: 0.0,
-            centre: 0.0,
-            sd: 0.82,
+            offset: 0.35,
+            gain: 0.908,
+            gain_sd: 0.027,
+            centre: 3.9,
+            sd: 0.88,
         },
     },
     MeasureRow {
@@ -195,11 +195,11 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::DownTheLine,
         response: Response {
-            offset: -4.56,
-            gain: 1.0,
-            gain_sd: 0.0,
-            centre: 0.0,
-            sd: 5.58,
+            offset: -4.81,
+            gain: 0.516,
+            gain_sd: 0.056,
+            centre: 3.0,
+            sd: 2.85,
         },
     },
     MeasureRow {
@@ -208,11 +208,11 @@ pub const MEASURES: &[MeasureRow] = &[
         against: None,
         seen: Seen::DownTheLine,
         response: Response {
-            offset: -1.46,
-            gain: 1.0,
-            gain_sd: 0.0,
-            centre: 0.0,
-            sd: 6.62,
+            offset: -1.30,
+            gain: 1.078,
+            gain_sd: 0.106,
+            centre: 2.4,
+            sd: 4.54,
         },
     },
     MeasureRow {
@@ -221,11 +221,11 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::Both,
         response: Response {
-            offset: -5.07,
-            gain: 1.0,
-            gain_sd: 0.0,
-            centre: 0.0,
-            sd: 5.73,
+            offset: -4.94,
+            gain: 0.459,
+            gain_sd: 0.054,
+            centre: 3.0,
+            sd: 2.97,
         },
     },
     MeasureRow {
@@ -234,11 +234,11 @@ pub const MEASURES: &[MeasureRow] = &[
         against: None,
         seen: Seen::Both,
         response: Response {
-            offset: -0.70,
-            gain: 1.0,
-            gain_sd: 0.0,
-            centre: 0.0,
-            sd: 5.94,
+            offset: -1.16,
+            gain: 1.053,
+            gain_sd: 0.105,
+            centre: 2.4,
+            sd: 4.43,
         },
     },
 ];
@@ -249,48 +249,48 @@ pub const LENGTHS: &[LengthRow] = &[
         view: View::FaceOn,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7491,
-            sd: 0.0250,
+            mean: 0.7490,
+            sd: 0.0247,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Leg,
         share: Bias {
-            mean: 0.4885,
-            sd: 0.0118,
+            mean: 0.4903,
+            sd: 0.0102,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3690,
-            sd: 0.0692,
+            mean: 0.3719,
+            sd: 0.0362,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7359,
-            sd: 0.0199,
+            mean: 0.7356,
+            sd: 0.0184,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Leg,
         share: Bias {
-            mean: 0.5043,
-            sd: 0.0105,
+            mean: 0.5079,
+            sd: 0.0108,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3704,
-            sd: 0.0649,
+            mean: 0.3579,
+            sd: 0.0546,
         },
     },
 ];
