@@ -13,10 +13,10 @@
 
 use lessonwright_analysis::benchmark::event_tolerance_frames;
 use lessonwright_analysis::calibration::{
-    Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Response, Seen,
+    Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen,
 };
 use lessonwright_analysis::{Calibration, ClipObservation, Measured, Settings, analyse};
-use lessonwright_math::{median, quantile, robust_slope};
+use lessonwright_math::{median, quantile};
 use lessonwright_model::*;
 use serde_json::Value;
 use std::fmt::Write as _;
@@ -422,7 +422,7 @@ fn derive_lengths(cases: &[&Case], so_far: &Calibration) -> Vec<LengthRow> {
                     Some(px / true_px_per_m(truths.first()?)? / case.player.stature_m?)
                 })
                 .collect();
-            if let Some(share) = bias_of(&shares) {
+            if let Some(share) = bias_of(&shares, &[]) {
                 rows.push(LengthRow {
                     view,
                     length,
@@ -445,7 +445,7 @@ fn derive_moments(cases: &[&Case], so_far: &Calibration) -> Vec<MomentRow> {
             .filter_map(|case| run(&without_sound(case), seen, so_far.clone()))
             .collect();
         for name in MomentName::ALL {
-            if let Some(bias) = bias_of(&moment_errors(&silent, name)) {
+            if let Some(bias) = bias_of(&moment_errors(&silent, name), &[]) {
                 rows.push(MomentRow {
                     view,
                     name,
@@ -469,7 +469,7 @@ fn derive_moments(cases: &[&Case], so_far: &Calibration) -> Vec<MomentRow> {
                     .any(|w| w.contains("no sound fits"))
             })
             .collect();
-        if let Some(mut bias) = bias_of(&moment_errors(&heard, MomentName::Impact)) {
+        if let Some(mut bias) = bias_of(&moment_errors(&heard, MomentName::Impact), &[]) {
             // The sound's travel and onset have their own part of the ±, which covers this spread.
             bias.sd = LEAST_SOUND_SD_S;
             rows.push(MomentRow {
@@ -530,24 +530,21 @@ fn derive_measures(cases: &[&Case], so_far: &Calibration) -> Vec<MeasureRow> {
             if tempo || (seen == Seen::Both && measure.name == MeasureName::PelvisShift) {
                 continue;
             }
-            let readings: Vec<Reading> = runs
+            let (errors, sds): (Vec<f64>, Vec<f64>) = runs
                 .iter()
                 .filter_map(|(measured, truths)| {
                     let m = &measured.measures[index];
-                    Some(Reading {
-                        truth: truths.iter().find_map(|t| true_measure(t, m))?,
-                        read: m.value?,
-                        sd: 0.5 * (m.high? - m.low?) / 1.96,
-                    })
+                    let truth = truths.iter().find_map(|t| true_measure(t, m))?;
+                    Some((m.value? - truth, 0.5 * (m.high? - m.low?) / 1.96))
                 })
-                .collect();
-            if let Some(response) = response_of(&readings) {
+                .unzip();
+            if let Some(bias) = bias_of(&errors, &sds) {
                 rows.push(MeasureRow {
                     name: measure.name,
                     moment: measure.moment,
                     against: measure.against,
                     seen,
-                    response,
+                    bias,
                 });
             }
         }
@@ -555,59 +552,23 @@ fn derive_measures(cases: &[&Case], so_far: &Calibration) -> Vec<MeasureRow> {
     rows
 }
 
-/// A measure of one swing, uncalibrated.
-struct Reading {
-    truth: f64,
-    read: f64,
-    /// Standard deviation from noise, scale and timing.
-    sd: f64,
-}
-
-/// The line through the readings over the truth. Below `ENOUGH` swings, or where the truth hardly
-/// varies, a slope says nothing and is taken as one.
-fn response_of(readings: &[Reading]) -> Option<Response> {
-    const ENOUGH: usize = 15;
-    let points: Vec<(f64, f64)> = readings.iter().map(|r| (r.truth, r.read)).collect();
-    let gain = if readings.len() < ENOUGH {
-        1.0
-    } else {
-        robust_slope(&points)?
-    };
-    let left: Vec<f64> = readings.iter().map(|r| r.read - gain * r.truth).collect();
-    let known: Vec<f64> = readings.iter().map(|r| r.sd).collect();
-    let Bias { mean, sd } = spread_of(&left, &known)?;
-    let (centre, truths_sd) = mean_sd(&readings.iter().map(|r| r.truth).collect::<Vec<_>>());
-    let spread = mean_sd(&left).1;
-    Some(Response {
-        offset: mean,
-        gain,
-        gain_sd: spread / truths_sd / (readings.len() as f64).sqrt(),
-        centre,
-        sd,
-    })
-}
-
-/// Mean error and spread where nothing is known of any single error.
-fn bias_of(errors: &[f64]) -> Option<Bias> {
-    spread_of(errors, &vec![0.0; errors.len()])
-}
-
 /// Mean error, and the spread that together with the `known` standard deviations (noise, scale,
-/// timing) makes 95 % intervals hold 95 %: by the mean square of the normalised errors,
+/// timing; none: zero) makes 95 % intervals hold 95 %: by the mean square of the normalised errors,
 /// or by their 95 % quantile where tails are longer than normal, whichever is more. Widened for the
 /// number of swings (Student's t, and the mean's own error). `None` from fewer than six swings.
-fn spread_of(errors: &[f64], known: &[f64]) -> Option<Bias> {
+fn bias_of(errors: &[f64], known: &[f64]) -> Option<Bias> {
     const LEAST: usize = 6;
     if errors.len() < LEAST {
         return None;
     }
     let n = errors.len() as f64;
     let mean = median(errors)?;
+    let known = |i: usize| known.get(i).copied().unwrap_or(0.0);
     let too_narrow = |sd: f64| {
         let sizes: Vec<f64> = errors
             .iter()
             .enumerate()
-            .map(|(i, e)| (e - mean).abs() / sd.hypot(known[i]))
+            .map(|(i, e)| (e - mean).abs() / sd.hypot(known(i)))
             .collect();
         let rms = (sizes.iter().map(|s| s * s).sum::<f64>() / (n - 1.0)).sqrt();
         rms.max(quantile(&sizes, 0.95).unwrap_or(0.0) / 1.96) > 1.0
@@ -644,7 +605,7 @@ fn table_source(calibration: &Calibration, swings: usize) -> String {
         "//! Written by `cargo xtask bench calibration`; not by hand.\n//!\n//! From {swings} rendered swings used for tuning only, seen by the heavy body network.\n"
     );
     out.push_str(
-        "use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Response, Seen};\nuse lessonwright_model::{MeasureName, MomentName, View};\n\n/// Bias in s.\npub const MOMENTS: &[MomentRow] = &[\n",
+        "use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};\nuse lessonwright_model::{MeasureName, MomentName, View};\n\n/// Bias in s.\npub const MOMENTS: &[MomentRow] = &[\n",
     );
     let bias = |b: Bias, digits: usize| {
         format!(
@@ -662,22 +623,18 @@ fn table_source(calibration: &Calibration, swings: usize) -> String {
             bias(r.bias, 5)
         );
     }
-    out.push_str("];\n\n/// In cm or degrees.\npub const MEASURES: &[MeasureRow] = &[\n");
+    out.push_str("];\n\n/// Bias in cm or degrees.\npub const MEASURES: &[MeasureRow] = &[\n");
     for r in &calibration.measures {
         let against = r
             .against
             .map_or("None".to_owned(), |a| format!("Some(MomentName::{a:?})"));
         let _ = writeln!(
             out,
-            "MeasureRow {{ name: MeasureName::{:?}, moment: MomentName::{:?}, against: {against}, seen: Seen::{:?}, response: Response {{ offset: {:.2}, gain: {:.3}, gain_sd: {:.3}, centre: {:.1}, sd: {:.2} }} }},",
+            "MeasureRow {{ name: MeasureName::{:?}, moment: MomentName::{:?}, against: {against}, seen: Seen::{:?}, bias: {} }},",
             r.name,
             r.moment,
             r.seen,
-            r.response.offset,
-            r.response.gain,
-            r.response.gain_sd,
-            r.response.centre,
-            r.response.sd,
+            bias(r.bias, 2)
         );
     }
     out.push_str("];\n\n/// Share of the stature.\npub const LENGTHS: &[LengthRow] = &[\n");

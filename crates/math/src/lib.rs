@@ -15,6 +15,6 @@ pub mod zero;
 
 pub use filter::{FilterError, ZeroLagLowPass};
 pub use interpolate::{CubicSpline, MonotoneCubic};
-pub use line::{Line, fit_line, robust_slope};
+pub use line::{Line, fit_line};
 pub use robust::{mad_sigma, median, quantile};
 pub use smooth::{RobustSmoother, Smoothed};

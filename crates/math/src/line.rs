@@ -1,7 +1,4 @@
-//! Straight line through weighted points, with its uncertainty; and a slope that wild points cannot
-//! turn.
-
-use crate::robust::median;
+//! Straight line through weighted points, with its uncertainty.
 
 /// `y = at_zero + slope · x`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -52,20 +49,6 @@ pub fn fit_line(points: &[(f64, f64, f64)]) -> Option<Line> {
     })
 }
 
-/// Slope of a line through `(x, y)` that up to 29 % of wild points cannot turn: the median of the
-/// slopes of all pairs (Sen PK 1968, *J Am Stat Assoc* 63:1379–1389). `None` without two distinct x.
-pub fn robust_slope(points: &[(f64, f64)]) -> Option<f64> {
-    let mut slopes = Vec::new();
-    for (i, a) in points.iter().enumerate() {
-        for b in &points[i + 1..] {
-            if a.0 != b.0 {
-                slopes.push((b.1 - a.1) / (b.0 - a.0));
-            }
-        }
-    }
-    median(&slopes)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -103,15 +86,5 @@ mod tests {
             prop_assert!((line.at_zero - a).abs() < 1e-6 && (line.slope - b).abs() < 1e-6);
             prop_assert!(line.residual < 1e-6);
         }
-    }
-
-    #[test]
-    fn sens_example_has_its_slope() {
-        // Numbers as I remember them from Sen 1968; slope by scipy.stats.theilslopes (SciPy 1.17).
-        let x = [1.0, 2.0, 3.0, 4.0, 10.0, 12.0, 18.0];
-        let y = [9.0, 15.0, 19.0, 20.0, 45.0, 55.0, 78.0];
-        let points: Vec<_> = x.into_iter().zip(y).collect();
-        assert_eq!(robust_slope(&points), Some(4.0));
-        assert_eq!(robust_slope(&[(1.0, 2.0), (1.0, 3.0)]), None);
     }
 }

@@ -3,9 +3,8 @@
 //! The body network is wrong in a slow, pose-dependent way that no noise estimate sees: the lead
 //! hip down the line, say, is 4–6 cm off while the lead arm is level on the way down and right at
 //! impact. Its size was measured on rendered swings with exact truth, used for tuning and never
-//! for reporting: `cargo xtask bench calibration` renders them,
-//! prints the errors and writes `table.rs`. A mean bias is subtracted where it was found, a measure
-//! that is read too small is enlarged ([`Response`]), and the spread goes into the ±.
+//! for reporting: `cargo xtask bench calibration` renders them, prints the errors and writes
+//! `table.rs`. A mean bias is subtracted where it was found; the spread goes into the ±.
 //!
 //! A calibration belongs to a source of landmarks. [`Calibration::exact`] is for points known
 //! exactly (motion capture, a synthetic figure).
@@ -22,49 +21,6 @@ pub struct Bias {
     pub mean: f64,
     /// Goes into the ±.
     pub sd: f64,
-}
-
-/// How a measure is read: `read = offset + gain · true + error`.
-///
-/// The network draws hidden joints where they usually are, and so shows only a part of what is
-/// unusual. The line is fitted to read values over true ones, and turned round to get from a
-/// reading to the truth (classical calibration, e.g. Brown, *Measurement, Regression, and
-/// Calibration*, 1993, ch. 2; from memory). The reverse fit, true over read, would pull every
-/// player toward the average of the tuning swings.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Response {
-    /// What is read where the truth is zero.
-    pub offset: f64,
-    /// Share of a true change that is read.
-    pub gain: f64,
-    /// Standard deviation of the gain.
-    pub gain_sd: f64,
-    /// True value at which the gain's own error does not matter: the mean of the tuning swings.
-    pub centre: f64,
-    /// Standard deviation of the error, as read.
-    pub sd: f64,
-}
-
-impl Response {
-    /// Read as it is, with an error.
-    pub fn plain(sd: f64) -> Response {
-        Response {
-            offset: 0.0,
-            gain: 1.0,
-            gain_sd: 0.0,
-            centre: 0.0,
-            sd,
-        }
-    }
-
-    /// The true value for a reading with a standard deviation of its own, and its standard
-    /// deviation.
-    pub fn truth(&self, read: f64, read_sd: f64) -> (f64, f64) {
-        let value = (read - self.offset) / self.gain;
-        let error = read_sd.hypot(self.sd);
-        let turned = (value - self.centre) * self.gain_sd;
-        (value, error.hypot(turned) / self.gain)
-    }
 }
 
 /// What a moment was timed from.
@@ -122,8 +78,8 @@ pub struct MeasureRow {
     pub against: Option<MomentName>,
     /// From which views.
     pub seen: Seen,
-    /// How it is read.
-    pub response: Response,
+    /// Its error.
+    pub bias: Bias,
 }
 
 /// A length as a share of the stature: mean over people and network, and its spread.
@@ -226,14 +182,14 @@ impl Calibration {
             )
     }
 
-    /// How a measure is read, in its unit.
+    /// Error of a measure in its unit.
     pub fn measure(
         &self,
         name: MeasureName,
         moment: MomentName,
         against: Option<MomentName>,
         seen: Seen,
-    ) -> Response {
+    ) -> Bias {
         let sd = match name {
             MeasureName::PelvisShift => self.otherwise.shift_sd_cm,
             MeasureName::TrailElbowAhead => self.otherwise.elbow_sd_cm,
@@ -246,7 +202,7 @@ impl Calibration {
         self.measures
             .iter()
             .find(|r| (r.name, r.moment, r.against, r.seen) == (name, moment, against, seen))
-            .map_or(Response::plain(sd), |r| r.response)
+            .map_or(Bias { mean: 0.0, sd }, |r| r.bias)
     }
 
     /// A length as a share of the stature.
@@ -287,25 +243,5 @@ fn moment_sd_s(view: View, name: MomentName) -> f64 {
         (View::DownTheLine, MomentName::Impact) => 0.030,
         (View::DownTheLine, MomentName::Address) => 0.060,
         (View::DownTheLine, MomentName::Finish) => 0.045,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn half_of_a_turn_read_is_the_whole_turn() {
-        let response = Response {
-            offset: -5.0,
-            gain: 0.5,
-            gain_sd: 0.1,
-            centre: 0.0,
-            sd: 3.0,
-        };
-        let (value, sd) = response.truth(5.0, 4.0);
-        assert!((value - 20.0).abs() < 1e-12);
-        // (3 ⊕ 4) as read is 10 of truth; the gain's own error adds 20 · 0.1 / 0.5 = 4.
-        assert!((sd - 10.0_f64.hypot(4.0)).abs() < 1e-12);
     }
 }

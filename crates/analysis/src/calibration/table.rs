@@ -1,8 +1,8 @@
 //! Written by `cargo xtask bench calibration`; not by hand.
 //!
-//! From 37 rendered swings used for tuning only, seen by the heavy body network.
+//! From 43 rendered swings used for tuning only, seen by the heavy body network.
 
-use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Response, Seen};
+use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};
 use lessonwright_model::{MeasureName, MomentName, View};
 
 /// Bias in s.
@@ -12,8 +12,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00118,
-            sd: 0.01454,
+            mean: -0.00204,
+            sd: 0.01356,
         },
     },
     MomentRow {
@@ -21,8 +21,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02675,
-            sd: 0.02130,
+            mean: 0.02564,
+            sd: 0.01983,
         },
     },
     MomentRow {
@@ -30,8 +30,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00197,
-            sd: 0.01787,
+            mean: -0.00092,
+            sd: 0.02385,
         },
     },
     MomentRow {
@@ -39,8 +39,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00706,
-            sd: 0.00806,
+            mean: -0.00645,
+            sd: 0.00702,
         },
     },
     MomentRow {
@@ -48,8 +48,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00082,
-            sd: 0.00638,
+            mean: -0.00046,
+            sd: 0.00624,
         },
     },
     MomentRow {
@@ -57,8 +57,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00066,
-            sd: 0.09239,
+            mean: 0.00384,
+            sd: 0.09021,
         },
     },
     MomentRow {
@@ -75,8 +75,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.01257,
-            sd: 0.07617,
+            mean: -0.01747,
+            sd: 0.07489,
         },
     },
     MomentRow {
@@ -84,8 +84,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02260,
-            sd: 0.02373,
+            mean: 0.02195,
+            sd: 0.02574,
         },
     },
     MomentRow {
@@ -93,8 +93,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00419,
-            sd: 0.03370,
+            mean: -0.00421,
+            sd: 0.03598,
         },
     },
     MomentRow {
@@ -102,8 +102,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00146,
-            sd: 0.00978,
+            mean: 0.00169,
+            sd: 0.01052,
         },
     },
     MomentRow {
@@ -111,8 +111,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00974,
-            sd: 0.00802,
+            mean: -0.00861,
+            sd: 0.00797,
         },
     },
     MomentRow {
@@ -120,8 +120,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.01168,
-            sd: 0.01222,
+            mean: -0.01011,
+            sd: 0.01266,
         },
     },
     MomentRow {
@@ -135,19 +135,16 @@ pub const MOMENTS: &[MomentRow] = &[
     },
 ];
 
-/// In cm or degrees.
+/// Bias in cm or degrees.
 pub const MEASURES: &[MeasureRow] = &[
     MeasureRow {
         name: MeasureName::PelvisShift,
         moment: MomentName::Top,
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
-        response: Response {
-            offset: -1.48,
-            gain: 0.966,
-            gain_sd: 0.054,
-            centre: -0.9,
-            sd: 0.75,
+        bias: Bias {
+            mean: -1.44,
+            sd: 0.73,
         },
     },
     MeasureRow {
@@ -155,12 +152,9 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
-        response: Response {
-            offset: -1.10,
-            gain: 0.937,
-            gain_sd: 0.027,
-            centre: 3.1,
-            sd: 0.76,
+        bias: Bias {
+            mean: -1.35,
+            sd: 0.91,
         },
     },
     MeasureRow {
@@ -168,12 +162,9 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::Impact,
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
-        response: Response {
-            offset: -0.51,
-            gain: 0.896,
-            gain_sd: 0.029,
-            centre: 5.9,
-            sd: 0.80,
+        bias: Bias {
+            mean: -1.18,
+            sd: 1.05,
         },
     },
     MeasureRow {
@@ -181,12 +172,9 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Top),
         seen: Seen::FaceOn,
-        response: Response {
-            offset: 0.35,
-            gain: 0.908,
-            gain_sd: 0.027,
-            centre: 3.9,
-            sd: 0.88,
+        bias: Bias {
+            mean: 0.05,
+            sd: 0.93,
         },
     },
     MeasureRow {
@@ -194,12 +182,9 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Address),
         seen: Seen::DownTheLine,
-        response: Response {
-            offset: -4.81,
-            gain: 0.516,
-            gain_sd: 0.056,
-            centre: 3.0,
-            sd: 2.85,
+        bias: Bias {
+            mean: -5.90,
+            sd: 5.99,
         },
     },
     MeasureRow {
@@ -207,12 +192,9 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: None,
         seen: Seen::DownTheLine,
-        response: Response {
-            offset: -1.30,
-            gain: 1.078,
-            gain_sd: 0.106,
-            centre: 2.4,
-            sd: 4.54,
+        bias: Bias {
+            mean: -0.43,
+            sd: 2.56,
         },
     },
     MeasureRow {
@@ -220,12 +202,9 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Address),
         seen: Seen::Both,
-        response: Response {
-            offset: -4.94,
-            gain: 0.459,
-            gain_sd: 0.054,
-            centre: 3.0,
-            sd: 2.97,
+        bias: Bias {
+            mean: -5.75,
+            sd: 6.49,
         },
     },
     MeasureRow {
@@ -233,12 +212,9 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: None,
         seen: Seen::Both,
-        response: Response {
-            offset: -1.16,
-            gain: 1.053,
-            gain_sd: 0.105,
-            centre: 2.4,
-            sd: 4.43,
+        bias: Bias {
+            mean: -0.47,
+            sd: 3.06,
         },
     },
 ];
@@ -249,7 +225,7 @@ pub const LENGTHS: &[LengthRow] = &[
         view: View::FaceOn,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7490,
+            mean: 0.7505,
             sd: 0.0247,
         },
     },
@@ -258,23 +234,23 @@ pub const LENGTHS: &[LengthRow] = &[
         length: Length::Leg,
         share: Bias {
             mean: 0.4903,
-            sd: 0.0102,
+            sd: 0.0097,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3719,
-            sd: 0.0362,
+            mean: 0.3692,
+            sd: 0.0332,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7356,
-            sd: 0.0184,
+            mean: 0.7357,
+            sd: 0.0182,
         },
     },
     LengthRow {
@@ -282,15 +258,15 @@ pub const LENGTHS: &[LengthRow] = &[
         length: Length::Leg,
         share: Bias {
             mean: 0.5079,
-            sd: 0.0108,
+            sd: 0.0104,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3579,
-            sd: 0.0546,
+            mean: 0.3533,
+            sd: 0.0287,
         },
     },
 ];

@@ -34,7 +34,7 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
         against: Some(AGAINST),
         unit: Unit::Degree,
     };
-    let response = |view: &SwingView, seen: Seen| {
+    let bias = |view: &SwingView, seen: Seen| {
         view.calibration
             .measure(asked.name, MOMENT, asked.against, seen)
     };
@@ -44,14 +44,14 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
             None,
             WIDEST_DEG,
             from_both(face, line),
-            response(line, Seen::Both),
+            bias(line, Seen::Both),
         ),
         (_, Some(line)) => report(
             asked,
             Some(View::DownTheLine),
             WIDEST_DEG,
             from_down_the_line(line),
-            response(line, Seen::DownTheLine),
+            bias(line, Seen::DownTheLine),
         ),
         (Some(face), None) => {
             let why =
@@ -61,7 +61,7 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
                 Some(View::FaceOn),
                 WIDEST_DEG,
                 Err(Withheld::View(why.into())),
-                response(face, Seen::FaceOn),
+                bias(face, Seen::FaceOn),
             )
         }
         (None, None) => unreachable!("there is at least one clip"),

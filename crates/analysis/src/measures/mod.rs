@@ -9,7 +9,7 @@ mod pelvis_shift;
 mod tempo;
 mod trail_elbow;
 
-use crate::calibration::Response;
+use crate::calibration::Bias;
 use crate::combine::Together;
 use crate::view::SwingView;
 use lessonwright_model::{Measure, MeasureName, MeasureState, MomentName, Unit, View};
@@ -73,7 +73,7 @@ fn report(
     view: Option<View>,
     widest: f64,
     reading: Result<Reading, Withheld>,
-    response: Response,
+    bias: Bias,
 ) -> Measure {
     let empty = |state: MeasureState, reason: String| Measure {
         name: asked.name,
@@ -92,8 +92,8 @@ fn report(
         Err(Withheld::View(why)) => return empty(MeasureState::NotMeasurableFromThisView, why),
         Err(Withheld::Here(why)) => return empty(MeasureState::NotMeasured, why),
     };
-    let (value, sd) = response.truth(reading.value, reading.sd);
-    let half = SD_TO_95 * sd;
+    let value = reading.value - bias.mean;
+    let half = SD_TO_95 * reading.sd.hypot(bias.sd);
     if !value.is_finite() || !half.is_finite() || half > widest {
         let why = format!("too uncertain to say anything: ± {half:.0}");
         return empty(MeasureState::NotMeasured, why);

@@ -2,7 +2,7 @@
 //! plus toward the target; face-on. See `docs/measures/pelvis_shift.md`.
 
 use super::{Asked, Clips, Reading, Withheld, hidden, no_moment, report, scale_note};
-use crate::calibration::{Response, Seen};
+use crate::calibration::Seen;
 use crate::view::SwingView;
 use lessonwright_model::units::cm;
 use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Side, Unit, View};
@@ -50,7 +50,7 @@ pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
                         Some(View::DownTheLine),
                         WIDEST_CM,
                         Err(Withheld::View(why.into())),
-                        Response::plain(0.0),
+                        crate::calibration::Bias { mean: 0.0, sd: 0.0 },
                     )
                 }
             }

@@ -2,7 +2,7 @@
 //! `docs/measures/tempo.md`.
 
 use super::{Asked, Clips, Reading, Withheld, no_moment, report};
-use crate::calibration::Response;
+use crate::calibration::Bias;
 use crate::moments::Timed;
 use crate::view::SwingView;
 use lessonwright_model::{Measure, MeasureName, MomentName, Unit};
@@ -19,7 +19,7 @@ pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
         return Vec::new();
     };
     let shown = (!clips.one_motion).then_some(view.view);
-    let exact = Response::plain(0.0);
+    let none = Bias { mean: 0.0, sd: 0.0 };
     let ask = |name, moment, against, unit| Asked {
         name,
         moment,
@@ -33,21 +33,21 @@ pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
             shown,
             WIDEST_S,
             duration(view, Address, Top),
-            exact,
+            none,
         ),
         report(
             ask(MeasureName::DownswingTime, Impact, Top, Unit::Second),
             shown,
             WIDEST_S,
             duration(view, Top, Impact),
-            exact,
+            none,
         ),
         report(
             ask(MeasureName::TempoRatio, Impact, Address, Unit::One),
             shown,
             WIDEST_RATIO,
             ratio(view),
-            exact,
+            none,
         ),
     ]
 }

@@ -3,7 +3,7 @@
 //! the ball. See `docs/measures/trail_elbow_ahead.md`.
 
 use super::{Asked, Clips, Reading, Withheld, hidden, no_moment, report, scale_note};
-use crate::calibration::{Response, Seen};
+use crate::calibration::{Bias, Seen};
 use crate::parallax::magnification;
 use crate::view::SwingView;
 use lessonwright_model::units::cm;
@@ -52,12 +52,13 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
         ),
         None => {
             let why = "ahead of or behind the trunk is seen down the line only";
+            let none = Bias { mean: 0.0, sd: 0.0 };
             report(
                 asked,
                 Some(View::FaceOn),
                 WIDEST_CM,
                 Err(Withheld::View(why.into())),
-                Response::plain(0.0),
+                none,
             )
         }
     }
