@@ -525,9 +525,9 @@ fn derive_measures(cases: &[&Case], so_far: &Calibration) -> Vec<MeasureRow> {
         };
         for (index, measure) in first.measures.iter().enumerate() {
             let tempo = matches!(measure.unit, Unit::Second | Unit::One);
-            // A measure of one view is calibrated from that view alone, except the elbow, whose
-            // depth the other view gives, and the knees.
-            if tempo || (seen == Seen::Both && measure.name == MeasureName::PelvisShift) {
+            // Only the knee line is read from both views at once.
+            let both = seen == Seen::Both;
+            if tempo || (both && measure.name != MeasureName::KneeLineTurn) {
                 continue;
             }
             let (errors, sds): (Vec<f64>, Vec<f64>) = runs
