@@ -1,6 +1,6 @@
 //! Written by `cargo xtask bench calibration`; not by hand.
 //!
-//! From 43 rendered swings used for tuning only, seen by the heavy body network.
+//! From 46 rendered swings used for tuning only, seen by the heavy body network.
 
 use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};
 use lessonwright_model::{MeasureName, MomentName, View};
@@ -12,8 +12,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00204,
-            sd: 0.01356,
+            mean: -0.00161,
+            sd: 0.01360,
         },
     },
     MomentRow {
@@ -21,8 +21,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02564,
-            sd: 0.01983,
+            mean: 0.02601,
+            sd: 0.02200,
         },
     },
     MomentRow {
@@ -30,8 +30,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00092,
-            sd: 0.02385,
+            mean: -0.00205,
+            sd: 0.02246,
         },
     },
     MomentRow {
@@ -39,8 +39,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00645,
-            sd: 0.00702,
+            mean: -0.00651,
+            sd: 0.00964,
         },
     },
     MomentRow {
@@ -48,8 +48,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00046,
-            sd: 0.00624,
+            mean: -0.00127,
+            sd: 0.00575,
         },
     },
     MomentRow {
@@ -57,8 +57,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00384,
-            sd: 0.09021,
+            mean: 0.00587,
+            sd: 0.08871,
         },
     },
     MomentRow {
@@ -66,7 +66,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Sound,
         bias: Bias {
-            mean: 0.00029,
+            mean: 0.00025,
             sd: 0.00050,
         },
     },
@@ -75,8 +75,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.01747,
-            sd: 0.07489,
+            mean: -0.00822,
+            sd: 0.08015,
         },
     },
     MomentRow {
@@ -84,8 +84,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02195,
-            sd: 0.02574,
+            mean: 0.02245,
+            sd: 0.02887,
         },
     },
     MomentRow {
@@ -93,8 +93,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00421,
-            sd: 0.03598,
+            mean: -0.00460,
+            sd: 0.04005,
         },
     },
     MomentRow {
@@ -102,8 +102,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00169,
-            sd: 0.01052,
+            mean: 0.00107,
+            sd: 0.01220,
         },
     },
     MomentRow {
@@ -111,8 +111,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00861,
-            sd: 0.00797,
+            mean: -0.00917,
+            sd: 0.00887,
         },
     },
     MomentRow {
@@ -120,8 +120,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.01011,
-            sd: 0.01266,
+            mean: -0.00933,
+            sd: 0.01466,
         },
     },
     MomentRow {
@@ -129,7 +129,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Sound,
         bias: Bias {
-            mean: 0.00044,
+            mean: 0.00051,
             sd: 0.00050,
         },
     },
@@ -143,8 +143,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.44,
-            sd: 0.73,
+            mean: -1.42,
+            sd: 0.71,
         },
     },
     MeasureRow {
@@ -153,8 +153,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.35,
-            sd: 0.91,
+            mean: -1.34,
+            sd: 0.89,
         },
     },
     MeasureRow {
@@ -163,8 +163,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.18,
-            sd: 1.05,
+            mean: -1.21,
+            sd: 1.04,
         },
     },
     MeasureRow {
@@ -173,8 +173,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Top),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: 0.05,
-            sd: 0.93,
+            mean: 0.01,
+            sd: 1.01,
         },
     },
     MeasureRow {
@@ -183,8 +183,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: -5.90,
-            sd: 5.99,
+            mean: -5.91,
+            sd: 5.73,
         },
     },
     MeasureRow {
@@ -193,8 +193,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: None,
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: -0.43,
-            sd: 2.56,
+            mean: -0.71,
+            sd: 2.69,
         },
     },
     MeasureRow {
@@ -203,18 +203,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::Both,
         bias: Bias {
-            mean: -5.75,
-            sd: 6.49,
-        },
-    },
-    MeasureRow {
-        name: MeasureName::TrailElbowAhead,
-        moment: MomentName::LeadArmLevelDown,
-        against: None,
-        seen: Seen::Both,
-        bias: Bias {
-            mean: -0.47,
-            sd: 3.06,
+            mean: -5.96,
+            sd: 6.10,
         },
     },
 ];
@@ -225,48 +215,48 @@ pub const LENGTHS: &[LengthRow] = &[
         view: View::FaceOn,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7505,
-            sd: 0.0247,
+            mean: 0.7509,
+            sd: 0.0242,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Leg,
         share: Bias {
-            mean: 0.4903,
-            sd: 0.0097,
+            mean: 0.4904,
+            sd: 0.0096,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3692,
-            sd: 0.0332,
+            mean: 0.3696,
+            sd: 0.0325,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7357,
-            sd: 0.0182,
+            mean: 0.7358,
+            sd: 0.0190,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Leg,
         share: Bias {
-            mean: 0.5079,
-            sd: 0.0104,
+            mean: 0.5075,
+            sd: 0.0108,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3533,
-            sd: 0.0287,
+            mean: 0.3529,
+            sd: 0.0281,
         },
     },
 ];
