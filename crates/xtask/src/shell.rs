@@ -42,11 +42,11 @@ pub fn run(command: &mut Command) -> Result<()> {
     Ok(())
 }
 
-/// True if a program of that name can be started.
-pub fn exists(program: &str) -> bool {
+/// Where a program of that name lies on PATH.
+pub fn find_on_path(program: &str) -> Option<PathBuf> {
+    let file = format!("{program}{}", std::env::consts::EXE_SUFFIX);
     let paths = std::env::var_os("PATH").unwrap_or_default();
-    std::env::split_paths(&paths).any(|folder| {
-        let at = folder.join(program);
-        at.is_file() || at.with_extension("exe").is_file()
-    })
+    std::env::split_paths(&paths)
+        .filter_map(|folder| std::path::absolute(folder.join(&file)).ok())
+        .find(|at| at.is_file())
 }
