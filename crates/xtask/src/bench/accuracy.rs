@@ -4,7 +4,7 @@
 //! of `tuning` are where the bias and ± of `crates/analysis` come from. View and hand are not told
 //! to the program, stature is.
 
-use crate::shell::{build, command, root, run};
+use crate::shell::{build, built, root, run};
 use anyhow::{Context, Result, ensure};
 use clap::ValueEnum;
 use serde_json::Value;
@@ -81,7 +81,7 @@ fn render(clips: &Path, seed: u64, view: &str) -> Result<()> {
         return Ok(());
     }
     eprintln!("rendering swing {seed}, {view} …");
-    run(command(root().join("target/release/lessonwright-stage"))
+    run(built("lessonwright-stage")
         .args(["render", "--seed", &seed.to_string(), "--view", view])
         .args(SMALL)
         .arg("--out")
@@ -115,7 +115,7 @@ fn compare(clips: &Path, seed: u64, errors: &mut Errors) -> Result<()> {
     let stature_m = truths[0]["stature_m"]
         .as_f64()
         .context("the truth has no stature")?;
-    let analysed = command(root().join("target/release/lessonwright"))
+    let analysed = built("lessonwright")
         .arg("analyse")
         .args(VIEWS.map(|view| clip(clips, seed, view)))
         .args([
