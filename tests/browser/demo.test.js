@@ -24,11 +24,11 @@ let studio, server, browser, address;
 before(async () => {
   mkdirSync(pictures, { recursive: true });
   studio = mkdtempSync(join(tmpdir(), "lessonwright-"));
-  const clip = (view) => join(root, "demo", "clips", `tom-hallam-${view}.mp4`);
-  execFileSync(binary, [
-    "lesson", clip("face-on"), clip("down-the-line"), "--player", "Tom Hallam",
-    "--hand", "right", "--stature-cm", "181", "--flight", "slice", "--health", "none", "--age", "41",
-    "--academy", "Tern Hollow Golf Studio", "--coach", "Ruth Marlow", "--studio", studio,
+  makeLesson("tom-hallam", [
+    "--player", "Tom Hallam", "--hand", "right", "--stature-cm", "181", "--flight", "slice", "--age", "41",
+  ]);
+  makeLesson("nils-ostrand", [
+    "--player", "Nils Ostrand", "--hand", "left", "--stature-cm", "186", "--flight", "pull", "--age", "29",
   ]);
   server = spawn(binary, ["open", "--port", "0", "--studio", studio]);
   address = await new Promise((found, failed) => {
@@ -50,8 +50,17 @@ after(async () => {
   if (studio) rmSync(studio, { recursive: true, force: true });
 });
 
-/** Opens a page at a width and holds it against WCAG 2.2 AA: no serious finding. */
-async function look(path, name, check, { audit = true } = {}) {
+/** Takes a demo player's clips down the whole road, into the studio. */
+function makeLesson(clips, player) {
+  const clip = (view) => join(root, "demo", "clips", `${clips}-${view}.mp4`);
+  execFileSync(binary, [
+    "lesson", clip("face-on"), clip("down-the-line"), ...player, "--health", "none",
+    "--academy", "Tern Hollow Golf Studio", "--coach", "Ruth Marlow", "--studio", studio,
+  ], { stdio: ["ignore", "ignore", "inherit"] });
+}
+
+/** Opens a page at every width: it fits, asks nothing of anybody else and passes the audit. */
+async function look(path, name, check) {
   for (const [device, width] of Object.entries(WIDTHS)) {
     const page = await browser.newPage({ viewport: { width, height: 900 } });
     const outside = [];
@@ -66,17 +75,37 @@ async function look(path, name, check, { audit = true } = {}) {
     );
     assert.ok(overflow <= 0, `${name} is ${overflow} px too wide on a ${device}`);
     assert.deepEqual(outside, [], "nothing is fetched from elsewhere");
-    if (!audit) {
-      await page.close();
-      continue;
-    }
     await page.screenshot({ path: join(pictures, `${name}-${device}.png`), fullPage: true });
-    const findings = await page.evaluate(`(() => { ${axe}; return axe.run(document, {
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }); })()`);
-    const serious = findings.violations.filter((v) => ["serious", "critical"].includes(v.impact));
-    assert.deepEqual(serious.map((v) => `${v.id}: ${v.nodes[0].html}`), [], `${name}, ${device}`);
+    if (device === "phone") assert.deepEqual(await smallTargets(page), [], `${name} for a thumb`);
     await page.close();
+    assert.deepEqual(await faults(path, width), [], `${name}, ${device}`);
   }
+}
+
+/**
+ * Serious findings against WCAG 2.2 AA. The lesson's own policy forbids every script, and with them
+ * the timers that the audit waits on: it would never end. So here, and only here, the page is opened
+ * without its policy.
+ */
+async function faults(path, width) {
+  const page = await browser.newPage({ viewport: { width, height: 900 }, bypassCSP: true });
+  await page.goto(new URL(path, address).href);
+  const found = await page.evaluate(`(() => { ${axe}; return axe.run(document, {
+    runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"],
+    resultTypes: ["violations"] }); })()`);
+  await page.close();
+  return found.violations
+    .filter((v) => ["serious", "critical"].includes(v.impact))
+    .map((v) => `${v.id}: ${v.nodes[0].html.slice(0, 200)}`);
+}
+
+/** What a thumb can't hit: lower than 44 CSS px (WCAG 2.2, success criterion 2.5.5). */
+function smallTargets(page) {
+  return page.locator("a:not(.skip), button, summary").evaluateAll((all) =>
+    all
+      .map((e) => [e.textContent.trim(), e.getBoundingClientRect().height])
+      .filter(([, height]) => height < 44),
+  );
 }
 
 test("the studio shows the player and leads to the lesson", async () => {
@@ -110,9 +139,21 @@ test("the lesson shows the one thing, the three checks, the drill and the number
     assert.ok((await shown.count()) >= 8, "four key moments of both views are shown");
     const sizes = await shown.evaluateAll((all) => all.map((i) => i.getAttribute("href").length));
     assert.ok(Math.min(...sizes) > 4000, "each is a picture and not a stump");
-    // On this long page, pictures inside, the audit or the full-page picture did not end; which of
-    // them is not known yet. Its structure is held by the tests of `report`.
-  }, { audit: false });
+  });
+});
+
+test("a left-hander's lesson is worded and drawn for a left-hander", async () => {
+  const page = await browser.newPage({ viewport: { width: WIDTHS.phone, height: 900 } });
+  await page.goto(address);
+  await page.locator('a[href="/players/2"]').first().click();
+  assert.match(await page.textContent("main"), /left-handed/);
+  await page.goto(new URL("/lessons/2", address).href);
+  const text = (await page.textContent("main")).replace(/\s+/g, " ");
+  assert.match(text, /Lead is your side nearer the target, the right\. Trail is the left\./);
+  assert.doesNotMatch(text, /left arm (is )?level/i, "the lead arm is the right one");
+  assert.ok(text.includes("← toward the target"), "the scale runs as the picture does");
+  assert.ok(!text.includes("toward the target →"), "the scale runs as the picture does");
+  await page.close();
 });
 
 test("a page that is not there says so", async () => {

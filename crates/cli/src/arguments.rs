@@ -142,7 +142,7 @@ pub struct LessonArguments {
 #[derive(Args)]
 pub struct OpenArguments {
     /// Port on this machine
-    #[arg(long, default_value_t = 4127)]
+    #[arg(long, default_value_t = lessonwright_web::DEFAULT_ADDRESS.port())]
     pub port: u16,
     /// Show it in the browser
     #[arg(long)]

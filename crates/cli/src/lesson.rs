@@ -184,29 +184,23 @@ fn references(swing: &SwingAnalysis, targets: &Targets) -> Vec<Reference> {
 }
 
 /// A measure's band as the page shows it. An edge that no cause rests on only gives strength its
-/// scale; beyond it lies no finding, so the page leaves that side open.
+/// scale; beyond it lies no finding, so the page leaves that side open. A band that would be open at
+/// both ends is none.
 pub fn reference(measure: &Measure, targets: &Targets, causes: &CauseTable) -> Option<Reference> {
     let target = targets.of(measure)?;
     let matters = |side| {
         causes.bodies().iter().any(|body| {
             (body.measure, body.moment, body.against, body.outside)
-                == (measure.name, measure.moment, measure.against, side)
+                == (target.measure, target.moment, target.against, side)
         })
     };
-    Some(Reference {
+    let (below, above) = (matters(Outside::Below), matters(Outside::Above));
+    (below || above).then(|| Reference {
         measure: measure.name,
         moment: measure.moment,
         against: measure.against,
-        low: if matters(Outside::Below) {
-            target.low
-        } else {
-            f64::NEG_INFINITY
-        },
-        high: if matters(Outside::Above) {
-            target.high
-        } else {
-            f64::INFINITY
-        },
+        low: if below { target.low } else { f64::NEG_INFINITY },
+        high: if above { target.high } else { f64::INFINITY },
         source: target.cited(),
     })
 }
@@ -294,4 +288,30 @@ fn landmarks_in(
             ))
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use lessonwright_model::{MeasureName, MeasureState, MomentName, Unit, View};
+
+    #[test]
+    fn tempo_is_held_against_both_ends_of_its_band() {
+        // Noted down as from address; its target, like any duration's, names no such moment.
+        let tempo = Measure {
+            name: MeasureName::TempoRatio,
+            moment: MomentName::Impact,
+            against: Some(MomentName::Address),
+            view: Some(View::FaceOn),
+            value: Some(3.0),
+            unit: Unit::One,
+            low: Some(2.7),
+            high: Some(3.3),
+            state: MeasureState::Measured,
+            reason: String::new(),
+        };
+        let found = reference(&tempo, &Targets::standard(), &CauseTable::standard());
+        let band = found.expect("the standard targets have one for tempo");
+        assert!(band.low.is_finite() && band.high.is_finite());
+    }
 }

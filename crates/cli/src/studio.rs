@@ -10,7 +10,7 @@ use jiff::tz::TimeZone;
 use lessonwright_coaching::CauseTable;
 use lessonwright_model::Measure;
 use lessonwright_store::Store;
-use lessonwright_web::AppState;
+use lessonwright_web::{AppState, DEFAULT_ADDRESS};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 use tokio::net::TcpListener;
@@ -30,8 +30,7 @@ pub fn open(around: &Surroundings, options: &OpenArguments, runtime: &Runtime) -
     };
     runtime.block_on(async {
         let store = Store::open(&around.studio).await?;
-        // Loopback only: players' films are nobody else's business.
-        let listener = TcpListener::bind(("127.0.0.1", options.port))
+        let listener = TcpListener::bind((DEFAULT_ADDRESS.ip(), options.port))
             .await
             .with_context(|| {
                 format!("port {} is taken; choose another with --port", options.port)

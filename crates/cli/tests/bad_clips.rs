@@ -13,8 +13,9 @@ const GOOD: &str = "clips/tom-hallam-face-on.mp4";
 
 fn made(folder: &TempDir, name: &str, options: &[&str]) -> PathBuf {
     let (good, out) = (demo(GOOD), folder.path().join(name));
-    let (good, to) = (good.to_str().unwrap(), out.to_str().unwrap());
-    ffmpeg(&[&["-i", good], options, &[to]].concat());
+    let path = |path: &Path| path.to_str().expect("test paths are UTF-8").to_owned();
+    let (good, to) = (path(&good), path(&out));
+    ffmpeg(&[&["-i", &good], options, &[&to]].concat());
     out
 }
 

@@ -194,6 +194,10 @@ impl<'a> LessonPage<'a> {
         })
     }
 
+    fn hand(&self) -> Hand {
+        hand_in(self.content, View::FaceOn)
+    }
+
     /// Measures that are as they should be.
     fn good(&self) -> Vec<&Row<'a>> {
         self.checks
@@ -233,6 +237,15 @@ impl<'a> LessonPage<'a> {
 impl Check<'_> {
     fn is_measured(&self) -> bool {
         self.rows.iter().any(|row| row.verdict.is_measured())
+    }
+}
+
+impl<'a> OneThing<'a> {
+    /// Why this comes first, without what was said above already.
+    fn reasons(&self) -> impl Iterator<Item = &'a String> {
+        let said = self.says;
+        let chain = self.priority.chain.iter();
+        chain.skip_while(move |link| Some(link.as_str()) == said)
     }
 }
 
@@ -579,11 +592,11 @@ impl Shot {
 }
 
 impl Tag {
-    /// Under a line, kept inside the picture: a tag is about a quarter of a phone's picture wide.
+    /// Under a line, kept inside the picture: a tag of "12.4 cm" is about half of a phone's picture wide.
     fn below(line: Stroke, (width, height): (f64, f64), amount: Amount) -> Tag {
         let x = line.from.midpoint(line.to).x;
         Tag {
-            left_percent: (100.0 * x / width).clamp(18.0, 82.0),
+            left_percent: (100.0 * x / width).clamp(24.0, 76.0),
             top_percent: (100.0 * line.from.y.max(line.to.y) / height).clamp(0.0, 90.0),
             side: TagSide::Below,
             amount,
@@ -592,7 +605,7 @@ impl Tag {
 
     /// Beyond the end of a line, on the side to which it runs; under it where there is no room.
     fn beyond(line: Stroke, frame: (f64, f64), amount: Amount) -> Tag {
-        const ROOM_PERCENT: f64 = 38.0;
+        const ROOM_PERCENT: f64 = 50.0;
         let left_percent = 100.0 * line.to.x / frame.0;
         let side = match line.to.x >= line.from.x {
             true if left_percent <= 100.0 - ROOM_PERCENT => TagSide::Right,

@@ -15,7 +15,7 @@ fn the_text_of_a_lesson_reads_well() {
 #[test]
 fn nothing_to_change_is_said_plainly() {
     let text = text_of(&lesson_page(&sample::nothing_to_change()).unwrap());
-    assert!(text.contains("Nothing to change"));
+    assert!(text.contains("Nothing stands out"));
     assert!(text.contains("Not measured this time: Pelvis shift; Knee line turn."));
     assert!(text.contains("How to film the next one"));
     for absent in [
@@ -34,7 +34,7 @@ fn without_any_number_nothing_is_advised() {
     assert!(text.contains("The film shows too little to advise on"));
     assert!(text.contains("The phone moved during the swing. Put it on a stand."));
     for absent in [
-        "Nothing to change",
+        "Nothing stands out",
         "Keep it.",
         "Inside the range",
         "moment by moment",
@@ -92,6 +92,63 @@ fn a_left_handers_scale_runs_as_the_picture_does() {
     let right = lesson_page(&sample::lesson()).unwrap();
     assert!(left.contains("← toward the target") && !left.contains("toward the target →"));
     assert!(right.contains("toward the target →") && !right.contains("← toward the target"));
+}
+
+#[test]
+fn a_left_hander_is_told_which_side_is_the_lead_side() {
+    let side = |content: &LessonContent| {
+        let text = text_of(&lesson_page(content).unwrap());
+        text.contains("side nearer the target, the right")
+    };
+    assert!(side(&sample::left_handed()) && !side(&sample::lesson()));
+}
+
+#[test]
+fn what_the_heading_says_is_not_said_again_as_its_reason() {
+    let mut content = sample::lesson();
+    let says = content.analysis.findings[0].says.clone();
+    let priority = content.analysis.priority.as_mut().unwrap();
+    priority.chain[0].clone_from(&says);
+    let text = text_of(&lesson_page(&content).unwrap());
+    assert_eq!(text.matches(&says).count(), 1);
+}
+
+#[test]
+fn a_range_open_at_one_end_says_which_way() {
+    for (low, high, expected) in [
+        (
+            2.0,
+            f64::INFINITY,
+            "2.0 cm (0.8 in) toward the target or more",
+        ),
+        (0.0, f64::INFINITY, "0 cm or more toward the target"),
+        (
+            -2.0,
+            f64::INFINITY,
+            "no more than 2.0 cm (0.8 in) away from the target",
+        ),
+        (
+            f64::NEG_INFINITY,
+            2.0,
+            "no more than 2.0 cm (0.8 in) toward the target",
+        ),
+        (f64::NEG_INFINITY, 0.0, "0 cm or more away from the target"),
+        (
+            f64::NEG_INFINITY,
+            -2.0,
+            "2.0 cm (0.8 in) away from the target or more",
+        ),
+    ] {
+        let mut content = sample::lesson();
+        for reference in &mut content.references {
+            (reference.low, reference.high) = (low, high);
+        }
+        let text = text_of(&lesson_page(&content).unwrap());
+        assert!(
+            text.contains(&format!("Range: {expected}\n")),
+            "{low}..{high}: {text}"
+        );
+    }
 }
 
 #[test]

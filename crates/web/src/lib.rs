@@ -21,7 +21,8 @@ use std::net::{Ipv4Addr, SocketAddr};
 use std::sync::Arc;
 use tokio::net::TcpListener;
 
-/// Where the studio listens unless told otherwise: this machine alone. The port is an unassigned
+/// Where the studio listens unless told otherwise: this machine alone, since players' films are
+/// nobody else's business. The port is an unassigned
 /// one (IANA service names and port numbers, from memory).
 pub const DEFAULT_ADDRESS: SocketAddr =
     SocketAddr::new(std::net::IpAddr::V4(Ipv4Addr::LOCALHOST), 8471);

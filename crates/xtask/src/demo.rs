@@ -1,6 +1,6 @@
 //! The demo: the main job on the clips of an invented academy, then the studio.
 
-use crate::shell::{build, root, run};
+use crate::shell::{build, built, root, run};
 use anyhow::{Context, Result};
 use clap::Args;
 use serde::Deserialize;
@@ -13,9 +13,9 @@ pub struct Options {
     /// Prepare everything but do not open the studio.
     #[arg(long)]
     prepare_only: bool,
-    /// Port of the local page.
-    #[arg(long, default_value_t = 4127)]
-    port: u16,
+    /// Port of the local page [default: the product's].
+    #[arg(long)]
+    port: Option<u16>,
 }
 
 #[derive(Deserialize)]
@@ -66,9 +66,10 @@ pub fn run_demo(options: &Options) -> Result<()> {
     if options.prepare_only {
         return Ok(());
     }
-    let port = options.port.to_string();
+    let port = options.port.map(|port| format!("--port={port}"));
     run(product()
-        .args(["open", "--port", &port, "--browser"])
+        .args(["open", "--browser"])
+        .args(port)
         .args(["--academy", &academy.name, "--coach", &academy.coach])
         .arg("--studio")
         .arg(&data))
@@ -76,7 +77,7 @@ pub fn run_demo(options: &Options) -> Result<()> {
 
 /// The product's binary.
 fn product() -> Command {
-    crate::shell::command(root().join("target/release/lessonwright"))
+    built("lessonwright")
 }
 
 /// The demo's swings, as parameters of the stage.
@@ -91,8 +92,7 @@ pub fn render_clips() -> Result<()> {
             let name = format!("{}-{view}", swing.replace('_', "-"));
             println!("Rendering {name} …");
             let scene = |chore: &str| {
-                let mut stage =
-                    crate::shell::command(root().join("target/release/lessonwright-stage"));
+                let mut stage = built("lessonwright-stage");
                 stage
                     .arg(chore)
                     .arg("--swing")

@@ -1,9 +1,9 @@
 //! The programs the product and its tests need from the system: ffmpeg (with ffprobe), Chromium,
 //! Node with npm, and a font for Chromium to write with.
 
-use crate::shell::{command, exists, run};
+use crate::shell::{command, find_on_path, run};
 use anyhow::{Result, bail};
-use std::path::Path;
+use std::path::PathBuf;
 
 /// A program and the package that brings it, for Debian and for Homebrew.
 struct Needed {
@@ -54,7 +54,7 @@ pub fn install_missing() -> Result<()> {
     }
     let mut debian: Vec<&str> = missing.iter().flat_map(|n| n.debian.split(' ')).collect();
     debian.dedup();
-    if !exists("apt-get") {
+    if find_on_path("apt-get").is_none() {
         let brew: Vec<&str> = missing.iter().map(|n| n.homebrew).collect();
         bail!(
             "missing programs; please run: brew install {}",
@@ -74,15 +74,16 @@ pub fn install_missing() -> Result<()> {
 }
 
 /// Chromium's path, for the browser test.
-pub fn chromium() -> Option<String> {
+pub fn chromium() -> Option<PathBuf> {
     find(&NEEDED[2])
 }
 
-fn find(needed: &Needed) -> Option<String> {
-    let on_path = needed.programs.iter().find(|p| exists(p));
-    on_path
-        .or_else(|| needed.elsewhere.iter().find(|p| Path::new(p).exists()))
-        .map(|p| (*p).into())
+fn find(needed: &Needed) -> Option<PathBuf> {
+    let on_path = needed.programs.iter().find_map(|name| find_on_path(name));
+    on_path.or_else(|| {
+        let mut elsewhere = needed.elsewhere.iter().map(PathBuf::from);
+        elsewhere.find(|at| at.is_file())
+    })
 }
 
 /// `apt-get`, through `sudo` without a password where we are not root.

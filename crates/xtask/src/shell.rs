@@ -32,6 +32,13 @@ pub fn build() -> Result<()> {
     run(cargo().args(["build", "--release", "--workspace", "--bins"]))
 }
 
+/// A command that runs one of the workspace's binaries: they lie beside our own, wherever
+/// `CARGO_TARGET_DIR` puts them.
+pub fn built(name: &str) -> Command {
+    let own = std::env::current_exe().expect("a running program has a path");
+    command(own.with_file_name(name))
+}
+
 /// Run to the end; anything but success is an error.
 pub fn run(command: &mut Command) -> Result<()> {
     let shown = format!("{command:?}");
@@ -42,11 +49,23 @@ pub fn run(command: &mut Command) -> Result<()> {
     Ok(())
 }
 
-/// True if a program of that name can be started.
-pub fn exists(program: &str) -> bool {
+/// Where a program of that name lies on PATH.
+pub fn find_on_path(program: &str) -> Option<PathBuf> {
+    let file = format!("{program}{}", std::env::consts::EXE_SUFFIX);
     let paths = std::env::var_os("PATH").unwrap_or_default();
-    std::env::split_paths(&paths).any(|folder| {
-        let at = folder.join(program);
-        at.is_file() || at.with_extension("exe").is_file()
-    })
+    std::env::split_paths(&paths)
+        .filter_map(|folder| std::path::absolute(folder.join(&file)).ok())
+        .find(|at| at.is_file())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_program_is_found_by_its_whole_path() {
+        let cargo = find_on_path("cargo").expect("cargo runs this test");
+        assert!(cargo.is_absolute() && cargo.is_file());
+        assert_eq!(find_on_path("no-program-of-this-name"), None);
+    }
 }

@@ -1,7 +1,7 @@
 //! Every test, and every check that is not a test.
 
 use crate::programs;
-use crate::shell::{build, cargo, command, exists, root, run};
+use crate::shell::{build, cargo, command, find_on_path, root, run};
 use anyhow::{Context, Result};
 use clap::Args;
 
@@ -58,7 +58,7 @@ pub fn check_everything() -> Result<()> {
     run(cargo()
         .args(["doc", "--workspace", "--no-deps"])
         .env("RUSTDOCFLAGS", "-D warnings"))?;
-    if exists("cargo-deny") {
+    if find_on_path("cargo-deny").is_some() {
         return run(cargo().args(["deny", "check", "bans", "licenses", "sources"]));
     }
     println!("cargo-deny is not installed; to check licences: cargo install cargo-deny --locked");

@@ -1,6 +1,6 @@
 //! Written by `cargo xtask bench calibration`; not by hand.
 //!
-//! From 46 rendered swings used for tuning only, seen by the heavy body network.
+//! From 50 rendered swings used for tuning only, seen by the heavy body network.
 
 use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};
 use lessonwright_model::{MeasureName, MomentName, View};
@@ -12,8 +12,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00161,
-            sd: 0.01360,
+            mean: -0.00415,
+            sd: 0.01117,
         },
     },
     MomentRow {
@@ -21,8 +21,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02601,
-            sd: 0.02200,
+            mean: 0.02772,
+            sd: 0.03143,
         },
     },
     MomentRow {
@@ -30,8 +30,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00205,
-            sd: 0.02246,
+            mean: -0.00123,
+            sd: 0.02596,
         },
     },
     MomentRow {
@@ -39,8 +39,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00651,
-            sd: 0.00964,
+            mean: -0.00708,
+            sd: 0.01224,
         },
     },
     MomentRow {
@@ -48,8 +48,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00127,
-            sd: 0.00575,
+            mean: -0.00375,
+            sd: 0.00544,
         },
     },
     MomentRow {
@@ -57,8 +57,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00587,
-            sd: 0.08871,
+            mean: 0.00791,
+            sd: 0.07433,
         },
     },
     MomentRow {
@@ -66,7 +66,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Sound,
         bias: Bias {
-            mean: 0.00025,
+            mean: 0.00064,
             sd: 0.00050,
         },
     },
@@ -75,8 +75,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00822,
-            sd: 0.08015,
+            mean: -0.00761,
+            sd: 0.09334,
         },
     },
     MomentRow {
@@ -84,8 +84,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02245,
-            sd: 0.02887,
+            mean: 0.03483,
+            sd: 0.03058,
         },
     },
     MomentRow {
@@ -93,8 +93,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00460,
-            sd: 0.04005,
+            mean: -0.00415,
+            sd: 0.03224,
         },
     },
     MomentRow {
@@ -102,8 +102,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00107,
-            sd: 0.01220,
+            mean: -0.00439,
+            sd: 0.01835,
         },
     },
     MomentRow {
@@ -111,7 +111,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00917,
+            mean: -0.00995,
             sd: 0.00887,
         },
     },
@@ -120,8 +120,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00933,
-            sd: 0.01466,
+            mean: -0.01015,
+            sd: 0.01313,
         },
     },
     MomentRow {
@@ -129,7 +129,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Sound,
         bias: Bias {
-            mean: 0.00051,
+            mean: 0.00043,
             sd: 0.00050,
         },
     },
@@ -143,8 +143,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.42,
-            sd: 0.71,
+            mean: -1.53,
+            sd: 0.81,
         },
     },
     MeasureRow {
@@ -153,8 +153,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.34,
-            sd: 0.89,
+            mean: -1.13,
+            sd: 1.09,
         },
     },
     MeasureRow {
@@ -163,8 +163,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.21,
-            sd: 1.04,
+            mean: -1.16,
+            sd: 1.18,
         },
     },
     MeasureRow {
@@ -173,8 +173,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Top),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: 0.01,
-            sd: 1.01,
+            mean: 0.45,
+            sd: 1.28,
         },
     },
     MeasureRow {
@@ -183,8 +183,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: -5.91,
-            sd: 5.73,
+            mean: -6.51,
+            sd: 7.42,
         },
     },
     MeasureRow {
@@ -193,8 +193,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: None,
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: -0.71,
-            sd: 2.69,
+            mean: 0.07,
+            sd: 3.10,
         },
     },
     MeasureRow {
@@ -203,8 +203,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::Both,
         bias: Bias {
-            mean: -5.96,
-            sd: 6.10,
+            mean: -7.73,
+            sd: 6.53,
         },
     },
 ];
@@ -215,39 +215,39 @@ pub const LENGTHS: &[LengthRow] = &[
         view: View::FaceOn,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7509,
-            sd: 0.0242,
+            mean: 0.7527,
+            sd: 0.0271,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Leg,
         share: Bias {
-            mean: 0.4904,
-            sd: 0.0096,
+            mean: 0.4935,
+            sd: 0.0102,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3696,
-            sd: 0.0325,
+            mean: 0.3681,
+            sd: 0.0162,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7358,
-            sd: 0.0190,
+            mean: 0.7389,
+            sd: 0.0212,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Leg,
         share: Bias {
-            mean: 0.5075,
+            mean: 0.5083,
             sd: 0.0108,
         },
     },
@@ -255,8 +255,8 @@ pub const LENGTHS: &[LengthRow] = &[
         view: View::DownTheLine,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3529,
-            sd: 0.0281,
+            mean: 0.3548,
+            sd: 0.0186,
         },
     },
 ];

@@ -4,7 +4,7 @@
 //! hand are not told to the program, stature is.
 
 use super::swings::Swing;
-use crate::shell::{build, command, root};
+use crate::shell::{build, built, root};
 use anyhow::{Context, Result, ensure};
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -52,7 +52,7 @@ struct Errors {
 fn compare(swing: &Swing, studio: &Path, errors: &mut Errors) -> Result<()> {
     let truths = &swing.truths;
     let stature_m = swing.stature_m()?;
-    let analysed = command(root().join("target/release/lessonwright"))
+    let analysed = built("lessonwright")
         .arg("analyse")
         .args(&swing.clips)
         .args([

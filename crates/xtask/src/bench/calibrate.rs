@@ -2,7 +2,7 @@
 //! golfer through them, and hands landmarks and truth to the example `calibrate` of `analysis`.
 
 use super::swings::Swing;
-use crate::shell::{build, cargo, command, root, run};
+use crate::shell::{build, built, cargo, command, root, run};
 use anyhow::{Context, Result, ensure};
 use serde_json::{Value, json};
 use std::fs;
@@ -39,7 +39,7 @@ pub fn write_table(clips: &Path) -> Result<()> {
 
 /// Landmarks of both clips beside their truth.
 fn follow(swing: &Swing, studio: &Path) -> Result<Value> {
-    let seen = command(root().join("target/release/lessonwright"))
+    let seen = built("lessonwright")
         .arg("landmarks")
         .args(&swing.clips)
         .arg("--studio")

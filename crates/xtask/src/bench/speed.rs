@@ -5,7 +5,7 @@
 //! `mediapipe` on the same clip, in that run too.
 
 use crate::packages;
-use crate::shell::{build, cargo, command, root, run};
+use crate::shell::{build, built, cargo, command, root, run};
 use anyhow::{Context, Result, ensure};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -86,7 +86,7 @@ fn network_alone_ms(clip: &Path) -> Result<f64> {
         .stdout(Stdio::piped())
         .spawn()?;
     let pictures = decoder.stdout.take().context("ffmpeg's output")?;
-    let measured = command(root().join("target/release/examples/bench_vision"))
+    let measured = built("examples/bench_vision")
         .arg(packages::home()?)
         .args([SIZE.0.to_string(), SIZE.1.to_string()])
         .stdin(pictures)
@@ -115,7 +115,7 @@ fn whole_road_ms(folder: &Path, clip: &Path) -> Result<(f64, usize)> {
     let studio = folder.join("studio");
     let _ = fs::remove_dir_all(&studio);
     let start = Instant::now();
-    let seen = command(root().join("target/release/lessonwright"))
+    let seen = built("lessonwright")
         .arg("landmarks")
         .arg(clip)
         .arg("--studio")
@@ -146,7 +146,7 @@ fn compare_with_python(folder: &Path, clip: &Path) -> Result<()> {
             .args(PYTHON_PACKAGES))?;
     }
     let (home, onnx) = (packages::home()?, folder.join("body_landmarks.onnx"));
-    run(command(root().join("target/release/examples/export_onnx"))
+    run(built("examples/export_onnx")
         .arg(home.join("body_landmarks.tflite"))
         .arg(&onnx))?;
     run(command(python.join("bin/python"))

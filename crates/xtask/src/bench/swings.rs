@@ -1,6 +1,6 @@
 //! Swings rendered from seeds, with their truth.
 
-use crate::shell::{command, root, run};
+use crate::shell::{built, run};
 use anyhow::{Context, Result};
 use serde_json::Value;
 use std::fs;
@@ -54,7 +54,7 @@ fn one_view(folder: &Path, seed: u64, view: &str, options: &[&str]) -> Result<(P
     let truth = clip.with_extension("json");
     if !clip.exists() || !truth.exists() {
         eprintln!("rendering swing {seed}, {view} …");
-        run(command(root().join("target/release/lessonwright-stage"))
+        run(built("lessonwright-stage")
             .args(["render", "--seed", &seed.to_string(), "--view", view])
             .args(SMALL)
             .args(options)
