@@ -259,6 +259,9 @@ fn print_errors(cases: &[Case], each: bool, calibration: &dyn Fn(usize) -> Calib
                     })
                     .collect();
                 print_row(&format!("{view} {name:?}, ms"), &errors);
+                if each {
+                    print_each(&errors);
+                }
             }
         }
         let Some((_, first, _)) = runs.first() else {
@@ -285,12 +288,7 @@ fn print_errors(cases: &[Case], each: bool, calibration: &dyn Fn(usize) -> Calib
             );
             print_row(&title, &errors);
             if each {
-                for e in &errors {
-                    println!(
-                        "    {} {:.2} {:+.2} ± {:.2}",
-                        e.case, e.truth, e.error, e.half
-                    );
-                }
+                print_each(&errors);
             }
             if measure.name == MeasureName::TrailElbowAhead {
                 print_signs(&errors);
@@ -327,6 +325,15 @@ struct Error {
     error: f64,
     half: f64,
     truth: f64,
+}
+
+fn print_each(errors: &[Error]) {
+    for e in errors {
+        println!(
+            "    {} {:.2} {:+.2} ± {:.2}",
+            e.case, e.truth, e.error, e.half
+        );
+    }
 }
 
 fn print_row(title: &str, errors: &[Error]) {
@@ -518,9 +525,9 @@ fn derive_measures(cases: &[&Case], so_far: &Calibration) -> Vec<MeasureRow> {
         };
         for (index, measure) in first.measures.iter().enumerate() {
             let tempo = matches!(measure.unit, Unit::Second | Unit::One);
-            // A measure of one view is calibrated from that view alone, except the elbow, whose
-            // depth the other view gives, and the knees.
-            if tempo || (seen == Seen::Both && measure.name == MeasureName::PelvisShift) {
+            // Only the knee line is read from both views at once.
+            let both = seen == Seen::Both;
+            if tempo || (both && measure.name != MeasureName::KneeLineTurn) {
                 continue;
             }
             let (errors, sds): (Vec<f64>, Vec<f64>) = runs
@@ -595,7 +602,7 @@ fn table_source(calibration: &Calibration, swings: usize) -> String {
     let mut out = String::new();
     let _ = writeln!(
         out,
-        "//! Written by `cargo run --release -p lessonwright-analysis --example calibrate`; not by hand.\n//!\n//! From {swings} rendered swings used for tuning only, seen by the heavy body network.\n"
+        "//! Written by `cargo xtask bench calibration`; not by hand.\n//!\n//! From {swings} rendered swings used for tuning only, seen by the heavy body network.\n"
     );
     out.push_str(
         "use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};\nuse lessonwright_model::{MeasureName, MomentName, View};\n\n/// Bias in s.\npub const MOMENTS: &[MomentRow] = &[\n",

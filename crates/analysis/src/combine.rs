@@ -171,15 +171,41 @@ fn share_moments(first: &mut SwingView, second: &mut SwingView, lay: &Lay) {
     second.impact_heard = heard;
 }
 
+/// Of two that disagree by more than their errors allow, one is wrong and nobody knows which: the
+/// error is then widened by as much (Birge's ratio, as in the averages of the *Review of Particle
+/// Physics*, introduction).
 fn weighted_mean(a: Option<Timed>, b: Option<Timed>) -> Option<Timed> {
     match (a, b) {
         (Some(a), Some(b)) => {
             let (wa, wb) = (a.sd_s.powi(-2), b.sd_s.powi(-2));
+            let apart = (a.time_s - b.time_s).abs() / a.sd_s.hypot(b.sd_s);
             Some(Timed {
                 time_s: (wa * a.time_s + wb * b.time_s) / (wa + wb),
-                sd_s: (wa + wb).sqrt().recip(),
+                sd_s: (wa + wb).sqrt().recip() * apart.max(1.0),
             })
         }
         (one, other) => one.or(other),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn two_times_that_disagree_are_believed_less() {
+        let at = |time_s: f64| {
+            Some(Timed {
+                time_s,
+                sd_s: 0.010,
+            })
+        };
+        let agreed = weighted_mean(at(1.000), at(1.002)).expect("two times");
+        assert!((agreed.time_s - 1.001).abs() < 1e-12);
+        assert!((agreed.sd_s - 0.010 / 2f64.sqrt()).abs() < 1e-12);
+        // Three times as far apart as their errors allow: three times the error.
+        let split = weighted_mean(at(1.000), at(1.000 + 0.03 * 2f64.sqrt())).expect("two times");
+        assert!((split.sd_s - 3.0 * agreed.sd_s).abs() < 1e-12);
+        assert_eq!(weighted_mean(None, at(1.0)), at(1.0));
     }
 }

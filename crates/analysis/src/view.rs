@@ -280,12 +280,15 @@ impl<'a> Glimpse<'a> {
         }
         match rest::after(
             &finish_marks(&self.hands, &self.paths),
+            &shoulders(&self.hands, &self.paths),
             self.stroke.low_s + FOLLOW_THROUGH_S,
         ) {
             Some(rest) => {
                 moments.insert(MomentName::Finish, timed(MomentName::Finish, rest.time_s));
             }
-            None => warnings.push("the clip ends before the hands come to rest: no finish".into()),
+            None => {
+                warnings.push("the clip ends before the player comes to rest: no finish".into())
+            }
         }
         (moments, heard.is_some())
     }
@@ -374,15 +377,21 @@ fn marks<'a>(hands: &'a Hands, paths: &'a [Path], known: Option<(View, Hand)>) -
     }
 }
 
-/// What the finish is read from: head, shoulders and hands; the hands alone are often hidden then.
+/// What the rest after the strike is found with: head, shoulders and hands.
 fn finish_marks<'a>(hands: &'a Hands, paths: &'a [Path]) -> Marks<'a> {
-    let joints = [Joint::Nose, Joint::LeftShoulder, Joint::RightShoulder];
+    let mut marks = shoulders(hands, paths);
+    marks
+        .paths
+        .extend([&paths[Joint::Nose as usize], hands.path()]);
+    marks
+}
+
+/// What arrives at the finish. (The hands are often hidden behind the head then.)
+fn shoulders<'a>(hands: &'a Hands, paths: &'a [Path]) -> Marks<'a> {
     Marks {
-        paths: joints
-            .into_iter()
+        paths: [Joint::LeftShoulder, Joint::RightShoulder]
             .map(|j| &paths[j as usize])
-            .chain([hands.path()])
-            .collect(),
+            .to_vec(),
         span_s: hands.span_s,
         span_px: hands.span_px,
     }

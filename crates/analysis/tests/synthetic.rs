@@ -75,9 +75,8 @@ fn moments_of_the_drawn_swing_are_found_to_a_fraction_of_a_frame() {
             // cubic's square law, which the filter rounds: half a frame of the film more.
             let tolerance = match name {
                 MomentName::Address => 0.012 + 0.5 / rate_hz,
-                // Read from head, shoulders and hands, which slow down each in its own way; it
-                // enters no measure.
-                MomentName::Finish => 0.06,
+                // Crossed slowly, and seen from the front without the depth: a frame of 60/s.
+                MomentName::Finish => 0.017,
                 MomentName::Impact => 0.012,
                 // The two sides of the drawn reversal differ threefold in acceleration, and the
                 // filter moves such a peak toward the flatter one.

@@ -9,7 +9,7 @@ mod common;
 use common::{analyse, demo, lessonwright, measure, moment_s, root};
 use serde_json::Value;
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 
 const PLAYERS: [(&str, &str, &str); 3] = [
@@ -153,44 +153,65 @@ fn what_is_printed_as_json_follows_the_committed_schema() {
     );
 }
 
+/// The page of a lesson on one day, for whatever is typed of the player.
+fn lesson_page(studio: &Path, clips: &[PathBuf], typed: &[&str]) -> Vec<u8> {
+    let page = studio.join("lesson.html");
+    let done = lessonwright(studio)
+        .arg("lesson")
+        .args(clips)
+        .args(typed)
+        .args(["--date", "2026-11-25", "--out"])
+        .arg(&page)
+        .output()
+        .unwrap();
+    assert!(
+        done.status.success(),
+        "{}",
+        String::from_utf8_lossy(&done.stderr)
+    );
+    fs::read(page).unwrap()
+}
+
+const INES: [&str; 10] = [
+    "--player",
+    "Ines Carvalho",
+    "--stature-cm",
+    "167",
+    "--age",
+    "67",
+    "--flight",
+    "push",
+    "--health",
+    "sore back",
+];
+
 #[test]
 fn the_same_clips_give_the_same_bytes() {
-    let pages: Vec<Vec<u8>> = (0..2)
-        .map(|_| {
-            let studio = TempDir::new().unwrap();
-            let page = studio.path().join("lesson.html");
-            let done = lessonwright(studio.path())
-                .arg("lesson")
-                .args(clips("ines-carvalho"))
-                .args([
-                    "--player",
-                    "Ines Carvalho",
-                    "--stature-cm",
-                    "167",
-                    "--age",
-                    "67",
-                ])
-                .args([
-                    "--flight",
-                    "push",
-                    "--health",
-                    "none",
-                    "--date",
-                    "2026-11-25",
-                    "--out",
-                ])
-                .arg(&page)
-                .output()
-                .unwrap();
-            assert!(
-                done.status.success(),
-                "{}",
-                String::from_utf8_lossy(&done.stderr)
-            );
-            fs::read(page).unwrap()
-        })
-        .collect();
+    let pages = [(); 2].map(|()| {
+        let studio = TempDir::new().unwrap();
+        lesson_page(studio.path(), &clips("ines-carvalho"), &INES)
+    });
     assert!(pages[0] == pages[1]);
+}
+
+#[test]
+fn a_known_players_record_counts_in_the_next_lesson() {
+    let studio = TempDir::new().unwrap();
+    let [face_on, _] = clips("ines-carvalho");
+    let first = lesson_page(studio.path(), &[face_on.clone()], &INES);
+    let said = String::from_utf8_lossy(&first).into_owned();
+    assert!(
+        said.contains("physician"),
+        "a sore back calls for a caution"
+    );
+    let name_only = &INES[..2];
+    assert!(lesson_page(studio.path(), &[face_on.clone()], name_only) == first);
+    let elsewhere = TempDir::new().unwrap();
+    let unknown = lesson_page(elsewhere.path(), &[face_on], name_only);
+    assert!(
+        unknown != first,
+        "what is told of a player changes the page"
+    );
 }
 
 #[test]

@@ -56,7 +56,7 @@ pub enum MomentName {
     LeadArmLevelDown,
     /// Club meets ball.
     Impact,
-    /// The hands come to rest after the strike.
+    /// The shoulders arrive where they come to rest after the strike: within 2 % of the stature.
     Finish,
 }
 

@@ -72,6 +72,9 @@ struct Scene {
     /// Film after the finish, s, instead of the swing's own.
     #[arg(long)]
     post_s: Option<f64>,
+    /// Frames a second, instead of the phone's own.
+    #[arg(long)]
+    rate_hz: Option<f64>,
 }
 
 #[derive(Args)]
@@ -307,6 +310,9 @@ impl Scene {
         }
         if let Some(seconds) = self.post_s {
             params.after_s = seconds;
+        }
+        if let Some(rate_hz) = self.rate_hz {
+            params.phone = params.phone.clone().at_rate(rate_hz);
         }
         params.check()?;
         if self.width < 16 || self.height < 16 {

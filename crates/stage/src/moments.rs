@@ -4,9 +4,11 @@
 //! lead wrist centre as high as the lead shoulder joint centre, in the world. Top: the hands (the
 //! mid-point of the wrists) reverse, that is, their velocity along their own path is zero, where
 //! the path's direction is that of their last tenth of a second. Impact: the middle of the face
-//! touches the ball. Finish: the last instant of motion.
+//! touches the ball. Finish: the shoulder joint centres arrive within 2 % of the stature
+//! (root-mean-square of both) of where they come to rest.
 
 use crate::motion::Movement;
+use crate::skeleton::REFERENCE_STATURE_M;
 use serde::{Deserialize, Serialize};
 
 /// The instants that decide the strike.
@@ -66,8 +68,27 @@ pub fn moments(motion: &dyn Movement) -> [(MomentName, f64); 6] {
         (MomentName::Top, hands_reverse(motion)),
         (MomentName::LeadArmLevelDown, level_down),
         (MomentName::Impact, keys.impact),
-        (MomentName::Finish, keys.finish),
+        (MomentName::Finish, shoulders_arrive(motion)),
     ]
+}
+
+/// The last instant at which the shoulders are not yet near their place at the end of the motion.
+fn shoulders_arrive(motion: &dyn Movement) -> f64 {
+    const NEAR: f64 = 0.02;
+    const STEP_S: f64 = 1e-3;
+    let keys = motion.key_times();
+    let rest = motion.pose(keys.finish).shoulder;
+    let too_far = |t: f64| {
+        let shoulder = motion.pose(t).shoulder;
+        let squares = [0, 1].map(|i| shoulder[i].distance_squared(rest[i]));
+        (0.5 * (squares[0] + squares[1])).sqrt()
+            - NEAR * REFERENCE_STATURE_M * motion.skeleton().scale
+    };
+    let mut t = keys.finish;
+    while t > keys.impact && too_far(t - STEP_S) < 0.0 {
+        t -= STEP_S;
+    }
+    zero_between(too_far, t - STEP_S, t)
 }
 
 /// The instant near the top of the arm swing when the hands stop moving along their path.

@@ -291,7 +291,8 @@ pub struct MotionParams {
     pub elbow_ahead_down_cm: f64,
     /// Trail elbow lifted away from the body at the top, 0 tucked … 1 flying.
     pub flying_elbow: f64,
-    /// Hands, shoulders and club thrown toward the ball in the change of direction, 0 … 1.
+    /// Hands, shoulders and club in the change of direction: dropped behind the player −1 … 1 thrown
+    /// toward the ball.
     pub over_the_top: f64,
     /// Wrist angle lost early in the downswing, degrees.
     pub cast_deg: f64,
@@ -352,6 +353,18 @@ pub struct Phone {
     pub readout_s: f64,
     /// Standard deviation of the noise in mid-grey, of 255.
     pub noise: f64,
+}
+
+impl Phone {
+    /// The same phone at another frame rate; exposure and read-out then fit into a frame.
+    pub fn at_rate(self, rate_hz: f64) -> Phone {
+        Phone {
+            rate_hz,
+            shutter_s: self.shutter_s.min(0.5 / rate_hz),
+            readout_s: self.readout_s.min(0.9 / rate_hz),
+            ..self
+        }
+    }
 }
 
 /// Where a phone stands and looks.

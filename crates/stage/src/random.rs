@@ -292,13 +292,13 @@ fn motion(r: &mut SplitMix64, kind: ClubKind) -> MotionParams {
         pelvis_turn_top_deg: r.between(30.0, 57.0),
         pelvis_open_down_deg: open_down,
         pelvis_open_impact_deg: (open_down + r.between(10.0, 34.0)).clamp(5.0, 52.0),
-        knee_line_down_deg: (0.25 * open_down + 7.5 * r.bell()).clamp(-18.0, 24.0),
+        knee_line_down_deg: (4.0 + 0.25 * open_down + 12.0 * r.bell()).clamp(-24.0, 42.0),
         chest_turn_top_deg: chest_top,
         chest_closed_down_deg: r.between(22.0, 50.0),
         chest_open_impact_deg: r.between(2.0, 30.0),
         head_sway_top_cm: r.between(-5.0, 2.0) + 0.35 * shift_top,
         head_sway_impact_cm: r.between(-4.0, 0.0) + 0.28 * shift_impact,
-        elbow_ahead_down_cm: r.between(-8.0, 15.0),
+        elbow_ahead_down_cm: r.between(-16.0, 15.0),
         flying_elbow,
         over_the_top,
         cast_deg,
@@ -346,13 +346,13 @@ fn phone(r: &mut SplitMix64) -> Phone {
     let rate_hz = r.pick(&[
         60.0, 60.0, 60.0, 60.0, 60.0, 60.0, 30.0, 120.0, 120.0, 240.0,
     ]);
-    let longest: f64 = 0.5 / rate_hz;
-    Phone {
+    let any = Phone {
         rate_hz,
-        shutter_s: longest.min(r.pick(&[1.0 / 240.0, 1.0 / 500.0, 1.0 / 1000.0, 1.0 / 2000.0])),
-        readout_s: r.between(0.0, 0.016_f64).min(0.9 / rate_hz),
+        shutter_s: r.pick(&[1.0 / 240.0, 1.0 / 500.0, 1.0 / 1000.0, 1.0 / 2000.0]),
+        readout_s: r.between(0.0, 0.016),
         noise: r.between(0.6, 3.2),
-    }
+    };
+    any.at_rate(rate_hz)
 }
 
 fn camera(r: &mut SplitMix64, stature_m: f64) -> CameraPlace {

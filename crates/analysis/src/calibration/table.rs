@@ -1,6 +1,6 @@
-//! Written by `cargo run --release -p lessonwright-analysis --example calibrate`; not by hand.
+//! Written by `cargo xtask bench calibration`; not by hand.
 //!
-//! From 22 rendered swings used for tuning only, seen by the heavy body network.
+//! From 43 rendered swings used for tuning only, seen by the heavy body network.
 
 use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};
 use lessonwright_model::{MeasureName, MomentName, View};
@@ -12,8 +12,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00280,
-            sd: 0.01639,
+            mean: -0.00204,
+            sd: 0.01356,
         },
     },
     MomentRow {
@@ -21,8 +21,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02344,
-            sd: 0.02853,
+            mean: 0.02564,
+            sd: 0.01983,
         },
     },
     MomentRow {
@@ -30,8 +30,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00252,
-            sd: 0.01413,
+            mean: -0.00092,
+            sd: 0.02385,
         },
     },
     MomentRow {
@@ -39,8 +39,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00541,
-            sd: 0.00705,
+            mean: -0.00645,
+            sd: 0.00702,
         },
     },
     MomentRow {
@@ -48,7 +48,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00100,
+            mean: -0.00046,
             sd: 0.00624,
         },
     },
@@ -57,8 +57,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.08305,
-            sd: 0.12306,
+            mean: 0.00384,
+            sd: 0.09021,
         },
     },
     MomentRow {
@@ -66,7 +66,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Sound,
         bias: Bias {
-            mean: 0.00003,
+            mean: 0.00029,
             sd: 0.00050,
         },
     },
@@ -75,8 +75,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00378,
-            sd: 0.08583,
+            mean: -0.01747,
+            sd: 0.07489,
         },
     },
     MomentRow {
@@ -84,8 +84,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02520,
-            sd: 0.02829,
+            mean: 0.02195,
+            sd: 0.02574,
         },
     },
     MomentRow {
@@ -93,8 +93,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00341,
-            sd: 0.01581,
+            mean: -0.00421,
+            sd: 0.03598,
         },
     },
     MomentRow {
@@ -102,8 +102,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00195,
-            sd: 0.00905,
+            mean: 0.00169,
+            sd: 0.01052,
         },
     },
     MomentRow {
@@ -111,8 +111,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00852,
-            sd: 0.00841,
+            mean: -0.00861,
+            sd: 0.00797,
         },
     },
     MomentRow {
@@ -120,8 +120,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00307,
-            sd: 0.12340,
+            mean: -0.01011,
+            sd: 0.01266,
         },
     },
     MomentRow {
@@ -129,7 +129,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Sound,
         bias: Bias {
-            mean: 0.00098,
+            mean: 0.00044,
             sd: 0.00050,
         },
     },
@@ -143,8 +143,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.28,
-            sd: 0.86,
+            mean: -1.44,
+            sd: 0.73,
         },
     },
     MeasureRow {
@@ -153,8 +153,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.39,
-            sd: 0.57,
+            mean: -1.35,
+            sd: 0.91,
         },
     },
     MeasureRow {
@@ -163,8 +163,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.16,
-            sd: 0.74,
+            mean: -1.18,
+            sd: 1.05,
         },
     },
     MeasureRow {
@@ -173,8 +173,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Top),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -0.18,
-            sd: 0.82,
+            mean: 0.05,
+            sd: 0.93,
         },
     },
     MeasureRow {
@@ -183,8 +183,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: -4.56,
-            sd: 5.58,
+            mean: -5.90,
+            sd: 5.99,
         },
     },
     MeasureRow {
@@ -193,8 +193,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: None,
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: -1.46,
-            sd: 6.62,
+            mean: -0.43,
+            sd: 2.56,
         },
     },
     MeasureRow {
@@ -203,8 +203,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::Both,
         bias: Bias {
-            mean: -5.07,
-            sd: 5.73,
+            mean: -5.75,
+            sd: 6.49,
         },
     },
     MeasureRow {
@@ -213,8 +213,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: None,
         seen: Seen::Both,
         bias: Bias {
-            mean: -0.70,
-            sd: 5.94,
+            mean: -0.47,
+            sd: 3.06,
         },
     },
 ];
@@ -225,48 +225,48 @@ pub const LENGTHS: &[LengthRow] = &[
         view: View::FaceOn,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7491,
-            sd: 0.0250,
+            mean: 0.7505,
+            sd: 0.0247,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Leg,
         share: Bias {
-            mean: 0.4885,
-            sd: 0.0118,
+            mean: 0.4903,
+            sd: 0.0097,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3690,
-            sd: 0.0692,
+            mean: 0.3692,
+            sd: 0.0332,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7359,
-            sd: 0.0199,
+            mean: 0.7357,
+            sd: 0.0182,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Leg,
         share: Bias {
-            mean: 0.5043,
-            sd: 0.0105,
+            mean: 0.5079,
+            sd: 0.0104,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3704,
-            sd: 0.0649,
+            mean: 0.3533,
+            sd: 0.0287,
         },
     },
 ];

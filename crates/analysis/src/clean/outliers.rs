@@ -14,6 +14,7 @@ type Points = Vec<Option<PixelPoint>>;
 /// through impact and start down within 0.05 s, which a curve of any sense cuts short: 14 cm, and
 /// elbows between. Tuned so that nothing is left out of 40 exact swings of the stage.
 const TRUNK: (f64, f64) = (6.0, 0.006);
+const SHOULDERS: (f64, f64) = (10.0, 0.020);
 const ELBOWS: (f64, f64) = (14.0, 0.012);
 const HANDS: (f64, f64) = (20.0, 0.020);
 /// A curve cannot follow more than this share of the sampling rate.
@@ -90,6 +91,7 @@ fn follow(joint: usize, times_s: &[f64], points: &Points, span_px: f64) -> Optio
     let (follow_hz, least) = match joint {
         j if (Joint::LeftWrist as usize..=Joint::RightThumb as usize).contains(&j) => HANDS,
         j if j == Joint::LeftElbow as usize || j == Joint::RightElbow as usize => ELBOWS,
+        j if j == Joint::LeftShoulder as usize || j == Joint::RightShoulder as usize => SHOULDERS,
         _ => TRUNK,
     };
     let smoother = RobustSmoother {

@@ -1,11 +1,13 @@
-//! Rest: the last instant before the takeaway, and the first one of the finish.
+//! Rest: the last instant before the takeaway, and the arrival at the finish.
 //!
 //! Several marks are watched, not the hands alone: down the line the hands start along the line of
 //! sight, and it is the shoulders and elbows that give the start away.
 //!
-//! Movement that starts (or ends) gently grows with the square of time, so the instant itself
-//! lies below any threshold. The root of the distance from the resting place is then a straight
-//! line in time; it is fitted where the distance is well above noise and followed to zero.
+//! Movement that starts gently grows with the square of time, so the start itself lies below any
+//! threshold. The root of the distance from the resting place is then a straight line in time; it
+//! is fitted where the distance is well above noise and followed to zero. A swing runs out more
+//! slowly than it starts, and has no such instant: its finish is an arrival, a distance from the
+//! resting place, which is crossed with some speed.
 
 use super::{SEARCH_STEP_S, search_times};
 use crate::path::Path;
@@ -24,6 +26,9 @@ const FIT_FROM: f64 = 0.014;
 const FIT_TO: f64 = 0.08;
 /// How far the fit may be followed back, s: the root of a noisy fit must not run away.
 const FOLLOW_S: f64 = 0.25;
+/// At the finish the marks are this near to their resting places (root-mean-square), body heights:
+/// 2 % of the stature, of which a body height (nose to ankle, at address) is 0.74.
+const ARRIVED: f64 = 0.02 / 0.74;
 
 /// The points that are watched.
 #[derive(Clone, Debug)]
@@ -77,7 +82,7 @@ impl Marks<'_> {
     }
 }
 
-/// Rest and the instant at which it ends (address) or begins (finish).
+/// Rest and the instant at which it ends (address) or is reached (finish).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Rest {
     /// When.
@@ -98,8 +103,7 @@ pub fn before(marks: &Marks<'_>, moving_s: f64) -> Option<Rest> {
     // The end of the stretch may already move: the place is that of its first part.
     let inside_s = (end - REST_S, end - 0.25 * REST_S);
     let places = marks.places(inside_s.0, inside_s.1);
-    let away: Vec<f64> = search_times(inside_s.1, moving_s).collect();
-    let time_s = onset(marks, &places, &away, 1.0).unwrap_or(end);
+    let time_s = onset(marks, &places, inside_s.1, moving_s).unwrap_or(end);
     Some(Rest {
         time_s,
         inside_s,
@@ -107,16 +111,17 @@ pub fn before(marks: &Marks<'_>, moving_s: f64) -> Option<Rest> {
     })
 }
 
-/// The first rest after `moving_s`, at which the hands are still under way.
-pub fn after(marks: &Marks<'_>, moving_s: f64) -> Option<Rest> {
+/// The first rest of `marks` after `moving_s`, at which the body is still under way, and the
+/// instant from which on those `arriving` stay near their places in it.
+pub fn after(marks: &Marks<'_>, arriving: &Marks<'_>, moving_s: f64) -> Option<Rest> {
     let to = marks.span_s.1;
     let (start, restless) = find_rest(search_times(moving_s, to - REST_S), |start| {
         marks.extent(start, start + REST_S)
     })?;
+    // The beginning of the stretch may still move: the place is that of its last part.
     let inside_s = (start + 0.25 * REST_S, start + REST_S);
-    let places = marks.places(inside_s.0, inside_s.1);
-    let away: Vec<f64> = search_times(moving_s, inside_s.0).rev().collect();
-    let time_s = onset(marks, &places, &away, -1.0).unwrap_or(start);
+    let places = arriving.places(inside_s.0, inside_s.1);
+    let time_s = arrival(arriving, &places, moving_s, inside_s.1).unwrap_or(start);
     Some(Rest {
         time_s,
         inside_s,
@@ -142,17 +147,10 @@ fn find_rest(
     nearly
 }
 
-/// Root of the line through √distance over time. `away` runs from rest into motion; `direction`
-/// is +1 when that is forward in time.
-fn onset(
-    marks: &Marks<'_>,
-    places: &[Option<PixelPoint>],
-    away: &[f64],
-    direction: f64,
-) -> Option<f64> {
-    let distances: Vec<(f64, f64)> = away
-        .iter()
-        .filter_map(|&t| Some((t, marks.distance(t, places)?)))
+/// Root of the line through √distance over time, between rest at `from` and motion at `to`.
+fn onset(marks: &Marks<'_>, places: &[Option<PixelPoint>], from: f64, to: f64) -> Option<f64> {
+    let distances: Vec<(f64, f64)> = search_times(from, to)
+        .filter_map(|t| Some((t, marks.distance(t, places)?)))
         .collect();
     // From the last sample that is still at rest to the first that is far.
     let far = distances.iter().position(|d| d.1 > FIT_TO)?;
@@ -166,6 +164,16 @@ fn onset(
         .map(|&(t, d)| (t - first, d.sqrt(), 1.0))
         .collect();
     let root = fit_line(&points)?.root()?;
-    let follow = (root * direction).clamp(-FOLLOW_S, SEARCH_STEP_S);
-    Some(first + follow * direction)
+    Some(first + root.clamp(-FOLLOW_S, SEARCH_STEP_S))
+}
+
+/// The last crossing of [`ARRIVED`] between motion at `from` and rest at `to`.
+fn arrival(marks: &Marks<'_>, places: &[Option<PixelPoint>], from: f64, to: f64) -> Option<f64> {
+    let distances: Vec<(f64, f64)> = search_times(from, to)
+        .filter_map(|t| Some((t, marks.distance(t, places)?)))
+        .collect();
+    let last_far = distances.iter().rposition(|d| d.1 > ARRIVED)?;
+    let (far, near) = (distances[last_far], distances.get(last_far + 1)?);
+    let share = (far.1 - ARRIVED) / (far.1 - near.1);
+    Some(far.0 + share * (near.0 - far.0))
 }

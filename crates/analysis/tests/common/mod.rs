@@ -335,3 +335,29 @@ pub fn measure(
         .find(|m| (m.name, m.moment, m.against) == (name, moment, against))
         .unwrap_or_else(|| panic!("{name:?} at {moment:?} is always in the list"))
 }
+
+/// When both shoulders come within 2 % of the stature (root-mean-square) of where they are at
+/// `rest_s`, and stay so until then: the definition of the finish.
+pub fn shoulders_arrive(pose: &dyn Fn(f64) -> Pose, stature_m: f64, rest_s: f64) -> f64 {
+    const STEP_S: f64 = 1e-4;
+    let shoulders = |t: f64| {
+        let pose = pose(t);
+        [Joint::LeftShoulder, Joint::RightShoulder].map(|joint| {
+            let found = pose.iter().find(|p| p.0 == joint);
+            found.copied().expect("both shoulders are drawn").1
+        })
+    };
+    let rest = shoulders(rest_s);
+    let far = |t: f64| {
+        let squares = shoulders(t).into_iter().zip(rest).map(|(a, b)| {
+            (a.target - b.target).powi(2) + (a.up - b.up).powi(2) + (a.ball - b.ball).powi(2)
+        });
+        (0.5 * squares.sum::<f64>()).sqrt() > 0.02 * stature_m
+    };
+    let steps = (rest_s / STEP_S) as usize;
+    let arrived = (0..steps).map(|i| rest_s - i as f64 * STEP_S);
+    arrived
+        .take_while(|&t| !far(t))
+        .last()
+        .expect("the shoulders are at rest at last")
+}

@@ -4,10 +4,12 @@
 //! start and stop, down with even acceleration, through to a soft stop. Pelvis and knees follow
 //! soft channels between the moments. It is a figure for tests, not a person.
 
-use super::Pose;
+use super::{Pose, shoulders_arrive};
 use lessonwright_math::zero::bisect;
 use lessonwright_model::*;
 
+/// Stature of the drawn figure, m.
+const STATURE_M: f64 = 1.78;
 /// Radius of the hands' circle, m, and its inclination from the ground.
 const RADIUS_M: f64 = 0.50;
 const INCLINE_RAD: f64 = 60.0 * std::f64::consts::PI / 180.0;
@@ -208,7 +210,7 @@ impl Stick {
         let along_the_arm = between(shoulders.1, trail_wrist, 0.55);
         let trail_elbow = between(along_the_arm, by_the_trunk, there);
         vec![
-            (Nose, point(0.0, 0.07 + 0.80 * 1.78, 0.25)),
+            (Nose, point(0.0, 0.07 + 0.80 * STATURE_M, 0.25)),
             (LeftShoulder, shoulders.0),
             (RightShoulder, shoulders.1),
             (LeftElbow, between(shoulders.0, lead_wrist, 0.55)),
@@ -235,7 +237,10 @@ impl Stick {
             (MomentName::Top, self.top_s()),
             (MomentName::LeadArmLevelDown, self.level_down_s()),
             (MomentName::Impact, self.impact_s()),
-            (MomentName::Finish, self.finish_s()),
+            (
+                MomentName::Finish,
+                shoulders_arrive(&|t| self.pose(t), STATURE_M, self.finish_s()),
+            ),
         ]
     }
 

@@ -1,61 +1,26 @@
 //! Errors of the real binary on rendered swings, against their exact truth.
 //!
-//! The seeds are fixed: those of `reporting` were never looked at while anything was tuned; those
-//! of `tuning` are where the bias and ± of `crates/analysis` come from. View and hand are not told
-//! to the program, stature is.
+//! The seeds are fixed, and their swings were never looked at while anything was tuned. View and
+//! hand are not told to the program, stature is.
 
-use crate::shell::{build, built, root, run};
+use super::swings::Swing;
+use crate::shell::{build, built, root};
 use anyhow::{Context, Result, ensure};
-use clap::ValueEnum;
 use serde_json::Value;
 use std::collections::BTreeMap;
-use std::fs;
 use std::ops::RangeInclusive;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-/// A fixed set of seeds.
-#[derive(Clone, Copy, ValueEnum)]
-pub enum Swings {
-    /// 24 swings kept out of all tuning.
-    Reporting,
-    /// The swings that calibrate the ±.
-    Tuning,
-}
-
-impl Swings {
-    fn seeds(self) -> RangeInclusive<u64> {
-        match self {
-            Swings::Reporting => 9001..=9024,
-            Swings::Tuning => 1001..=1060,
-        }
-    }
-}
-
-/// Small and quick: the network sees 256 px of the golfer whatever the picture's size.
-const SMALL: [&str; 8] = [
-    "--width",
-    "432",
-    "--height",
-    "768",
-    "--samples",
-    "2",
-    "--crf",
-    "21",
-];
-
-const VIEWS: [&str; 2] = ["face-on", "down-the-line"];
+/// Swings kept out of all tuning.
+const REPORTING: RangeInclusive<u64> = 9001..=9024;
 
 /// Render what is missing, analyse, compare, print.
-pub fn print_table(swings: Swings, clips: &Path) -> Result<()> {
+pub fn print_table(clips: &Path) -> Result<()> {
     build()?;
     let clips = root().join(clips);
-    fs::create_dir_all(&clips)?;
     let mut errors = Errors::default();
-    for seed in swings.seeds() {
-        for view in VIEWS {
-            render(&clips, seed, view)?;
-        }
-        match compare(&clips, seed, &mut errors) {
+    for seed in REPORTING {
+        match compare(&Swing::rendered(&clips, seed, &[])?, &clips, &mut errors) {
             Ok(()) => eprintln!("swing {seed} done"),
             Err(error) => {
                 errors.failed += 1;
@@ -65,29 +30,6 @@ pub fn print_table(swings: Swings, clips: &Path) -> Result<()> {
     }
     errors.print();
     Ok(())
-}
-
-fn clip(clips: &Path, seed: u64, view: &str) -> PathBuf {
-    clips.join(format!("{seed}-{view}.mp4"))
-}
-
-fn truth_file(clips: &Path, seed: u64, view: &str) -> PathBuf {
-    clips.join(format!("{seed}-{view}.json"))
-}
-
-fn render(clips: &Path, seed: u64, view: &str) -> Result<()> {
-    let (out, truth) = (clip(clips, seed, view), truth_file(clips, seed, view));
-    if out.exists() && truth.exists() {
-        return Ok(());
-    }
-    eprintln!("rendering swing {seed}, {view} …");
-    run(built("lessonwright-stage")
-        .args(["render", "--seed", &seed.to_string(), "--view", view])
-        .args(SMALL)
-        .arg("--out")
-        .arg(&out)
-        .arg("--truth")
-        .arg(&truth))
 }
 
 /// Signed errors, one entry a swing.
@@ -107,24 +49,19 @@ struct Errors {
     failed: usize,
 }
 
-fn compare(clips: &Path, seed: u64, errors: &mut Errors) -> Result<()> {
-    let truths: Vec<Value> = VIEWS
-        .iter()
-        .map(|view| read_json(&truth_file(clips, seed, view)))
-        .collect::<Result<_>>()?;
-    let stature_m = truths[0]["stature_m"]
-        .as_f64()
-        .context("the truth has no stature")?;
+fn compare(swing: &Swing, studio: &Path, errors: &mut Errors) -> Result<()> {
+    let truths = &swing.truths;
+    let stature_m = swing.stature_m()?;
     let analysed = built("lessonwright")
         .arg("analyse")
-        .args(VIEWS.map(|view| clip(clips, seed, view)))
+        .args(&swing.clips)
         .args([
             "--json",
             "--stature-cm",
             &format!("{:.1}", stature_m * 100.0),
         ])
         .arg("--studio")
-        .arg(clips)
+        .arg(studio)
         .output()?;
     ensure!(
         analysed.status.success(),
@@ -226,11 +163,6 @@ impl Errors {
             self.misread, self.failed
         );
     }
-}
-
-fn read_json(path: &Path) -> Result<Value> {
-    let bytes = fs::read(path).with_context(|| format!("reading {}", path.display()))?;
-    Ok(serde_json::from_slice(&bytes)?)
 }
 
 fn list<'a>(object: &'a Value, key: &str) -> Result<&'a Vec<Value>> {

@@ -1,7 +1,9 @@
-//! The tables of accuracy and speed.
+//! The tables of accuracy and speed, and the table of biases that the analysis uses.
 
 mod accuracy;
+mod calibrate;
 mod speed;
+mod swings;
 
 use anyhow::Result;
 use clap::{Args, ValueEnum};
@@ -16,9 +18,6 @@ pub struct Options {
     /// Where rendered clips are kept; what is missing there is rendered (about a minute a clip).
     #[arg(long, default_value = "target/stage")]
     clips: PathBuf,
-    /// Which swings of the accuracy table.
-    #[arg(long, value_enum, default_value = "reporting")]
-    swings: accuracy::Swings,
     /// Also time the same network under Python (fetches packages into target/bench).
     #[arg(long)]
     python: bool,
@@ -30,12 +29,15 @@ enum Table {
     Accuracy,
     /// Frames a second of the whole road against the network alone.
     Speed,
+    /// Measure biases and ± again on the tuning swings, and write them into the analysis.
+    Calibration,
 }
 
 /// Print one table.
 pub fn print_table(options: &Options) -> Result<()> {
     match options.table {
-        Table::Accuracy => accuracy::print_table(options.swings, &options.clips),
+        Table::Accuracy => accuracy::print_table(&options.clips),
         Table::Speed => speed::print_table(options.python),
+        Table::Calibration => calibrate::write_table(&options.clips),
     }
 }
