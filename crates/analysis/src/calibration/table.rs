@@ -1,6 +1,6 @@
 //! Written by `cargo xtask bench calibration`; not by hand.
 //!
-//! From 43 rendered swings used for tuning only, seen by the heavy body network.
+//! From 50 rendered swings used for tuning only, seen by the heavy body network.
 
 use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};
 use lessonwright_model::{MeasureName, MomentName, View};
@@ -12,8 +12,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00204,
-            sd: 0.01356,
+            mean: -0.00415,
+            sd: 0.01117,
         },
     },
     MomentRow {
@@ -21,8 +21,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02564,
-            sd: 0.01983,
+            mean: 0.02772,
+            sd: 0.03143,
         },
     },
     MomentRow {
@@ -30,8 +30,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00092,
-            sd: 0.02385,
+            mean: -0.00123,
+            sd: 0.02596,
         },
     },
     MomentRow {
@@ -39,8 +39,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00645,
-            sd: 0.00702,
+            mean: -0.00708,
+            sd: 0.01224,
         },
     },
     MomentRow {
@@ -48,8 +48,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00046,
-            sd: 0.00624,
+            mean: -0.00375,
+            sd: 0.00544,
         },
     },
     MomentRow {
@@ -57,8 +57,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00384,
-            sd: 0.09021,
+            mean: 0.00791,
+            sd: 0.07433,
         },
     },
     MomentRow {
@@ -66,7 +66,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Sound,
         bias: Bias {
-            mean: 0.00029,
+            mean: 0.00064,
             sd: 0.00050,
         },
     },
@@ -75,8 +75,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.01747,
-            sd: 0.07489,
+            mean: -0.00761,
+            sd: 0.09334,
         },
     },
     MomentRow {
@@ -84,8 +84,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02195,
-            sd: 0.02574,
+            mean: 0.03483,
+            sd: 0.03058,
         },
     },
     MomentRow {
@@ -93,8 +93,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00421,
-            sd: 0.03598,
+            mean: -0.00415,
+            sd: 0.03224,
         },
     },
     MomentRow {
@@ -102,8 +102,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00169,
-            sd: 0.01052,
+            mean: -0.00439,
+            sd: 0.01835,
         },
     },
     MomentRow {
@@ -111,8 +111,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00861,
-            sd: 0.00797,
+            mean: -0.00995,
+            sd: 0.00887,
         },
     },
     MomentRow {
@@ -120,8 +120,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.01011,
-            sd: 0.01266,
+            mean: -0.01015,
+            sd: 0.01313,
         },
     },
     MomentRow {
@@ -129,7 +129,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Sound,
         bias: Bias {
-            mean: 0.00044,
+            mean: 0.00043,
             sd: 0.00050,
         },
     },
@@ -143,8 +143,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.44,
-            sd: 0.73,
+            mean: -1.53,
+            sd: 0.81,
         },
     },
     MeasureRow {
@@ -153,8 +153,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.35,
-            sd: 0.91,
+            mean: -1.13,
+            sd: 1.09,
         },
     },
     MeasureRow {
@@ -163,8 +163,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.18,
-            sd: 1.05,
+            mean: -1.16,
+            sd: 1.18,
         },
     },
     MeasureRow {
@@ -173,8 +173,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Top),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: 0.05,
-            sd: 0.93,
+            mean: 0.45,
+            sd: 1.28,
         },
     },
     MeasureRow {
@@ -183,8 +183,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: -5.90,
-            sd: 5.99,
+            mean: -6.51,
+            sd: 7.42,
         },
     },
     MeasureRow {
@@ -193,8 +193,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: None,
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: -0.43,
-            sd: 2.56,
+            mean: 0.07,
+            sd: 3.10,
         },
     },
     MeasureRow {
@@ -203,18 +203,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::Both,
         bias: Bias {
-            mean: -5.75,
-            sd: 6.49,
-        },
-    },
-    MeasureRow {
-        name: MeasureName::TrailElbowAhead,
-        moment: MomentName::LeadArmLevelDown,
-        against: None,
-        seen: Seen::Both,
-        bias: Bias {
-            mean: -0.47,
-            sd: 3.06,
+            mean: -7.73,
+            sd: 6.53,
         },
     },
 ];
@@ -225,48 +215,48 @@ pub const LENGTHS: &[LengthRow] = &[
         view: View::FaceOn,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7505,
-            sd: 0.0247,
+            mean: 0.7527,
+            sd: 0.0271,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Leg,
         share: Bias {
-            mean: 0.4903,
-            sd: 0.0097,
+            mean: 0.4935,
+            sd: 0.0102,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3692,
-            sd: 0.0332,
+            mean: 0.3681,
+            sd: 0.0162,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7357,
-            sd: 0.0182,
+            mean: 0.7389,
+            sd: 0.0212,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Leg,
         share: Bias {
-            mean: 0.5079,
-            sd: 0.0104,
+            mean: 0.5083,
+            sd: 0.0108,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3533,
-            sd: 0.0287,
+            mean: 0.3548,
+            sd: 0.0186,
         },
     },
 ];

@@ -14,7 +14,7 @@ use lessonwright_model::PixelPoint;
 /// 2 % of the frames, elbows in 0.5 %, the rest in fewer.
 const CHANGE_FEE: f64 = 0.06;
 /// Fee for every frame exchanged, in body heights.
-const EXCHANGED_FEE: f64 = 0.02;
+const EXCHANGED_FEE: f64 = 0.04;
 
 /// Pairs (left, right) by their number in the network's order, in groups that are exchanged
 /// together: whole arms and legs first, then parts of them.
