@@ -163,13 +163,13 @@ fn lesson_page(studio: &Path, clips: &[PathBuf], typed: &[&str]) -> Vec<u8> {
         .args(["--date", "2026-11-25", "--out"])
         .arg(&page)
         .output()
-        .unwrap();
+        .expect("the binary starts");
     assert!(
         done.status.success(),
         "{}",
         String::from_utf8_lossy(&done.stderr)
     );
-    fs::read(page).unwrap()
+    fs::read(page).expect("the page is where --out says")
 }
 
 const INES: [&str; 10] = [
@@ -198,14 +198,14 @@ fn the_same_clips_give_the_same_bytes() {
 fn a_known_players_record_counts_in_the_next_lesson() {
     let studio = TempDir::new().unwrap();
     let [face_on, _] = clips("ines-carvalho");
-    let first = lesson_page(studio.path(), &[face_on.clone()], &INES);
+    let first = lesson_page(studio.path(), std::slice::from_ref(&face_on), &INES);
     let said = String::from_utf8_lossy(&first).into_owned();
     assert!(
         said.contains("physician"),
         "a sore back calls for a caution"
     );
     let name_only = &INES[..2];
-    assert!(lesson_page(studio.path(), &[face_on.clone()], name_only) == first);
+    assert!(lesson_page(studio.path(), std::slice::from_ref(&face_on), name_only) == first);
     let elsewhere = TempDir::new().unwrap();
     let unknown = lesson_page(elsewhere.path(), &[face_on], name_only);
     assert!(
