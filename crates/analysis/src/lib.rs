@@ -94,6 +94,9 @@ pub fn analyse(
     }
     let mut views = view::read_all(clips, player, settings)?;
     let together = combine::combine(&mut views);
+    views
+        .iter_mut()
+        .for_each(view::SwingView::warn_of_missing_moments);
     let measures = measures::all(&views, together);
     Ok(Measured {
         moments: views.iter().flat_map(view::SwingView::moments).collect(),

@@ -273,22 +273,13 @@ impl<'a> Glimpse<'a> {
                 MomentName::LeadArmLevelDown,
                 timed(MomentName::LeadArmLevelDown, t),
             );
-        } else {
-            warnings.push(
-                "the lead arm is never seen level on the way down: the swing stays short, or the lead wrist or shoulder is hidden there".into(),
-            );
         }
-        match rest::after(
+        if let Some(rest) = rest::after(
             &finish_marks(&self.hands, &self.paths),
             &shoulders(&self.hands, &self.paths),
             self.stroke.low_s + FOLLOW_THROUGH_S,
         ) {
-            Some(rest) => {
-                moments.insert(MomentName::Finish, timed(MomentName::Finish, rest.time_s));
-            }
-            None => {
-                warnings.push("the clip ends before the player comes to rest: no finish".into())
-            }
+            moments.insert(MomentName::Finish, timed(MomentName::Finish, rest.time_s));
         }
         (moments, heard.is_some())
     }
@@ -505,6 +496,25 @@ impl SwingView {
         match self.hand {
             Hand::Right => 1.0,
             Hand::Left => -1.0,
+        }
+    }
+
+    /// Says which moments neither this clip nor another one of the same motion shows.
+    pub fn warn_of_missing_moments(&mut self) {
+        let why = [
+            (
+                MomentName::LeadArmLevelDown,
+                "the lead arm is never seen level on the way down: the swing stays short, or the lead wrist or shoulder is hidden there",
+            ),
+            (
+                MomentName::Finish,
+                "the clip ends before the player comes to rest: no finish",
+            ),
+        ];
+        for (name, text) in why {
+            if !self.moments.contains_key(&name) {
+                self.report.warnings.push(text.into());
+            }
         }
     }
 

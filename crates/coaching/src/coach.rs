@@ -173,7 +173,7 @@ impl Desk<'_> {
         let mut sentences = vec![
             Filling::of(self.hand).fill(&found.body.would_change_it),
             format!(
-                "Another swing whose 95 % interval reaches {} would take it off the list.",
+                "Another swing whose ± reaches {} would take it off the list.",
                 amount(name, found.near_edge())
             ),
         ];
