@@ -201,4 +201,22 @@ mod tests {
             assert_eq!(raw[25][frame], truth[25][frame], "frame {frame}");
         }
     }
+
+    #[test]
+    fn points_that_pass_fast_and_close_keep_their_names() {
+        let mut raw = still_body(40);
+        // 6 % of the height a frame, past one another at 2 %: nearer to the other's last place than
+        // to their own.
+        let pass = |side: f64| {
+            (0..40)
+                .map(|frame| {
+                    let along = side * (f64::from(frame) - 19.5) * 30.0;
+                    point(300.0 + along, 500.0 + 5.0 * side)
+                })
+                .collect::<Vec<_>>()
+        };
+        raw[11] = pass(1.0);
+        raw[12] = pass(-1.0);
+        assert_eq!(put_back(&mut raw, 500.0), 0);
+    }
 }
