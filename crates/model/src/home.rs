@@ -43,7 +43,12 @@ mod tests {
                     .map(|(_, v)| OsString::from(v))
             })
         };
-        let cases: [(&'static [(&str, &str)], Option<&str>); 5] = [
+        /// Variables, and the folder they name.
+        type Case = (
+            &'static [(&'static str, &'static str)],
+            Option<&'static str>,
+        );
+        let cases: [Case; 5] = [
             (&[("HOME", "/h")], Some("/h/.local/share/lessonwright")),
             (
                 &[("HOME", "/h"), ("XDG_DATA_HOME", "/d")],
