@@ -142,27 +142,24 @@ fn share_moments(first: &mut SwingView, second: &mut SwingView, lay: &Lay) {
             time_s: m.time_s - lay.lag_s,
             sd_s: m.sd_s,
         });
-        let Some(best) = weighted_mean(in_first, in_second) else {
+        let Some((best, weight)) = weighted_mean(in_first, in_second, lay.lag_sd_s) else {
             continue;
         };
         // Carried into the other clip, the lay's own error comes on top, less where the other
         // clip's own reading had the greater weight.
-        let with_lay = |own: Option<Timed>| {
-            let foreign = own.map_or(1.0, |o| 1.0 - (best.sd_s / o.sd_s).powi(2).min(1.0));
-            best.sd_s.hypot(foreign * lay.lag_sd_s)
-        };
+        let with_lay = |own_weight: f64| best.sd_s.hypot((1.0 - own_weight) * lay.lag_sd_s);
         first.moments.insert(
             name,
             Timed {
                 time_s: best.time_s,
-                sd_s: with_lay(in_first),
+                sd_s: with_lay(weight),
             },
         );
         second.moments.insert(
             name,
             Timed {
                 time_s: best.time_s + lay.lag_s,
-                sd_s: with_lay(in_second),
+                sd_s: with_lay(1.0 - weight),
             },
         );
     }
@@ -171,20 +168,21 @@ fn share_moments(first: &mut SwingView, second: &mut SwingView, lay: &Lay) {
     second.impact_heard = heard;
 }
 
-/// Of two that disagree by more than their errors allow, one is wrong and nobody knows which: the
-/// error is then widened by as much (Birge's ratio, as in the averages of the *Review of Particle
-/// Physics*, introduction).
-fn weighted_mean(a: Option<Timed>, b: Option<Timed>) -> Option<Timed> {
+/// The mean, and the share that the first has in it. Of two that disagree by more than their errors
+/// and the lay's allow, one is wrong and nobody knows which: the error is then widened by as much
+/// (Birge's ratio, as in the averages of the *Review of Particle Physics*, introduction).
+fn weighted_mean(a: Option<Timed>, b: Option<Timed>, lag_sd_s: f64) -> Option<(Timed, f64)> {
     match (a, b) {
         (Some(a), Some(b)) => {
             let (wa, wb) = (a.sd_s.powi(-2), b.sd_s.powi(-2));
-            let apart = (a.time_s - b.time_s).abs() / a.sd_s.hypot(b.sd_s);
-            Some(Timed {
+            let apart = (a.time_s - b.time_s).abs() / a.sd_s.hypot(b.sd_s).hypot(lag_sd_s);
+            let mean = Timed {
                 time_s: (wa * a.time_s + wb * b.time_s) / (wa + wb),
                 sd_s: (wa + wb).sqrt().recip() * apart.max(1.0),
-            })
+            };
+            Some((mean, wa / (wa + wb)))
         }
-        (one, other) => one.or(other),
+        (a, b) => Some((a.or(b)?, if a.is_some() { 1.0 } else { 0.0 })),
     }
 }
 
@@ -200,12 +198,20 @@ mod tests {
                 sd_s: 0.010,
             })
         };
-        let agreed = weighted_mean(at(1.000), at(1.002)).expect("two times");
-        assert!((agreed.time_s - 1.001).abs() < 1e-12);
+        let mean = |a, b, lag_sd_s| weighted_mean(a, b, lag_sd_s).expect("a time");
+        let (agreed, weight) = mean(at(1.000), at(1.002), 0.0);
+        assert!((agreed.time_s - 1.001).abs() < 1e-12 && (weight - 0.5).abs() < 1e-12);
         assert!((agreed.sd_s - 0.010 / 2f64.sqrt()).abs() < 1e-12);
         // Three times as far apart as their errors allow: three times the error.
-        let split = weighted_mean(at(1.000), at(1.000 + 0.03 * 2f64.sqrt())).expect("two times");
-        assert!((split.sd_s - 3.0 * agreed.sd_s).abs() < 1e-12);
-        assert_eq!(weighted_mean(None, at(1.0)), at(1.0));
+        let far = at(1.000 + 0.03 * 2f64.sqrt());
+        let (split, weight) = mean(at(1.000), far, 0.0);
+        assert!((split.sd_s - 3.0 * agreed.sd_s).abs() < 1e-12 && (weight - 0.5).abs() < 1e-12);
+        // A doubtful lay explains a part of the difference.
+        assert!(mean(at(1.000), far, 0.010).0.sd_s < split.sd_s);
+        assert_eq!(
+            weighted_mean(None, at(1.0), 0.0),
+            Some((at(1.0).expect("a time"), 0.0))
+        );
+        assert_eq!(weighted_mean(None, None, 0.0), None);
     }
 }

@@ -243,10 +243,6 @@ impl<'a> Glimpse<'a> {
                     ..address
                 },
             );
-        } else {
-            warnings.push(
-                "no rest before the takeaway is seen: the clip starts too late, or the player never stands still; measures against address are missing".into(),
-            );
         }
         let top_s = self.stroke.top_s;
         moments.insert(MomentName::Top, timed(MomentName::Top, top_s));
@@ -502,6 +498,14 @@ impl SwingView {
     /// Says which moments neither this clip nor another one of the same motion shows.
     pub fn warn_of_missing_moments(&mut self) {
         let why = [
+            (
+                MomentName::Address,
+                "no rest before the takeaway is seen: the clip starts too late, or the player never stands still; measures against address are missing",
+            ),
+            (
+                MomentName::LeadArmLevelBack,
+                "the lead arm is never seen level on the way back: the lead wrist or shoulder is hidden there",
+            ),
             (
                 MomentName::LeadArmLevelDown,
                 "the lead arm is never seen level on the way down: the swing stays short, or the lead wrist or shoulder is hidden there",

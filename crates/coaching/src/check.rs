@@ -21,9 +21,9 @@ pub(crate) fn how_to_film(
         }
         View::DownTheLine => {
             "Film down the line: phone upright on a stand at waist height, 4 to 5 m (13 to 16 ft) \
-             behind the ball on the target line, looking at the target. Lay a stick on the ground \
-             along the target line, clear of the club, so that you can see that the phone stands \
-             on it."
+             behind you on the line of your hands, looking toward the target. Lay a stick on the \
+             ground along the target line, clear of the club: in the picture it must point straight \
+             up."
         }
     };
     format!(

@@ -173,7 +173,7 @@ impl Desk<'_> {
         let mut sentences = vec![
             Filling::of(self.hand).fill(&found.body.would_change_it),
             format!(
-                "Another swing whose ± reaches {} would take it off the list.",
+                "If another swing comes as near as {} within its ±, we would pick something else.",
                 amount(name, found.near_edge())
             ),
         ];
@@ -220,8 +220,7 @@ impl Desk<'_> {
         }
         (!missing.is_empty()).then(|| {
             format!(
-                "Not measured in this swing: {}; it lies upstream and would come first if it were \
-                 outside its reference.",
+                "Not measured in this swing: {}. If it turned out to be off, we would start there.",
                 listed(&missing)
             )
         })
@@ -286,15 +285,15 @@ impl Desk<'_> {
              whole body in the picture and the phone square to the target line or on it."
                 .into()
         } else if !found.is_empty() {
-            "No change advised: the ball flies as you want it, and nothing is far enough from its \
-             reference to disturb that."
+            "No change advised: the ball flies as you want it, and no number is far enough outside \
+             the range we look for to disturb that."
                 .into()
         } else if complaints.is_empty() {
-            "No change advised: nothing measured lies outside its reference beyond its ±.".into()
+            "No change advised: no number here is clearly outside the range we look for.".into()
         } else {
             format!(
-                "No change advised from these measures: none lies outside its reference beyond its \
-                 ±, so none explains the {}. Look at grip, aim, ball position, face and strike \
+                "No change advised from these numbers: none is clearly outside the range we look for, \
+                 so none explains the {}. Look at grip, aim, ball position, face and strike \
                  first; the cameras do not see these well enough.",
                 listed(&names(&complaints))
             )

@@ -98,7 +98,8 @@ fn an_unseen_upstream_measure_is_named_as_what_would_change_it() {
         .priority
         .unwrap()
         .would_change_it;
-    let unseen = "pelvis shift at lead arm level, coming down (seen face-on); it lies upstream";
+    let unseen =
+        "pelvis shift at lead arm level, coming down (seen face-on). If it turned out to be off";
     assert!(says.contains(unseen), "{says}");
 }
 

@@ -429,7 +429,7 @@ impl SwingParams {
     /// The first field outside its range.
     pub fn check(&self) -> Result<(), BadParams> {
         let (b, u, m) = (&self.body, &self.set_up, &self.motion);
-        let ranges: [(&'static str, f64, f64, f64); 38] = [
+        let ranges: [(&'static str, f64, f64, f64); 41] = [
             ("body.stature_m", b.stature_m, 1.2, 2.2),
             ("body.leg_ratio", b.leg_ratio, 0.93, 1.07),
             ("body.arm_ratio", b.arm_ratio, 0.93, 1.07),
@@ -481,6 +481,19 @@ impl SwingParams {
                 m.chest_closed_down_deg,
                 0.0,
                 80.0,
+            ),
+            ("motion.over_the_top", m.over_the_top, -1.0, 1.0),
+            (
+                "motion.knee_line_down_deg",
+                m.knee_line_down_deg,
+                -40.0,
+                60.0,
+            ),
+            (
+                "motion.elbow_ahead_down_cm",
+                m.elbow_ahead_down_cm,
+                -25.0,
+                25.0,
             ),
             ("motion.arm_top_deg", m.arm_top_deg, 105.0, 170.0),
             ("motion.lead_arm_straight", m.lead_arm_straight, 0.8, 0.99),

@@ -21,7 +21,7 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02772,
+            mean: 0.02773,
             sd: 0.03143,
         },
     },
@@ -76,7 +76,7 @@ pub const MOMENTS: &[MomentRow] = &[
         cue: Cue::Motion,
         bias: Bias {
             mean: -0.00761,
-            sd: 0.09334,
+            sd: 0.09261,
         },
     },
     MomentRow {
@@ -93,8 +93,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00415,
-            sd: 0.03224,
+            mean: -0.00498,
+            sd: 0.03105,
         },
     },
     MomentRow {
@@ -102,8 +102,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00439,
-            sd: 0.01835,
+            mean: -0.00449,
+            sd: 0.01542,
         },
     },
     MomentRow {
@@ -112,7 +112,7 @@ pub const MOMENTS: &[MomentRow] = &[
         cue: Cue::Motion,
         bias: Bias {
             mean: -0.00995,
-            sd: 0.00887,
+            sd: 0.00795,
         },
     },
     MomentRow {
@@ -121,7 +121,7 @@ pub const MOMENTS: &[MomentRow] = &[
         cue: Cue::Motion,
         bias: Bias {
             mean: -0.01015,
-            sd: 0.01313,
+            sd: 0.01331,
         },
     },
     MomentRow {
@@ -183,8 +183,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: -6.51,
-            sd: 7.42,
+            mean: -5.93,
+            sd: 7.72,
         },
     },
     MeasureRow {
@@ -193,8 +193,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: None,
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: 0.07,
-            sd: 3.10,
+            mean: 0.09,
+            sd: 3.17,
         },
     },
     MeasureRow {
@@ -203,8 +203,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::Both,
         bias: Bias {
-            mean: -7.73,
-            sd: 6.53,
+            mean: -7.66,
+            sd: 6.59,
         },
     },
 ];
@@ -232,7 +232,7 @@ pub const LENGTHS: &[LengthRow] = &[
         length: Length::Arm,
         share: Bias {
             mean: 0.3681,
-            sd: 0.0162,
+            sd: 0.0161,
         },
     },
     LengthRow {
@@ -255,8 +255,8 @@ pub const LENGTHS: &[LengthRow] = &[
         view: View::DownTheLine,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3548,
-            sd: 0.0186,
+            mean: 0.3556,
+            sd: 0.0193,
         },
     },
 ];

@@ -95,7 +95,7 @@ pub fn clean(
     check_times(facts, track, &times)?;
     let mut raw = doubtless_points(track);
     let span_px = upright_span(facts, track, &raw)?;
-    let swapped = swaps::put_back(&mut raw, span_px);
+    let swapped = swaps::put_back(&times, &mut raw, span_px);
     let rate_hz = sampling_rate(&times);
     let mut kept = raw.clone();
     let apart = wrists::reject_apart(track, &mut kept, span_px);

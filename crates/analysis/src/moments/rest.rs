@@ -14,21 +14,24 @@ use crate::path::Path;
 use lessonwright_math::fit_line;
 use lessonwright_model::PixelPoint;
 
+/// A body height as the network shows it, nose to ankle at address, as a share of the stature
+/// (`calibration::table`, mean of both views).
+const SEEN_NOSE_TO_ANKLE: f64 = 0.745;
 /// Rest is a stretch this long, s ...
 const REST_S: f64 = 0.20;
-/// ... in which every mark stays within this many body heights (3 cm), or, for players who are
-/// never quite still, within the second number (9 cm).
+/// ... in which every mark stays within this many body heights (2.6 cm), or, for players who are
+/// never quite still, within the second number (8 cm).
 const REST_EXTENT: f64 = 0.02;
 const RESTLESS_EXTENT: f64 = 0.06;
 /// Root-mean-square distances from the resting places between which the start of the motion is fitted, body
-/// heights: from 2 cm, above landmark noise, to 12 cm, before the path bends.
+/// heights: from 2 cm, above landmark noise, to 10 cm, before the path bends.
 const FIT_FROM: f64 = 0.014;
 const FIT_TO: f64 = 0.08;
 /// How far the fit may be followed back, s: the root of a noisy fit must not run away.
 const FOLLOW_S: f64 = 0.25;
 /// At the finish the marks are this near to their resting places (root-mean-square), body heights:
-/// 2 % of the stature, of which a body height (nose to ankle, at address) is 0.74.
-const ARRIVED: f64 = 0.02 / 0.74;
+/// 2 % of the stature.
+const ARRIVED: f64 = 0.02 / SEEN_NOSE_TO_ANKLE;
 
 /// The points that are watched.
 #[derive(Clone, Debug)]
@@ -172,7 +175,10 @@ fn arrival(marks: &Marks<'_>, places: &[Option<PixelPoint>], from: f64, to: f64)
     let distances: Vec<(f64, f64)> = search_times(from, to)
         .filter_map(|t| Some((t, marks.distance(t, places)?)))
         .collect();
-    let last_far = distances.iter().rposition(|d| d.1 > ARRIVED)?;
+    let Some(last_far) = distances.iter().rposition(|d| d.1 > ARRIVED) else {
+        // Near all the way: they arrived before.
+        return distances.first().map(|d| d.0);
+    };
     let (far, near) = (distances[last_far], distances.get(last_far + 1)?);
     let share = (far.1 - ARRIVED) / (far.1 - near.1);
     Some(far.0 + share * (near.0 - far.0))

@@ -25,7 +25,10 @@ pub fn write_table(clips: &Path) -> Result<()> {
         let track = tracks.join(format!("{seed}.json"));
         if !track.exists() {
             let followed = follow(&Swing::rendered(&clips, seed, &SHORT)?, &clips)?;
-            fs::write(&track, serde_json::to_vec(&followed)?)?;
+            // Whole or not at all: a chore that was stopped goes on with what is there.
+            let part = track.with_extension("part");
+            fs::write(&part, serde_json::to_vec(&followed)?)?;
+            fs::rename(&part, &track)?;
             eprintln!("swing {seed} followed");
         }
     }

@@ -15,7 +15,8 @@ pub struct Options {
     /// Which table to print.
     #[arg(value_enum)]
     table: Table,
-    /// Where rendered clips are kept; what is missing there is rendered (about a minute a clip).
+    /// Where rendered clips and their landmarks are kept; what is missing there is made (half a minute
+    /// a clip). Delete the folder after a change of `stage` or `vision`.
     #[arg(long, default_value = "target/stage")]
     clips: PathBuf,
     /// Also time the same network under Python (fetches packages into target/bench).
