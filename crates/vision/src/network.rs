@@ -60,21 +60,11 @@ impl Networks {
     /// When a file is missing, damaged or not the one expected.
     pub fn load(files: &ModelFiles, threads: usize) -> Result<Self, VisionError> {
         let threads = threads.max(1);
-        // Side by side: most of a user's wait before the first picture.
-        std::thread::scope(|scope| {
-            let bodies: Vec<_> = (0..threads)
-                .map(|_| scope.spawn(|| BodyNetwork::load(files, 1)))
-                .collect();
-            let detector = PersonDetector::load(files, threads)?;
-            let lanes = bodies
-                .into_iter()
-                .map(|body| {
-                    body.join()
-                        .unwrap_or(Err(VisionError::Stopped))
-                        .map(Lane::start)
-                })
-                .collect::<Result<_, _>>()?;
-            Ok(Networks { detector, lanes })
+        Ok(Networks {
+            detector: PersonDetector::load(files, threads)?,
+            lanes: (0..threads)
+                .map(|_| Ok(Lane::start(BodyNetwork::load(files, 1)?)))
+                .collect::<Result<_, VisionError>>()?,
         })
     }
 }
