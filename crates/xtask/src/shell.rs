@@ -1,6 +1,7 @@
 //! Running other programs from the repository's root, with errors that say what was run.
 
 use anyhow::{Context, Result, ensure};
+use serde_json::Value;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -37,6 +38,17 @@ pub fn build() -> Result<()> {
 pub fn built(name: &str) -> Command {
     let own = std::env::current_exe().expect("a running program has a path");
     command(own.with_file_name(name))
+}
+
+/// The JSON that a command prints; anything but success is an error with what it said.
+pub fn json_of(command: &mut Command) -> Result<Value> {
+    let output = command.output()?;
+    ensure!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    Ok(serde_json::from_slice(&output.stdout)?)
 }
 
 /// Run to the end; anything but success is an error.

@@ -13,7 +13,8 @@ type Points = Vec<Option<PixelPoint>>;
 /// with the body's turn (about 2 Hz in a 0.25 s downswing): 4 cm. The hands turn at 20 rad/s
 /// through impact and start down within 0.05 s, which a curve of any sense cuts short: 12 cm, and
 /// elbows between. Shoulders are left out only when far off: down the line they pass one another
-/// fast, and leaving out good ones cost the trail elbow more than wild ones did (45 rendered swings). Tuned so that nothing is left out of 40 exact swings of the stage.
+/// fast, and leaving out good ones cost the trail elbow more than wild ones did (43 rendered
+/// swings). Tuned so that nothing is left out of 40 exact swings of the stage.
 const TRUNK: (f64, f64) = (6.0, 0.006);
 const SHOULDERS: (f64, f64) = (10.0, 0.020);
 const ELBOWS: (f64, f64) = (14.0, 0.012);

@@ -4,8 +4,8 @@
 //! hand are not told to the program, stature is.
 
 use super::swings::Swing;
-use crate::shell::{build, built, root};
-use anyhow::{Context, Result, ensure};
+use crate::shell::{build, built, json_of, root};
+use anyhow::{Context, Result};
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
@@ -52,23 +52,18 @@ struct Errors {
 fn compare(swing: &Swing, studio: &Path, errors: &mut Errors) -> Result<()> {
     let truths = &swing.truths;
     let stature_m = swing.stature_m()?;
-    let analysed = built("lessonwright")
-        .arg("analyse")
-        .args(&swing.clips)
-        .args([
-            "--json",
-            "--stature-cm",
-            &format!("{:.1}", stature_m * 100.0),
-        ])
-        .arg("--studio")
-        .arg(studio)
-        .output()?;
-    ensure!(
-        analysed.status.success(),
-        "{}",
-        String::from_utf8_lossy(&analysed.stderr)
-    );
-    let analysed: Value = serde_json::from_slice(&analysed.stdout)?;
+    let analysed = json_of(
+        built("lessonwright")
+            .arg("analyse")
+            .args(&swing.clips)
+            .args([
+                "--json",
+                "--stature-cm",
+                &format!("{:.1}", stature_m * 100.0),
+            ])
+            .arg("--studio")
+            .arg(studio),
+    )?;
     for (number, truth) in truths.iter().enumerate() {
         let report = &analysed["views"][number];
         let right = report["view"] == truth["view"] && report["hand"] == truth["hand"];

@@ -2,8 +2,8 @@
 //! golfer through them, and hands landmarks and truth to the example `calibrate` of `analysis`.
 
 use super::swings::Swing;
-use crate::shell::{build, built, cargo, command, root, run};
-use anyhow::{Context, Result, ensure};
+use crate::shell::{build, built, cargo, command, json_of, root, run};
+use anyhow::{Context, Result};
 use serde_json::{Value, json};
 use std::fs;
 use std::ops::RangeInclusive;
@@ -42,18 +42,14 @@ pub fn write_table(clips: &Path) -> Result<()> {
 
 /// Landmarks of both clips beside their truth.
 fn follow(swing: &Swing, studio: &Path) -> Result<Value> {
-    let seen = built("lessonwright")
-        .arg("landmarks")
-        .args(&swing.clips)
-        .arg("--studio")
-        .arg(studio)
-        .output()?;
-    ensure!(
-        seen.status.success(),
-        "{}",
-        String::from_utf8_lossy(&seen.stderr)
-    );
-    let mut clips: Vec<Value> = serde_json::from_slice(&seen.stdout)?;
+    let mut seen = json_of(
+        built("lessonwright")
+            .arg("landmarks")
+            .args(&swing.clips)
+            .arg("--studio")
+            .arg(studio),
+    )?;
+    let clips = seen.as_array_mut().context("landmarks that are no list")?;
     for (clip, truth) in clips.iter_mut().zip(&swing.truths) {
         let mut truth = truth.clone();
         // The joints of every frame are not asked for, and weigh most.
