@@ -21,9 +21,13 @@ use lessonwright_vision::{Networks, Region, Tracker, TrackerConfig, choose_golfe
 use std::path::Path;
 use std::sync::mpsc;
 
-/// Longest side of the pictures the networks see, px. A golfer filmed with the usual margin is then
-/// at least twice as tall as the network's own 256 px, and a 4K frame costs a quarter to carry.
+/// Longest side of the pictures the networks see, px; less where the golfer fills enough of them.
 const LONGEST_SIDE_PX: u32 = 1920;
+
+/// Least side of the golfer's square in those pictures, px: twice the landmark network's own 256. What
+/// is larger is halved there anyhow, and the decoder carries the smaller picture at a quarter of the
+/// cost.
+const LEAST_SQUARE_PX: f64 = 512.0;
 
 /// Longest side of the pictures in which the golfer is told from bystanders, px: the detector's own
 /// input has 224.
@@ -271,6 +275,21 @@ fn find_golfer(
     Ok(choose_golfer(&mut networks.detector, &pictures)?)
 }
 
+/// Longest side of the pictures in which this golfer is followed, for a clip of this size, px.
+fn followed_side_px([width, height]: [u32; 2], golfer: Option<Region>) -> u32 {
+    let mut side = LONGEST_SIDE_PX.min(width.max(height));
+    let Some(golfer) = golfer else {
+        return side;
+    };
+    let square_px = |side: u32| {
+        golfer.side * f64::from(height) * f64::from(side) / f64::from(width.max(height))
+    };
+    while square_px(side / 2) >= LEAST_SQUARE_PX {
+        side /= 2;
+    }
+    side
+}
+
 /// The golfer's landmarks through the window. Decoding runs ahead on its own thread.
 fn follow(
     around: &Surroundings,
@@ -281,10 +300,11 @@ fn follow(
     cancel: &Cancel,
 ) -> Result<LandmarkTrack> {
     let stage = Stage::begin("Following the golfer in", &clip.facts.name);
+    let size = [clip.facts.width_px, clip.facts.height_px];
     let request = FrameRequest {
         from_s: window.start_s,
         to_s: window.end_s,
-        longest_side_px: Some(LONGEST_SIDE_PX),
+        longest_side_px: Some(followed_side_px(size, golfer)),
     };
     let reader = FrameReader::open(&around.tools, clip, request, cancel)?;
     let mut track = LandmarkTrack {
@@ -318,4 +338,38 @@ fn follow(
         frame.body = tracked.body;
     }
     Ok(track)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn pictures_are_as_small_as_the_golfer_in_them_allows() {
+        let filling = |side| {
+            Some(Region {
+                centre_x: 0.5,
+                centre_y: 0.5,
+                side,
+                rotation_rad: 0.0,
+            })
+        };
+        for (size, golfer, expected) in [
+            ([1080, 1920], filling(0.7), 960),
+            ([2160, 3840], filling(0.7), 960),
+            // Of a golfer farther away every pixel is kept, and of one not yet found.
+            ([1080, 1920], filling(0.5), 1920),
+            ([1080, 1920], None, 1920),
+            // The square's side is told in heights.
+            ([1920, 1080], filling(0.9), 1920),
+            ([1920, 1080], filling(1.0), 960),
+            ([288, 512], filling(0.9), 512),
+        ] {
+            assert_eq!(
+                followed_side_px(size, golfer),
+                expected,
+                "{size:?} {golfer:?}"
+            );
+        }
+    }
 }
