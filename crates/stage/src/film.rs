@@ -28,6 +28,8 @@ pub struct Film<'a> {
     backdrop: Vec<Backdrop>,
     /// Samples of a silhouette pixel.
     samples: usize,
+    /// Shadow and occlusion are worked out once for this many pixels across and down.
+    shadow_px: usize,
 }
 
 /// Side of the square tiles that are drawn or skipped together, px.
@@ -114,7 +116,7 @@ impl Sample {
 
 impl<'a> Film<'a> {
     /// Sets up the camera of a view and its backdrop. `samples` is the number of samples of a
-    /// silhouette pixel, 1 (rough) to 12.
+    /// silhouette pixel, 1 (rough) to 12; 0 is as 1 with coarser shadows, for pictures in bulk.
     pub fn new(
         params: &'a SwingParams,
         motion: &'a dyn Movement,
@@ -147,6 +149,7 @@ impl<'a> Film<'a> {
             look: Look { params, light },
             backdrop,
             samples: samples.clamp(1, MOST_SAMPLES),
+            shadow_px: if samples == 0 { 3 } else { 1 },
         }
     }
 
@@ -165,18 +168,33 @@ impl<'a> Film<'a> {
         let across = w.div_ceil(TILE);
         let tile = |i: usize| (i / w / TILE) * across + (i % w) / TILE;
 
-        let first: Vec<Sample> = (0..w * h)
+        let middle_of = |i: usize, beside: Option<&Sample>| {
+            let (x, y) = ((i % w) as f32 + 0.5, (i / w) as f32 + 0.5);
+            let body = &exposure.bodies[exposure.body_index(self, i / w, 0.5)];
+            if body_tiles[tile(i)] {
+                self.sample(body, [x, y], i, beside, &exposure)
+            } else {
+                self.behind(body, i, beside, &exposure)
+            }
+        };
+        // One pixel of each square first, then the rest beside it.
+        let square = self.shadow_px;
+        let squares = w.div_ceil(square);
+        let leaders: Vec<Sample> = (0..squares * h.div_ceil(square))
             .into_par_iter()
-            .map(|i| {
-                let (x, y) = ((i % w) as f32 + 0.5, (i / w) as f32 + 0.5);
-                let body = &exposure.bodies[exposure.body_index(self, i / w, 0.5)];
-                if body_tiles[tile(i)] {
-                    self.sample(body, [x, y], i, None, &exposure)
-                } else {
-                    self.behind(body, i, &exposure)
-                }
-            })
+            .map(|i| middle_of(i / squares * square * w + i % squares * square, None))
             .collect();
+        let first: Vec<Sample> = if square == 1 {
+            leaders
+        } else {
+            (0..w * h)
+                .into_par_iter()
+                .map(|i| {
+                    let leader = &leaders[i / w / square * squares + i % w / square];
+                    middle_of(i, Some(leader))
+                })
+                .collect()
+        };
         let wanted = self.samples_wanted(&exposure, &first);
         let light: Vec<Vec3> = (0..w * h)
             .into_par_iter()
@@ -273,13 +291,13 @@ impl<'a> Film<'a> {
     }
 
     /// One ray against the body, else the backdrop in the player's shadow. Shadow changes slowly
-    /// over a surface: a sample beside `first` takes over its occlusion.
+    /// over a surface: a sample takes over the occlusion of one `beside` it.
     fn sample(
         &self,
         body: &Field,
         [x, y]: [f32; 2],
         pixel: usize,
-        first: Option<&Sample>,
+        beside: Option<&Sample>,
         exposure: &Exposure,
     ) -> Sample {
         let ray = self.eye.ray(x, y);
@@ -290,45 +308,52 @@ impl<'a> Film<'a> {
                 key: 0x100 + ((hit.material as u32) << 8 | u32::from(hit.part)),
                 occlusion: Occlusion::NONE,
             };
-            sample.occlusion = match first {
-                Some(first) if !first.differs(&sample) => first.occlusion,
+            sample.occlusion = match beside {
+                Some(beside) if !beside.differs(&sample) => beside.occlusion,
                 _ => Occlusion::at(&self.look.light, body, &hit),
             };
             let colour = shade(&self.look, body, sample.occlusion, ray, &hit);
             sample.colour = colour.min(Vec3::splat(4.0));
             return sample;
         }
-        match first {
-            Some(first) if first.key == 0 => *first,
-            _ => self.behind(body, pixel, exposure),
-        }
+        self.behind(body, pixel, beside, exposure)
     }
 
     /// The backdrop in the player's shadow.
-    fn behind(&self, body: &Field, pixel: usize, exposure: &Exposure) -> Sample {
+    fn behind(
+        &self,
+        body: &Field,
+        pixel: usize,
+        beside: Option<&Sample>,
+        exposure: &Exposure,
+    ) -> Sample {
         let behind = &self.backdrop[pixel];
-        let mut colour = behind.key + behind.fill;
-        if behind.near {
-            let light = &self.look.light;
-            let club = &exposure.clubs[exposure.clubs.len() / 2].field;
-            let from = behind.at + behind.normal * 0.002;
-            let seen = body.light(from, light.toward, light.spread).min(club.light(
-                from,
-                light.toward,
-                light.spread,
-            ));
-            let open = if behind.normal.y > 0.5 {
-                body.openness(behind.at, behind.normal)
-            } else {
-                1.0
-            };
-            colour = behind.key * seen + behind.fill * open;
-        }
+        let occlusion = match beside {
+            Some(beside) if beside.key == 0 => beside.occlusion,
+            _ if behind.near => self.occlusion_behind(body, behind, exposure),
+            _ => Occlusion::NONE,
+        };
+        let colour = behind.key * occlusion.seen + behind.fill * occlusion.open;
         Sample {
             colour: colour.min(Vec3::splat(4.0)),
             depth: f32::INFINITY,
             key: 0,
-            occlusion: Occlusion::NONE,
+            occlusion,
+        }
+    }
+
+    fn occlusion_behind(&self, body: &Field, behind: &Backdrop, exposure: &Exposure) -> Occlusion {
+        let light = &self.look.light;
+        let club = &exposure.clubs[exposure.clubs.len() / 2].field;
+        let from = behind.at + behind.normal * 0.002;
+        let seen = |caster: &Field| caster.light(from, light.toward, light.spread);
+        Occlusion {
+            seen: seen(body).min(seen(club)),
+            open: if behind.normal.y > 0.5 {
+                body.openness(behind.at, behind.normal)
+            } else {
+                1.0
+            },
         }
     }
 

@@ -30,6 +30,7 @@ pub mod scene;
 pub mod shade;
 pub mod skeleton;
 pub mod sound;
+pub mod stream;
 pub mod truth;
 
 pub use moments::MomentName;

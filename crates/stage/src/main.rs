@@ -11,6 +11,7 @@ use lessonwright_stage::film::Film;
 use lessonwright_stage::moments::{MomentName, moments};
 use lessonwright_stage::motion::{Motion, Movement};
 use lessonwright_stage::params::{SwingParams, View};
+use lessonwright_stage::stream::write_clip;
 use lessonwright_stage::truth::{frame_count, truth};
 use lessonwright_stage::{GOOD_SAMPLES, sound};
 use rayon::prelude::*;
@@ -36,6 +37,9 @@ enum Command {
     Truth(TruthOnly),
     /// Write the sound track as WAV.
     Sound(Sound),
+    /// Write many swings, both views each, as one stream of raw pictures with exact joints, to learn
+    /// from.
+    Stream(Stream),
     /// Print the parameters drawn from a seed.
     Random {
         /// The seed.
@@ -87,7 +91,7 @@ struct Render {
     /// The truth to write (JSON).
     #[arg(long)]
     truth: Option<PathBuf>,
-    /// Samples of a silhouette pixel, 1 (rough) to 12.
+    /// Samples of a silhouette pixel, 1 (rough) to 12; 0 for coarser shadows too.
     #[arg(long, default_value_t = GOOD_SAMPLES)]
     samples: usize,
     /// The ffmpeg program.
@@ -120,7 +124,7 @@ struct Frames {
     /// Folder for the PNGs.
     #[arg(long)]
     out: PathBuf,
-    /// Samples of a silhouette pixel, 1 (rough) to 12.
+    /// Samples of a silhouette pixel, 1 (rough) to 12; 0 for coarser shadows too.
     #[arg(long, default_value_t = GOOD_SAMPLES)]
     samples: usize,
 }
@@ -146,12 +150,52 @@ struct Sound {
     out: PathBuf,
 }
 
+#[derive(Args)]
+struct Stream {
+    /// The first seed.
+    #[arg(long)]
+    seed: u64,
+    /// How many swings.
+    #[arg(long)]
+    count: u64,
+    /// From one seed to the next.
+    #[arg(long, default_value_t = 1)]
+    step: u64,
+    /// What the swings are drawn from.
+    #[arg(long, value_enum)]
+    family: Family,
+    /// Table of joints (CSV), for captured swings.
+    #[arg(long, required_if_eq("family", "captured"))]
+    capture: Option<PathBuf>,
+    /// Width of the pictures, px.
+    #[arg(long, default_value_t = 208)]
+    width: usize,
+    /// Height of the pictures, px.
+    #[arg(long, default_value_t = 368)]
+    height: usize,
+    /// Leave the pictures out.
+    #[arg(long)]
+    points_only: bool,
+}
+
+/// What swings are drawn from.
+#[derive(Clone, Copy, clap::ValueEnum)]
+enum Family {
+    /// As golfers differ.
+    Random,
+    /// Wider, and every parameter by itself.
+    Varied,
+    /// The capture's motion; body, clothes, place and cameras as in `varied`.
+    Captured,
+}
+
 fn main() -> Result<()> {
     match Cli::parse().command {
         Command::Render(args) => render(&args),
         Command::Frames(args) => frames(&args),
         Command::Truth(args) => truth_only(&args),
         Command::Sound(args) => sound_only(&args),
+        Command::Stream(args) => stream(&args),
         Command::Random { seed } => {
             println!(
                 "{}",
@@ -227,6 +271,37 @@ fn render(args: &Render) -> Result<()> {
             count,
         );
         write(file, serde_json::to_string(&truth)?.as_bytes())?;
+    }
+    Ok(())
+}
+
+fn stream(args: &Stream) -> Result<()> {
+    let mut out = BufWriter::new(std::io::stdout().lock());
+    let capture = args.capture.as_ref().map(|file| {
+        fs::read_to_string(file).with_context(|| format!("reading the capture {}", file.display()))
+    });
+    let capture = capture.transpose()?;
+    for seed in (0..args.count).map(|i| args.seed + i * args.step) {
+        let params = match args.family {
+            Family::Random => SwingParams::random(seed),
+            Family::Varied | Family::Captured => SwingParams::varied(seed),
+        };
+        params.check()?;
+        let (params, motion): (_, Box<dyn Movement>) = match (args.family, &capture) {
+            (Family::Captured, Some(text)) => {
+                let (motion, sized) = Captured::read(text, &params)?;
+                (sized, Box::new(motion))
+            }
+            _ => {
+                let motion = Motion::new(&params);
+                (params, Box::new(motion))
+            }
+        };
+        for view in [View::FaceOn, View::DownTheLine] {
+            let size = [args.width, args.height];
+            let pictures = !args.points_only;
+            write_clip(&mut out, &params, motion.as_ref(), view, size, pictures)?;
+        }
     }
     Ok(())
 }

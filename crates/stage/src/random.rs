@@ -56,6 +56,115 @@ impl SwingParams {
     }
 }
 
+impl SwingParams {
+    /// A swing to learn from: a body, set-up, motion and camera drawn wider than golfers differ and,
+    /// but for what anatomy ties together, independently of each other. What is learnt from such
+    /// swings can't rest on one turn foretelling another.
+    pub fn varied(seed: u64) -> SwingParams {
+        // Clothes, club, place and light are as in `random`, of seeds that are not used there.
+        let like = SwingParams::random(seed ^ 0x7661_7269_6564);
+        let mut r = SplitMix64::new(seed.wrapping_mul(0x9e6c_63d0_876a_3f6b) ^ 0x6c65_6172_6e);
+        let stature_m = r.between(1.50, 2.00);
+        SwingParams {
+            name: format!("varied {seed}"),
+            seed,
+            body: BodyParams {
+                stature_m,
+                leg_ratio: r.between(0.955, 1.045),
+                arm_ratio: r.between(0.955, 1.045),
+                shoulder_ratio: r.between(0.86, 1.14),
+                hip_ratio: r.between(0.88, 1.16),
+                girth: r.between(0.82, 1.30),
+                ..like.body.clone()
+            },
+            set_up: varied_set_up(&mut r, &like.set_up),
+            motion: varied_motion(&mut r),
+            phone: Phone {
+                shutter_s: 1.0 / r.between(100.0, 2000.0),
+                readout_s: r.between(0.0, 0.016),
+                noise: r.between(0.4, 4.0),
+                ..like.phone
+            }
+            .at_rate(60.0),
+            face_on: varied_camera(&mut r, stature_m),
+            down_the_line: varied_camera(&mut r, stature_m),
+            before_s: 0.35,
+            after_s: 0.1,
+            ..like
+        }
+    }
+}
+
+fn varied_set_up(r: &mut SplitMix64, like: &SetUp) -> SetUp {
+    SetUp {
+        stance_ratio: r.between(0.17, 0.33),
+        lead_flare_deg: r.between(-4.0, 40.0),
+        trail_flare_deg: r.between(-10.0, 30.0),
+        open_stance_cm: 3.0 * r.bell().clamp(-2.0, 2.0),
+        spine_lean_deg: r.between(25.0, 43.0),
+        spine_tilt_deg: r.between(0.0, 11.0),
+        knee_flex_deg: r.between(10.0, 34.0),
+        arm_hang_deg: r.between(8.0, 26.0),
+        shoulders_open_deg: r.between(-9.0, 9.0),
+        ..like.clone()
+    }
+}
+
+fn varied_motion(r: &mut SplitMix64) -> MotionParams {
+    let downswing_s = r.between(0.20, 0.42);
+    let shift_down_cm = r.between(-9.0, 15.0);
+    let pelvis_open_down_deg = r.between(-34.0, 40.0);
+    MotionParams {
+        backswing_s: r.between(0.55, 1.25),
+        downswing_s,
+        arm_level_fraction: r.between(0.45, 0.64_f64).min(1.0 - 0.09 / downswing_s),
+        shift_back_cm: r.between(-10.0, 4.0),
+        shift_top_cm: r.between(-10.0, 8.0),
+        shift_down_cm,
+        shift_impact_cm: (shift_down_cm + r.between(-2.0, 8.0)).clamp(-11.0, 19.0),
+        thrust_cm: r.between(-4.0, 10.0),
+        squat_cm: r.between(-1.0, 5.0),
+        pelvis_turn_top_deg: r.between(18.0, 68.0),
+        pelvis_open_down_deg,
+        pelvis_open_impact_deg: (pelvis_open_down_deg + r.between(4.0, 42.0)).clamp(-8.0, 60.0),
+        knee_line_down_deg: r.between(-34.0, 50.0),
+        chest_turn_top_deg: r.between(58.0, 112.0),
+        chest_closed_down_deg: r.between(4.0, 66.0),
+        chest_open_impact_deg: r.between(-14.0, 44.0),
+        head_sway_top_cm: r.between(-9.0, 6.0),
+        head_sway_impact_cm: r.between(-9.0, 6.0),
+        elbow_ahead_down_cm: r.between(-20.0, 19.0),
+        flying_elbow: r.unit(),
+        over_the_top: r.between(-0.7, 1.0),
+        cast_deg: r.between(0.0, 32.0),
+        arm_top_deg: r.between(116.0, 158.0),
+        arm_plane_top_deg: r.between(35.0, 60.0),
+        club_top_deg: r.between(40.0, 108.0),
+        lead_arm_straight: r.between(0.84, 0.985),
+        lead_heel_lift_deg: if r.chance(0.3) {
+            r.between(4.0, 25.0)
+        } else {
+            0.0
+        },
+        shaft_lean_impact_deg: r.between(-5.0, 12.0),
+        finish: r.between(0.6, 1.0),
+    }
+}
+
+fn varied_camera(r: &mut SplitMix64, stature_m: f64) -> CameraPlace {
+    let distance_m = r.between(2.8, 7.0);
+    let share = r.between(0.50, 0.66);
+    let fov = 2.0 * (0.5 * stature_m / share / distance_m).atan();
+    CameraPlace {
+        distance_m,
+        height_m: r.between(0.5, 1.7),
+        yaw_deg: (5.0 * r.bell()).clamp(-12.0, 12.0),
+        roll_deg: (1.2 * r.bell()).clamp(-3.0, 3.0),
+        fov_deg: fov.to_degrees().clamp(18.0, 75.0),
+        off_centre: r.between(-0.08, 0.08),
+    }
+}
+
 fn body(r: &mut SplitMix64, woman: bool) -> BodyParams {
     // Linear RGB of skin in full light, light to dark.
     let skin = r.pick(&[

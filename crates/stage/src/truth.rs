@@ -256,7 +256,7 @@ fn frame_truth(
 }
 
 /// Names and places of all points, with how deep each lies in flesh and clothes, m (by eye).
-fn joints(pose: &Pose) -> Vec<(String, DVec3, f64)> {
+pub(crate) fn joints(pose: &Pose) -> Vec<(String, DVec3, f64)> {
     let head = |x: f64, y: f64, z: f64| pose.head + pose.head_frame * DVec3::new(x, y, z);
     let mut all = vec![
         ("nose".to_owned(), head(0.0, -0.018, 0.112), 0.02),
