@@ -5,7 +5,7 @@
 //! ```
 //!
 //! FOLDER holds one JSON file a swing, tuning swings only (never those that are reported on):
-//! `{"stature_m", "clips": [{"facts", "track", "strikes", "truth"}]}`, where `truth` is what the
+//! `{"stature_m", "clips": [{"facts", "track", "centres", "strikes", "truth"}]}`, where `truth` is what the
 //! stage writes. `--exact` takes the points as known exactly (a check of the geometry).
 //! `--each` prints truth, error and ± of every swing.
 //! `--write` derives the table from these swings, writes it, and prints the errors that are left;
@@ -102,6 +102,7 @@ fn read_case(path: &Path) -> Case {
             .map(|clip| ClipObservation {
                 facts: facts(&part(clip, "facts")),
                 track: serde_json::from_value(part(clip, "track")).expect("a landmark track"),
+                centres: serde_json::from_value(part(clip, "centres")).expect("a landmark track"),
                 strikes: serde_json::from_value(part(clip, "strikes")).expect("strikes"),
                 view: None,
                 hand: None,

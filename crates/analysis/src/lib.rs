@@ -40,6 +40,9 @@ pub struct ClipObservation {
     pub facts: ClipFacts,
     /// The golfer's landmarks, over one swing.
     pub track: LandmarkTrack,
+    /// The same with landmarks moved to joint centres, where that was done: what is measured. View
+    /// and hand are recognised from `track`.
+    pub centres: Option<LandmarkTrack>,
     /// Strikes heard in the clip.
     pub strikes: Vec<Strike>,
     /// The view, where the user says so.
@@ -76,6 +79,32 @@ pub struct Measured {
     pub scales: Vec<Option<Scale>>,
 }
 
+/// A clip as it looks before its landmarks are moved to joint centres: what that needs to know.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outline {
+    /// Where the camera stands.
+    pub view: View,
+    /// The player's hand.
+    pub hand: Hand,
+    /// Address, s of the file's clock; the top where no rest is seen before it.
+    pub address_s: f64,
+    /// Impact, s of the file's clock.
+    pub impact_s: f64,
+}
+
+/// View, hand and the two moments that frame a swing, for each clip.
+///
+/// # Errors
+/// Those of [`analyse`].
+pub fn outlines(
+    clips: &[ClipObservation],
+    player: &PlayerFacts,
+    settings: &Settings,
+) -> Result<Vec<Outline>, AnalysisError> {
+    let views = read(clips, player, settings)?;
+    Ok(views.iter().map(view::SwingView::outline).collect())
+}
+
 /// Measures one swing seen in one clip, or in two clips of different views.
 ///
 /// # Errors
@@ -86,13 +115,7 @@ pub fn analyse(
     player: &PlayerFacts,
     settings: &Settings,
 ) -> Result<Measured, AnalysisError> {
-    if clips.is_empty() {
-        return Err(AnalysisError::NoClip);
-    }
-    if clips.len() > 2 {
-        return Err(AnalysisError::TooManyClips(clips.len()));
-    }
-    let mut views = view::read_all(clips, player, settings)?;
+    let mut views = read(clips, player, settings)?;
     let together = combine::combine(&mut views);
     views
         .iter_mut()
@@ -105,4 +128,16 @@ pub fn analyse(
         tracks: views.iter().map(|v| v.track.clone()).collect(),
         views: views.into_iter().map(|v| v.report).collect(),
     })
+}
+
+fn read(
+    clips: &[ClipObservation],
+    player: &PlayerFacts,
+    settings: &Settings,
+) -> Result<Vec<view::SwingView>, AnalysisError> {
+    match clips.len() {
+        0 => Err(AnalysisError::NoClip),
+        1 | 2 => view::read_all(clips, player, settings),
+        more => Err(AnalysisError::TooManyClips(more)),
+    }
 }

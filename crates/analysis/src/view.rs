@@ -12,9 +12,10 @@ use crate::moments::{Moments, Timed, level};
 use crate::path::Path;
 use crate::recognise::{self, CERTAIN, Proposal, TRUSTED};
 use crate::scale::{BodyLengths, Scale, USUAL_DISTANCE_M, USUAL_DISTANCE_SD_M, scale};
-use crate::{ClipObservation, Settings};
+use crate::{ClipObservation, Outline, Settings};
 use lessonwright_model::{
-    BodyPart, Hand, Joint, Moment, MomentName, PixelPoint, PlayerFacts, Side, View, ViewReport,
+    BodyPart, Hand, Joint, LandmarkTrack, Moment, MomentName, PixelPoint, PlayerFacts, Side, View,
+    ViewReport,
 };
 
 /// Time between the hands' lowest point and the earliest rest that can be a finish, s.
@@ -82,17 +83,48 @@ pub fn read_all(
         .collect::<Result<Vec<_>, _>>()?;
     let views = settle_views(&glimpses)?;
     let hands = settle_hands(&glimpses, &views, player)?;
-    Ok(glimpses
+    glimpses
         .into_iter()
         .enumerate()
-        .map(|(index, glimpse)| glimpse.read(index, views[index], hands[index], player, settings))
-        .collect())
+        .map(|(index, glimpse)| {
+            let (view, hand) = (views[index], hands[index]);
+            let warnings = glimpse.contradictions(view, hand, player);
+            let mut read = glimpse
+                .at_joint_centres()?
+                .read(index, view, hand, player, settings);
+            read.report.warnings.splice(..0, warnings);
+            Ok(read)
+        })
+        .collect()
 }
 
 impl<'a> Glimpse<'a> {
     fn of(clip: &'a ClipObservation) -> Result<Glimpse<'a>, AnalysisError> {
+        let glimpse = Glimpse::of_track(clip, &clip.track)?;
+        let Glimpse { paths, track, .. } = &glimpse;
+        if clip.view.is_none() && recognise::back_to_camera(paths, track.span_px, glimpse.rest_s())
+        {
+            return Err(AnalysisError::SeenFromBehind {
+                clip: clip.facts.name.clone(),
+            });
+        }
+        Ok(glimpse)
+    }
+
+    /// The same clip with its points moved to joint centres, where the caller did so.
+    fn at_joint_centres(self) -> Result<Glimpse<'a>, AnalysisError> {
+        match &self.clip.centres {
+            Some(centres) => Glimpse::of_track(self.clip, centres),
+            None => Ok(self),
+        }
+    }
+
+    fn of_track(
+        clip: &'a ClipObservation,
+        landmarks: &LandmarkTrack,
+    ) -> Result<Glimpse<'a>, AnalysisError> {
         let clock = Clock::of(&clip.facts);
-        let (track, paths) = clean(&clip.facts, &clip.track)?;
+        let (track, paths) = clean(&clip.facts, landmarks)?;
         let times_s: Vec<f64> = track.times_s.iter().map(|&t| clock.real(t)).collect();
         let no_swing = |why: String| AnalysisError::NoSwing {
             clip: clip.facts.name.clone(),
@@ -106,11 +138,6 @@ impl<'a> Glimpse<'a> {
         let rest = rest_before_takeaway(&hands, &marks(&hands, &paths, None), &stroke);
         let rest_s = rest_stretch(rest.as_ref(), &hands);
         let view = recognise::view(&paths, track.span_px, rest_s);
-        if clip.view.is_none() && recognise::back_to_camera(&paths, track.span_px, rest_s) {
-            return Err(AnalysisError::SeenFromBehind {
-                clip: clip.facts.name.clone(),
-            });
-        }
         Ok(Glimpse {
             clip,
             clock,
@@ -159,7 +186,7 @@ impl<'a> Glimpse<'a> {
             settings.camera_distance_m,
             &settings.calibration,
         );
-        let mut warnings = self.contradictions(view, hand, player);
+        let mut warnings = Vec::new();
         let (moments, impact_heard) =
             self.find_moments(view, hand, scale.as_ref().ok(), settings, &mut warnings);
         SwingView {
@@ -480,6 +507,19 @@ impl SwingView {
                 .median_over(rest.inside_s.0, rest.inside_s.1, 16);
         }
         self.place(part, side, self.moments.get(&name)?.time_s)
+    }
+
+    /// What moving the landmarks to joint centres needs to know.
+    pub fn outline(&self) -> Outline {
+        let file_s = |name| self.moments.get(&name).map(|t| self.clock.file(t.time_s));
+        // Every swing has its top and its impact.
+        let top_s = file_s(MomentName::Top).unwrap_or_default();
+        Outline {
+            view: self.view,
+            hand: self.hand,
+            address_s: file_s(MomentName::Address).unwrap_or(top_s),
+            impact_s: file_s(MomentName::Impact).unwrap_or(top_s),
+        }
     }
 
     /// A joint's path.

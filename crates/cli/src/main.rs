@@ -14,8 +14,10 @@ use anyhow::{Context, Result};
 use arguments::{Arguments, Command};
 use clap::Parser;
 use kept::Seen;
-use lessonwright_media::Clip;
-use lessonwright_model::{Cancel, ClipFacts, LandmarkTrack, Strike, SwingAnalysis, SwingWindow};
+use lessonwright_analysis::ClipObservation;
+use lessonwright_model::{
+    Cancel, ClipFacts, LandmarkTrack, PlayerFacts, Strike, SwingAnalysis, SwingWindow,
+};
 use std::io::Write;
 use std::process::ExitCode;
 use surroundings::Surroundings;
@@ -63,7 +65,19 @@ fn run(arguments: &Arguments) -> Result<()> {
             .try_for_each(|clip| describe(&around, clip, *capture_rate_hz, &cancel)),
         Command::Landmarks { swing } => {
             let seen = road::observe_all(&around, swing, &cancel)?;
-            let all: Vec<Observation<'_>> = seen.iter().map(Observation::of).collect();
+            let mut observations = road::observations(&seen, swing);
+            // A clip that is no swing has landmarks too.
+            let _ = road::move_to_joint_centres(
+                &around,
+                &mut observations,
+                &PlayerFacts::default(),
+                &road::settings(swing),
+            );
+            let all: Vec<Observation<'_>> = seen
+                .iter()
+                .zip(&observations)
+                .map(|((_, seen), clip)| Observation::of(seen, clip))
+                .collect();
             print(&(serde_json::to_string(&all)? + "\n"))
         }
         Command::Schema => Ok(()),
@@ -75,19 +89,19 @@ fn run(arguments: &Arguments) -> Result<()> {
 struct Observation<'a> {
     facts: &'a ClipFacts,
     window: SwingWindow,
-    strikes: Vec<Strike>,
+    strikes: &'a [Strike],
     track: &'a LandmarkTrack,
+    centres: Option<&'a LandmarkTrack>,
 }
 
 impl<'a> Observation<'a> {
-    fn of((clip, seen): &'a (Clip, Seen)) -> Observation<'a> {
-        let window = seen.window;
-        let strikes = window.strike.into_iter().collect();
+    fn of(seen: &Seen, clip: &'a ClipObservation) -> Observation<'a> {
         Observation {
             facts: &clip.facts,
-            window,
-            strikes,
-            track: &seen.track,
+            window: seen.window,
+            strikes: &clip.strikes,
+            track: &clip.track,
+            centres: clip.centres.as_ref(),
         }
     }
 }

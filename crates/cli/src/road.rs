@@ -17,7 +17,7 @@ use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
     BodyFrame, Cancel, LandmarkTrack, Picture, PlayerFacts, SwingAnalysis, SwingWindow,
 };
-use lessonwright_vision::{Networks, Region, Tracker, TrackerConfig, choose_golfer};
+use lessonwright_vision::{Networks, Region, SwingClip, Tracker, TrackerConfig, choose_golfer};
 use std::path::Path;
 use std::sync::mpsc;
 
@@ -63,21 +63,9 @@ pub fn travel(
     cancel: &Cancel,
 ) -> Result<Travelled> {
     let seen = observe_all(around, arguments, cancel)?;
-    let observations: Vec<ClipObservation> = seen
-        .iter()
-        .enumerate()
-        .map(|(number, (clip, seen))| ClipObservation {
-            facts: clip.facts.clone(),
-            track: seen.track.clone(),
-            strikes: seen.window.strike.into_iter().collect(),
-            view: arguments.view.get(number).copied().map(Into::into),
-            hand: None,
-        })
-        .collect();
-    let settings = Settings {
-        camera_distance_m: arguments.camera_distance_m,
-        ..Settings::default()
-    };
+    let settings = settings(arguments);
+    let mut observations = observations(&seen, arguments);
+    move_to_joint_centres(around, &mut observations, player, &settings)?;
     let mut measured = lessonwright_analysis::analyse(&observations, player, &settings)?;
     for (report, (clip, seen)) in measured.views.iter_mut().zip(&seen) {
         report.warnings.extend(clip.warnings.iter().cloned());
@@ -97,6 +85,56 @@ pub fn travel(
         swing,
         targets,
     })
+}
+
+/// What the analysis takes: one a clip.
+pub fn observations(seen: &[(Clip, Seen)], arguments: &SwingArguments) -> Vec<ClipObservation> {
+    seen.iter()
+        .enumerate()
+        .map(|(number, (clip, seen))| ClipObservation {
+            facts: clip.facts.clone(),
+            track: seen.track.clone(),
+            centres: None,
+            strikes: seen.window.strike.into_iter().collect(),
+            view: arguments.view.get(number).copied().map(Into::into),
+            hand: None,
+        })
+        .collect()
+}
+
+/// What the professional says of the set-up.
+pub fn settings(arguments: &SwingArguments) -> Settings {
+    Settings {
+        camera_distance_m: arguments.camera_distance_m,
+        ..Settings::default()
+    }
+}
+
+/// Landmarks moved to joint centres, seen in both clips together.
+pub fn move_to_joint_centres(
+    around: &Surroundings,
+    observations: &mut [ClipObservation],
+    player: &PlayerFacts,
+    settings: &Settings,
+) -> Result<()> {
+    let outlines = lessonwright_analysis::outlines(observations, player, settings)?;
+    let clips: Vec<SwingClip<'_>> = observations
+        .iter()
+        .zip(outlines)
+        .map(|(clip, outline)| SwingClip {
+            track: &clip.track,
+            view: outline.view,
+            hand: outline.hand,
+            real_seconds_per_file_second: clip.facts.real_seconds_per_file_second(),
+            address_s: outline.address_s,
+            impact_s: outline.impact_s,
+        })
+        .collect();
+    let centres = around.load_correction()?.joint_centres(&clips)?;
+    for (clip, centres) in observations.iter_mut().zip(centres) {
+        clip.centres = Some(centres);
+    }
+    Ok(())
 }
 
 /// The professional's own targets where the studio's folder has some, else the standard ones.

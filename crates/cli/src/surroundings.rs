@@ -4,7 +4,7 @@ use crate::arguments::Places;
 use anyhow::{Context, Result};
 use lessonwright_media::Tools;
 use lessonwright_model::home::home_folder;
-use lessonwright_vision::{ModelFiles, Networks};
+use lessonwright_vision::{Correction, ModelFiles, Networks};
 use std::path::PathBuf;
 
 /// Where things lie and what may be used.
@@ -40,5 +40,11 @@ impl Surroundings {
             &ModelFiles::in_folder(&self.networks),
             self.threads,
         )?)
+    }
+
+    /// Load the network that moves landmarks to joint centres.
+    pub fn load_correction(&self) -> Result<Correction> {
+        let files = ModelFiles::in_folder(&self.networks);
+        Ok(Correction::load(&files.runtime, self.threads)?)
     }
 }

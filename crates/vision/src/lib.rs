@@ -2,13 +2,15 @@
 //!
 //! [`Networks`] loads two published networks: one finds people in a picture, the other finds 33
 //! landmarks of one person in a square around that person. [`choose_golfer`] tells who of several
-//! people swings; [`Tracker`] follows that person from frame to frame. Everything is deterministic:
-//! the same pictures give the same landmarks.
+//! people swings; [`Tracker`] follows that person from frame to frame. [`Correction`], a network of
+//! our own, moves a whole swing's landmarks to joint centres. Everything is deterministic: the same
+//! pictures give the same landmarks.
 //!
-//! The networks come as TensorFlow Lite files; they are turned into ONNX models in memory and run
+//! The fetched networks come as TensorFlow Lite files; they are turned into ONNX models in memory and run
 //! by ONNX Runtime.
 
 mod anchors;
+mod correction;
 mod crop;
 mod detector;
 mod error;
@@ -28,6 +30,7 @@ mod reference_tests;
 #[cfg(test)]
 mod testing;
 
+pub use correction::{Correction, SwingClip};
 pub use detector::{Person, PersonDetector};
 pub use error::VisionError;
 pub use golfer::{GolferSearch, choose_golfer};

@@ -166,7 +166,7 @@ fn convert_checked(file: &[u8], expected: &Expected<'_>) -> Result<Vec<u8>, Tfli
 }
 
 /// Loads ONNX Runtime, once a process.
-fn runtime(path: &Path) -> Result<Environment, VisionError> {
+pub(crate) fn runtime(path: &Path) -> Result<Environment, VisionError> {
     static ENVIRONMENT: Mutex<Option<Environment>> = Mutex::new(None);
     let mut loaded = ENVIRONMENT.lock().unwrap_or_else(PoisonError::into_inner);
     if let Some(environment) = &*loaded {
@@ -194,7 +194,10 @@ fn runtime(path: &Path) -> Result<Environment, VisionError> {
     Ok(environment)
 }
 
-fn session_builder(environment: &Environment, threads: usize) -> ort::Result<SessionBuilder> {
+pub(crate) fn session_builder(
+    environment: &Environment,
+    threads: usize,
+) -> ort::Result<SessionBuilder> {
     Ok(Session::builder(environment)?
         .with_optimization_level(GraphOptimizationLevel::All)?
         .with_intra_threads(threads)?

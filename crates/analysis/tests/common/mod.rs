@@ -141,6 +141,7 @@ impl Film {
                 height_px: self.camera.height_px,
                 frames,
             },
+            centres: None,
             strikes: Vec::new(),
             view: None,
             hand: None,
