@@ -177,7 +177,8 @@ mod tests {
     fn tilted(view: View) -> Camera {
         Camera {
             view,
-            position: DVec3::new(0.4, 1.2, 4.3) - DVec3::X * if view == View::FaceOn { 0.0 } else { 5.0 },
+            position: DVec3::new(0.4, 1.2, 4.3)
+                - DVec3::X * if view == View::FaceOn { 0.0 } else { 5.0 },
             yaw_rad: 0.08,
             pitch_rad: -0.05,
             roll_rad: 0.03,
@@ -199,7 +200,10 @@ mod tests {
                 d[i] = STEP;
                 let difference =
                     (value(&camera, point + d) - value(&camera, point - d)) / (2.0 * STEP);
-                assert!((difference - exact.by_point[i]).length() < 1e-3, "{view:?} point {i}");
+                assert!(
+                    (difference - exact.by_point[i]).length() < 1e-3,
+                    "{view:?} point {i}"
+                );
             }
             for i in 0..CAMERA_NUMBERS {
                 let mut step = [0.0; CAMERA_NUMBERS];
@@ -207,7 +211,10 @@ mod tests {
                 let up = value(&camera.moved(&step), point);
                 step[i] = -STEP;
                 let difference = (up - value(&camera.moved(&step), point)) / (2.0 * STEP);
-                assert!((difference - exact.by_camera[i]).length() < 1e-3, "{view:?} camera {i}");
+                assert!(
+                    (difference - exact.by_camera[i]).length() < 1e-3,
+                    "{view:?} camera {i}"
+                );
             }
         }
     }

@@ -78,9 +78,13 @@ impl Fit {
             // Catmull–Rom; at the ends the slope is that of the last step
             let (a, b) = (p(i), p(i + 1));
             let ma = if i == 0 { b - a } else { 0.5 * (b - p(i - 1)) };
-            let mb = if i + 2 > last { b - a } else { 0.5 * (p(i + 2) - a) };
-            *at = a
-                + u * (ma + u * (3.0 * (b - a) - 2.0 * ma - mb + u * (2.0 * (a - b) + ma + mb)));
+            let mb = if i + 2 > last {
+                b - a
+            } else {
+                0.5 * (p(i + 2) - a)
+            };
+            *at =
+                a + u * (ma + u * (3.0 * (b - a) - 2.0 * ma - mb + u * (2.0 * (a - b) + ma + mb)));
         }
         Some(pose)
     }
@@ -317,8 +321,7 @@ fn rms(problem: &Problem<'_>, state: &State) -> Vec<[Option<f64>; POINTS]> {
                 Some(here.distance_squared(there.seen.pixel))
             })
             .collect();
-        (!squares.is_empty())
-            .then(|| (squares.iter().sum::<f64>() / squares.len() as f64).sqrt())
+        (!squares.is_empty()).then(|| (squares.iter().sum::<f64>() / squares.len() as f64).sqrt())
     };
     (0..problem.views.len())
         .map(|view| std::array::from_fn(|point| of(view, point)))

@@ -109,7 +109,9 @@ pub enum FitError {
     #[error("the player's stature is not known (0.8 to 2.5 m): state it, it is the only scale")]
     NoStature,
     /// Nobody at address.
-    #[error("view {0} shows no nose and ankles around address: choose a clip that shows the whole player")]
+    #[error(
+        "view {0} shows no nose and ankles around address: choose a clip that shows the whole player"
+    )]
     NothingSeen(usize),
     /// The second clip shows another time.
     #[error("with impact aligned the views share only {shared_s:.2} s: check both impact times")]

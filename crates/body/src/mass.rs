@@ -72,15 +72,37 @@ pub fn centre_of_mass(pose: &Pose, model: &SegmentMasses) -> DVec3 {
     };
     add(model.trunk, pose.mid_shoulder(), pose.mid_hip());
     let sides = [
-        [LeadShoulder, LeadElbow, LeadWrist, LeadHip, LeadKnee, LeadAnkle, LeadHeel, LeadToe],
-        [TrailShoulder, TrailElbow, TrailWrist, TrailHip, TrailKnee, TrailAnkle, TrailHeel, TrailToe],
+        [
+            LeadShoulder,
+            LeadElbow,
+            LeadWrist,
+            LeadHip,
+            LeadKnee,
+            LeadAnkle,
+            LeadHeel,
+            LeadToe,
+        ],
+        [
+            TrailShoulder,
+            TrailElbow,
+            TrailWrist,
+            TrailHip,
+            TrailKnee,
+            TrailAnkle,
+            TrailHeel,
+            TrailToe,
+        ],
     ];
     for side in sides {
         let [shoulder, elbow, wrist, hip, knee, ankle, heel, toe] = side.map(|p| pose.at(p));
         add(model.upper_arm, shoulder, elbow);
         add(model.forearm, elbow, wrist);
         // the second end lies a metre on, so that the place is in metres
-        add(model.hand, wrist, wrist + (wrist - elbow).normalize_or_zero());
+        add(
+            model.hand,
+            wrist,
+            wrist + (wrist - elbow).normalize_or_zero(),
+        );
         add(model.thigh, hip, knee);
         add(model.shank, knee, ankle);
         add(model.foot, heel, toe);

@@ -120,7 +120,10 @@ impl Normal {
 
     fn add_product(&mut self, high: usize, low: usize, value: f64) {
         if high < self.order {
-            assert!(high - low <= self.band.half, "a residual wider than the band");
+            assert!(
+                high - low <= self.band.half,
+                "a residual wider than the band"
+            );
             *self.band.at(high, low) += value;
         } else if low < self.order {
             self.border[high - self.order][low] += value;
@@ -147,8 +150,16 @@ impl Normal {
                 *corner.at(i, j) -= dot(&border[i], &border[j]);
             }
         }
-        let corner = if border.is_empty() { corner } else { corner.factor()? };
-        Some(Factor { band, border, corner })
+        let corner = if border.is_empty() {
+            corner
+        } else {
+            corner.factor()?
+        };
+        Some(Factor {
+            band,
+            border,
+            corner,
+        })
     }
 }
 

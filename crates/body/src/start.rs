@@ -173,9 +173,7 @@ fn filled(seen: &[(usize, DVec3)], frame: usize) -> Option<DVec3> {
     let after = seen.partition_point(|(f, _)| *f < frame);
     match (after.checked_sub(1).map(|i| seen[i]), seen.get(after)) {
         (_, Some((f, at))) if *f == frame => Some(*at),
-        (Some((f, a)), Some((g, b))) => {
-            Some(a.lerp(*b, (frame - f) as f64 / (*g - f) as f64))
-        }
+        (Some((f, a)), Some((g, b))) => Some(a.lerp(*b, (frame - f) as f64 / (*g - f) as f64)),
         (Some((_, at)), None) | (None, Some(&(_, at))) => Some(at),
         (None, None) => None,
     }

@@ -36,7 +36,14 @@ fn errors(swing: &Swing, fit: &Fit, before_s: f64) -> Errors {
         }))
     };
     let turn = |f: fn(&Pose) -> f64| {
-        of(&move |p: &Pose, a: &Pose| wrapped(f(p) - f(a)).to_degrees())
+        worst(MOMENTS.map(|m| {
+            let t = swing.moment(m);
+            let (seen, truth) = (
+                f(&at(t)) - f(&address),
+                f(&swing.pose(t)) - f(&true_address),
+            );
+            wrapped(seen - truth).to_degrees()
+        }))
     };
     let distances = fit.times_s.iter().zip(&fit.poses).flat_map(|(t, pose)| {
         let truth = swing.pose(t - before_s);
@@ -73,7 +80,8 @@ fn two_views(swing: &Swing, face: Taken, line: Taken) -> [ViewTrack; 2] {
 #[test]
 fn exact_points_of_two_views_give_the_body_back() {
     let mut failures = Vec::new();
-    for seed in 1..=8 {
+    // 1 to 8 tuned LOOSER and the trunk; 21 to 28 were not looked at before
+    for seed in (1..=8).chain(21..=28) {
         let swing = Swing::random(seed);
         let views = two_views(&swing, Taken::EXACT, Taken::EXACT);
         let fitted = fit(&views, &options(&swing)).expect("a fit");
@@ -117,6 +125,8 @@ fn slow_errors_of_a_centimetre_stay_small() {
     assert!(middle(|e| e.pelvis_deg) < 14.0);
     assert!(middle(|e| e.chest_deg) < 8.0);
     assert!(middle(|e| e.joints_cm) < 5.0);
+    assert!(middle(|e| e.elbow_cm) < 4.0);
+    assert!(middle(|e| e.offset_ms.abs()) < 6.0);
 }
 
 #[test]
@@ -145,7 +155,8 @@ fn a_time_offset_of_10_ms_is_found() {
 
 #[test]
 fn views_of_other_sizes_and_rates_meet() {
-    for (face_hz, line_hz, shift_cm) in [(60.0, 30.0, 0.5), (240.0, 60.0, 0.5), (30.0, 240.0, 0.8)] {
+    for (face_hz, line_hz, shift_cm) in [(60.0, 30.0, 0.5), (240.0, 60.0, 0.5), (30.0, 240.0, 0.8)]
+    {
         let swing = Swing::random(3);
         let face = Taken {
             size_px: [720, 1280],
@@ -162,7 +173,10 @@ fn views_of_other_sizes_and_rates_meet() {
         let fitted = fit(&views, &options(&swing)).expect("a fit");
         let e = errors(&swing, &fitted, face.before_s);
         println!("{face_hz} and {line_hz} Hz: {e:.2?}");
-        assert!(e.shift_cm < shift_cm && e.knee_deg < 2.0 && e.pelvis_deg < 4.0, "{e:?}");
+        assert!(
+            e.shift_cm < shift_cm && e.knee_deg < 2.0 && e.pelvis_deg < 4.0,
+            "{e:?}"
+        );
     }
 }
 
@@ -174,10 +188,12 @@ fn one_view_gives_the_shift_in_its_plane() {
         let usual = Options::of_stature(swing.params.body.stature_m);
         let e = errors(&swing, &fit(&face, &usual).expect("a fit"), 0.5);
         println!("{seed}: face-on alone {e:.2?}");
-        assert!(e.shift_cm < 1.0, "{e:?}");
+        // what the camera's yaw of up to 10° mixes in
+        assert!(e.shift_cm < 1.5, "{e:?}");
         let line = [swing.track(View::DownTheLine, Taken::EXACT)];
         let e = errors(&swing, &fit(&line, &usual).expect("a fit"), 0.5);
         println!("{seed}: down the line alone {e:.2?}");
+        assert!(e.joints_cm < 15.0, "{e:?}");
     }
 }
 
@@ -188,7 +204,10 @@ fn what_cannot_be_fitted_says_why() {
     let usual = options(&swing);
     let error = |views: &[ViewTrack], options: &Options| fit(views, options).expect_err("no fit");
     assert_eq!(error(&[], &usual), FitError::Views(0));
-    assert_eq!(error(&[face.clone(), face.clone()], &usual), FitError::SameView);
+    assert_eq!(
+        error(&[face.clone(), face.clone()], &usual),
+        FitError::SameView
+    );
     let nobody = Options {
         stature_m: None,
         ..usual.clone()
@@ -197,14 +216,23 @@ fn what_cannot_be_fitted_says_why() {
     let mut short = face.clone();
     short.frames.truncate(5);
     short.times_s.truncate(5);
-    assert!(matches!(error(&[short], &usual), FitError::TooFewFrames { .. }));
+    assert!(matches!(
+        error(&[short], &usual),
+        FitError::TooFewFrames { .. }
+    ));
     let mut empty = face.clone();
     empty.frames.iter_mut().for_each(|f| *f = [None; 17]);
     assert_eq!(error(&[empty], &usual), FitError::NothingSeen(1));
     let mut elsewhere = line.clone();
     elsewhere.times_s.iter_mut().for_each(|t| *t += 60.0);
-    assert!(matches!(error(&[face.clone(), elsewhere], &usual), FitError::NoOverlap { .. }));
+    assert!(matches!(
+        error(&[face.clone(), elsewhere], &usual),
+        FitError::NoOverlap { .. }
+    ));
     let mut broken = face;
     broken.frames[3][2].as_mut().expect("seen").pixel.x = f64::NAN;
-    assert!(matches!(error(&[broken], &usual), FitError::BadView { view: 1, .. }));
+    assert!(matches!(
+        error(&[broken], &usual),
+        FitError::BadView { view: 1, .. }
+    ));
 }

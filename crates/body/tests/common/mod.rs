@@ -1,7 +1,7 @@
 //! Swings of the stage as image tracks, with their exact truth.
 #![allow(dead_code, reason = "each test file uses its own part")]
 
-use glam::{DMat3, DVec2, DVec3};
+use glam::{DVec2, DVec3};
 use lessonwright_body::{POINTS, Pose, Seen, View, ViewTrack};
 use lessonwright_stage::camera::Camera;
 use lessonwright_stage::moments::moments;
@@ -162,5 +162,5 @@ pub fn median(mut values: Vec<f64>) -> f64 {
 
 /// An angle in −π…π.
 pub fn wrapped(angle: f64) -> f64 {
-    DMat3::from_rotation_y(angle).x_axis.z.atan2(DMat3::from_rotation_y(angle).x_axis.x) * -1.0
+    angle.sin().atan2(angle.cos())
 }
