@@ -130,11 +130,12 @@ fn image_points(problem: &Problem<'_>, state: &State, view: usize, sink: &mut im
             for axis in 0..2 {
                 let scale = 1.0 / there.seen.sd_px;
                 let mut jacobian = [(0, 0.0); 4 + CAMERA_NUMBERS];
-                for i in 0..3 {
-                    jacobian[i] = (at + i, p.by_point[i][axis] * scale);
+                let (by_point, by_rest) = jacobian.split_at_mut(3);
+                for (i, (term, by)) in by_point.iter_mut().zip(&p.by_point).enumerate() {
+                    *term = (at + i, by[axis] * scale);
                 }
-                for i in 0..CAMERA_NUMBERS {
-                    jacobian[3 + i] = (c + i, p.by_camera[i][axis] * scale);
+                for (i, (term, by)) in by_rest.iter_mut().zip(&p.by_camera).enumerate() {
+                    *term = (c + i, by[axis] * scale);
                 }
                 let mut used = 3 + CAMERA_NUMBERS;
                 if view > 0 {
@@ -202,8 +203,8 @@ fn motion(problem: &Problem<'_>, state: &State, sink: &mut impl Sink) {
     let step_s = problem.times_s[1] - problem.times_s[0];
     let slower = LOOSER * (step_s * USUAL_RATE_HZ).powi(2);
     for frame in 1..state.poses.len() - 1 {
-        for point in 0..POINTS {
-            let scale = 1.0 / (ACCELERATION_SD_M[point] * slower);
+        for (point, sd_m) in ACCELERATION_SD_M.iter().enumerate() {
+            let scale = 1.0 / (sd_m * slower);
             let [before, now, after] = [frame - 1, frame, frame + 1];
             let change = state.poses[before].0[point] - 2.0 * state.poses[now].0[point]
                 + state.poses[after].0[point];
