@@ -114,8 +114,9 @@ fn eliminate(mut a: Vec<Vec<f64>>, mut b: Vec<f64>) -> Vec<f64> {
     for k in 0..n {
         for i in k + 1..n {
             let share = a[i][k] / a[k][k];
-            for j in k..n {
-                a[i][j] -= share * a[k][j];
+            let pivot = a[k].clone();
+            for (value, above) in a[i].iter_mut().zip(&pivot) {
+                *value -= share * above;
             }
             b[i] -= share * b[k];
         }

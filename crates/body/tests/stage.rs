@@ -230,7 +230,10 @@ fn what_cannot_be_fitted_says_why() {
         stature_m: None,
         ..usual.clone()
     };
-    assert_eq!(error(&[face.clone()], &nobody), FitError::NoStature);
+    assert_eq!(
+        error(std::slice::from_ref(&face), &nobody),
+        FitError::NoStature
+    );
     let mut short = face.clone();
     short.frames.truncate(5);
     short.times_s.truncate(5);
