@@ -1,6 +1,6 @@
 //! Facts of a pose, in metres and radians.
 //!
-//! Axes as in [`crate::points`]; index `Side` picks lead or trail. "Against address" is the
+//! Axes as in [the crate](crate); [`Side`] picks lead or trail. "Against address" is the
 //! caller's difference of two poses' values, except where a function takes both. Turns are of lines
 //! seen from above, plus open to the target, 0 where the line runs along the target; near a line
 //! that points along the line of play ±π meet.
