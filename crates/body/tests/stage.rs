@@ -136,7 +136,7 @@ fn slow_errors_of_a_centimetre_stay_small() {
         println!("{seed}: {e:.2?}");
         all.push(e);
     }
-    // about twice what was measured, see docs/decisions/006-body-fit.md
+    // loose: 1.2 to 4 times the medians in docs/decisions/006-body-fit.md
     let middle = |of: fn(&Errors) -> f64| median(all.iter().map(of).collect());
     assert!(middle(|e| e.shift_cm) < 2.0);
     assert!(middle(|e| e.knee_deg) < 8.0);
