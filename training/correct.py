@@ -18,7 +18,7 @@ from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
 import swings
 
 SEED = 20261125
-CHANNELS, BLOCKS, KERNEL = 192, (1, 2, 4, 8, 16, 1, 2, 4), 5
+CHANNELS, BLOCKS, KERNEL = 128, (1, 2, 4, 8, 16, 1, 2, 4), 5
 PER_VIEW = len(swings.SEEN) * 4
 JOINTS = len(swings.JOINTS)
 # Parts of the varied swings: seeds that end so are never trained on.
@@ -101,19 +101,46 @@ def loss_of(said, wanted, weight):
     return likelihood + 5.0 * apart
 
 
-def disturbed(features, generator):
-    """Landmarks as another person or picture might have them: quick, slow and constant noise for each,
-    and another origin and size for all."""
+def warped(xy, seed, amount: float):
+    """Points of other bodies and cameras: every point of a clip, landmark or joint, goes through one
+    smooth map of the picture. It stretches parts of the body's height and width, bends and leans it;
+    what a landmark is off by hardly changes. xy: batch x 2 views x steps x points x 2."""
+    stretch, waves = seed
+    x, y = xy[..., 0], xy[..., 1]
+    wide, tall, lean = (1 + amount * stretch[..., k, None, None] for k in range(3))
+    bent_x, bent_y = 0, 0
+    for k in range(3):
+        to_x, phase_x, to_y, phase_y = (waves[..., k, i, None, None] for i in range(4))
+        bent_x = bent_x + amount * to_x / (k + 1) * torch.sin((k + 1) * math.pi * y + 9 * phase_x)
+        bent_y = bent_y + amount * to_y / (k + 1) * torch.sin((k + 1) * math.pi * y + 9 * phase_y)
+    return torch.stack([x * wide + (lean - 1) * y + bent_x, y * tall + bent_y], -1)
+
+
+def warp_seed(batch, device, generator):
+    noise = lambda *shape: torch.randn(*shape, device=device, generator=generator)
+    stretch = noise(batch, 2, 3) * torch.tensor([0.05, 0.04, 0.03], device=device)
+    waves = noise(batch, 2, 3, 4) * torch.tensor([0.012, 1.0, 0.016, 1.0], device=device)
+    return stretch, waves
+
+
+def disturbed(features, truth, generator, amount: float):
+    """Landmarks and joints as another person or picture might have them: another body and camera for
+    both; for each landmark quick, slow and constant noise; another origin, size and sway for all."""
     b, v, t, n, _ = features.shape
     noise = lambda *shape: torch.randn(*shape, device=features.device, generator=generator)
-    quick = 0.003 * noise(b, v, t, n, 3)
-    still = 0.004 * noise(b, v, 1, n, 3)
-    slow = F.interpolate(0.004 * noise(b * v, n * 3, 12), size=t, mode="linear")
-    slow = slow.reshape(b, v, n, 3, t).permute(0, 1, 4, 2, 3)
-    whole = 0.01 * noise(b, v, 1, 1, 3)
+    smooth = lambda channels: (
+        F.interpolate(noise(b * v, channels, 12), size=t, mode="linear").reshape(b, v, channels, t)
+    )
+    seed = warp_seed(b, features.device, generator)
     size = 1 + 0.02 * noise(b, v, 1, 1, 1)
-    moved = (features[..., :3] + quick + still + slow) * size + whole
-    return torch.cat([moved, features[..., 3:]], -1), size, whole
+    away = 0.01 * noise(b, v, 1, 1, 2) + 0.006 * smooth(2).permute(0, 1, 3, 2)[:, :, :, None]
+    places = warped(features[..., :2], seed, amount)
+    moved = torch.cat([places, features[..., 2:3]], -1)
+    slow = 0.004 * smooth(n * 3).reshape(b, v, n, 3, t).permute(0, 1, 4, 2, 3)
+    moved = (moved + 0.003 * noise(b, v, t, n, 3) + 0.006 * noise(b, v, 1, n, 3) + slow) * size
+    moved = torch.cat([moved[..., :2] + away, moved[..., 2:], features[..., 3:]], -1)
+    joints = warped(truth[..., :2], seed, amount) * size + away
+    return moved, torch.cat([joints, truth[..., 2:] * size], -1)
 
 
 def train(arguments):
@@ -124,14 +151,16 @@ def train(arguments):
     learnt = Arrays([s for s in everything if not HELD_OUT(s.seed)], device)
     kept_out = Arrays([s for s in everything if HELD_OUT(s.seed)], device)
     model = Correction(arguments.channels).to(device)
+    if arguments.weights:
+        model.load_state_dict(torch.load(arguments.weights, map_location=device))
     # The mean of the latest weights is steadier than the last ones.
     steady = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(0.998))
     weights = sum(p.numel() for p in model.parameters())
     print(f"{len(learnt)} swings to learn from, {len(kept_out)} held out; {weights} weights", flush=True)
     batch = 48
     total = arguments.epochs * (len(learnt) // batch)
-    optimiser = torch.optim.AdamW(model.parameters(), lr=2e-3, weight_decay=0.02)
-    schedule = torch.optim.lr_scheduler.OneCycleLR(optimiser, 2e-3, total_steps=total + 1, pct_start=0.1)
+    optimiser = torch.optim.AdamW(model.parameters(), lr=arguments.rate, weight_decay=0.02)
+    schedule = torch.optim.lr_scheduler.OneCycleLR(optimiser, arguments.rate, total_steps=total + 1, pct_start=0.1)
     begun, done = time.time(), 0
     for epoch in range(arguments.epochs):
         model.train()
@@ -139,9 +168,9 @@ def train(arguments):
         summed = 0.0
         for i in range(len(learnt) // batch):
             pick = order[i * batch : (i + 1) * batch]
-            features, size, whole = disturbed(learnt.features[pick], generator)
-            truth = learnt.truth[pick] * size
-            truth = torch.cat([truth[..., :2] + whole[..., :2], truth[..., 2:]], -1)
+            features, truth = disturbed(
+                learnt.features[pick], learnt.truth[pick], generator, arguments.warp
+            )
             # A landmark's noise is not the joint's: the wanted move undoes it.
             start = features[..., _SEEN_OF_JOINT, :2]
             there = learnt.there[pick] & shown(len(pick), device, generator)
@@ -157,7 +186,7 @@ def train(arguments):
             steady.update_parameters(model)
             summed += loss.item()
             done += 1
-        if epoch % 25 == 24 or epoch == arguments.epochs - 1:
+        if epoch % 5 == 4 or epoch == arguments.epochs - 1:
             steady.eval()
             with torch.no_grad():
                 said = steady(inputs(kept_out.features, kept_out.there))
@@ -172,9 +201,7 @@ def train(arguments):
                 f"({time.time() - begun:.0f} s)",
                 flush=True,
             )
-            if time.time() - begun > arguments.limit_s:
-                break
-    torch.save({k: v.cpu() for k, v in steady.module.state_dict().items()}, arguments.out)
+            torch.save({k: v.cpu() for k, v in steady.module.state_dict().items()}, arguments.out)
 
 
 _SEEN_OF_JOINT = [swings.SEEN.index(mark) for mark in swings.LANDMARK_OF]
@@ -354,7 +381,8 @@ def main():
     parser.add_argument("--capture", help="table of joints of captured swings")
     parser.add_argument("--channels", type=int, default=CHANNELS)
     parser.add_argument("--epochs", type=int, default=300)
-    parser.add_argument("--limit-s", type=float, default=420)
+    parser.add_argument("--rate", type=float, default=2e-3, help="highest learning rate")
+    parser.add_argument("--warp", type=float, default=1.0, help="how widely bodies are bent")
     parser.add_argument("--device", default="cuda" if torch.cuda.is_available() else "cpu")
     arguments = parser.parse_args()
     {"train": train, "judge": judge, "export": export}[arguments.what](arguments)

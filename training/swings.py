@@ -56,46 +56,64 @@ class Swing:
     stature_m: float
 
 
+@dataclass
+class BodyUnits:
+    """A right-hander's picture in body lengths."""
+
+    mirrored: bool
+    width_px: float
+    origin: np.ndarray  # mid-ankle at address, px of the mirrored picture
+    length_px: float
+
+    def to(self, px: np.ndarray) -> np.ndarray:
+        """x, y and, if there is one, depth: px to body lengths."""
+        out = px.copy()
+        if self.mirrored:
+            out[..., 0] = self.width_px - out[..., 0]
+        out[..., :2] -= self.origin
+        return out / self.length_px
+
+
+def body_units(marks: np.ndarray, times: np.ndarray, address: float, left: bool, width: float) -> BodyUnits:
+    """marks: frames x 33 x (x, y, …), px; times and address on one clock."""
+    at_rest = (times <= address + 1e-3) & (times >= address - ADDRESS_S)
+    if not at_rest.any():
+        at_rest[0] = True
+    ankles = np.median(marks[at_rest][:, [27, 28], :2].mean(1), axis=0)
+    nose = np.median(marks[at_rest][:, 0, :2], axis=0)
+    length = np.hypot(*(nose - ankles))
+    if left:
+        ankles[0] = width - ankles[0]
+    return BodyUnits(left, width, ankles, length)
+
+
+def seen_on_grid(marks: np.ndarray, times: np.ndarray, units: BodyUnits) -> np.ndarray:
+    """STEPS x 33 x (x, y, depth, visibility); times are from impact."""
+    seen = np.concatenate([units.to(marks[..., :3]), marks[..., 3:4]], -1)
+    return _interpolated(times, seen[:, MIRRORED] if units.mirrored else seen)
+
+
 def from_clip(clip: dict, rng: np.random.Generator | None = None) -> View:
     width, height = clip["size"]
-    marks = clip["landmarks"].astype(np.float64).copy()
-    truth = project(clip["camera"], clip["points_m"].astype(np.float64), (width, height))
-    if clip["left"]:
-        marks[..., 0] = width - marks[..., 0]
-        truth[..., 0] = width - truth[..., 0]
-        marks = marks[:, MIRRORED]
+    marks = clip["landmarks"].astype(np.float64)
     times = clip["times_s"] - clip["moments"]["impact"]
     present = marks[:, 0, 4] > 0.5
     address = clip["moments"]["address"] - clip["moments"]["impact"]
     if rng is not None:
         address -= rng.uniform(0, 0.08)
-    at_rest = present & (times <= address + 1e-3) & (times >= address - ADDRESS_S)
-    if not at_rest.any():
-        at_rest[np.abs(times - address).argmin()] = True
-    ankles = np.median(marks[at_rest][:, [27, 28], :2].mean(1), axis=0)
-    nose = np.median(marks[at_rest][:, 0, :2], axis=0)
-    length = np.hypot(*(nose - ankles))
+    units = body_units(marks[present], times[present], address, clip["left"], width)
+    on_grid = seen_on_grid(marks[present], times[present], units)
 
+    truth = project(clip["camera"], clip["points_m"].astype(np.float64), (width, height))
     hips = truth[:, 7:9, 2].mean(1)
-    near = np.abs(times - address).argmin()
-    metre = clip["camera"]["focal_px"] / hips[near] / length
-    joints = np.empty((len(times), len(JOINTS), 3))
-    joints[..., :2] = (truth[..., :2] - ankles) / length
-    joints[..., 2] = (truth[..., 2] - hips[:, None]) * metre
-    seen = marks[..., :4].copy()
-    seen[..., :2] = (seen[..., :2] - ankles) / length
-    seen[..., 2] /= length
-
-    def on_grid(values):
-        return _interpolated(times[present], values[present])
-
-    marks_on_grid = on_grid(seen)
+    metre = clip["camera"]["focal_px"] / hips[np.abs(times - address).argmin()]
+    truth[..., 2] = (truth[..., 2] - hips[:, None]) * metre
     return View(
-        features=marks_on_grid[:, SEEN].astype(np.float32),
-        start=marks_on_grid[:, LANDMARK_OF, :2].astype(np.float32),
-        truth=on_grid(joints).astype(np.float32),
+        features=on_grid[:, SEEN].astype(np.float32),
+        start=on_grid[:, LANDMARK_OF, :2].astype(np.float32),
+        truth=_interpolated(times[present], units.to(truth[present])).astype(np.float32),
         known=(GRID_S >= times[0] - 0.02) & (GRID_S <= times[-1] + 0.02),
-        unit_cm=100 / metre,
+        unit_cm=100 * units.length_px / metre,
     )
 
 

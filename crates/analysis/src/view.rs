@@ -1,7 +1,7 @@
 //! One clip read as one swing from one view.
 
 use crate::calibration::{Calibration, Cue};
-use crate::clean::{CleanTrack, clean};
+use crate::clean::{CleanTrack, Points, clean};
 use crate::clock::Clock;
 use crate::error::AnalysisError;
 use crate::hands::{Hands, WRISTS};
@@ -100,7 +100,7 @@ pub fn read_all(
 
 impl<'a> Glimpse<'a> {
     fn of(clip: &'a ClipObservation) -> Result<Glimpse<'a>, AnalysisError> {
-        let glimpse = Glimpse::of_track(clip, &clip.track)?;
+        let glimpse = Glimpse::of_track(clip, &clip.track, Points::Landmarks)?;
         let Glimpse { paths, track, .. } = &glimpse;
         if clip.view.is_none() && recognise::back_to_camera(paths, track.span_px, glimpse.rest_s())
         {
@@ -114,17 +114,18 @@ impl<'a> Glimpse<'a> {
     /// The same clip with its points moved to joint centres, where the caller did so.
     fn at_joint_centres(self) -> Result<Glimpse<'a>, AnalysisError> {
         match &self.clip.centres {
-            Some(centres) => Glimpse::of_track(self.clip, centres),
+            Some(centres) => Glimpse::of_track(self.clip, centres, Points::JointCentres),
             None => Ok(self),
         }
     }
 
     fn of_track(
         clip: &'a ClipObservation,
-        landmarks: &LandmarkTrack,
+        track: &LandmarkTrack,
+        given: Points,
     ) -> Result<Glimpse<'a>, AnalysisError> {
         let clock = Clock::of(&clip.facts);
-        let (track, paths) = clean(&clip.facts, landmarks)?;
+        let (track, paths) = clean(&clip.facts, track, given)?;
         let times_s: Vec<f64> = track.times_s.iter().map(|&t| clock.real(t)).collect();
         let no_swing = |why: String| AnalysisError::NoSwing {
             clip: clip.facts.name.clone(),

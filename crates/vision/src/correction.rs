@@ -302,3 +302,130 @@ fn place(times_s: &[f64], time_s: f64) -> (usize, f32) {
 fn between(a: f32, b: f32, share: f32) -> f32 {
     a + share * (b - a)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::model_files;
+    use lessonwright_model::Landmarks;
+    use std::collections::BTreeMap;
+
+    const ADDRESS_S: f64 = 0.41;
+    const IMPACT_S: f64 = 1.7;
+
+    fn load() -> Correction {
+        Correction::load(&model_files().runtime, 1).expect("the network")
+    }
+
+    /// The motion of `testdata/vision/correction_reference.py`.
+    fn made_up(phase: f64) -> LandmarkTrack {
+        let point = |t: f64, i: f64| Landmark {
+            at: PixelPoint {
+                x: 500.0 + 120.0 * (0.7 * i).sin() + 40.0 * (2.1 * t + 0.3 * i + phase).sin(),
+                y: 300.0 + 20.0 * i + 25.0 * (1.7 * t + 0.5 * i).cos(),
+            },
+            depth_px: 30.0 * (i + t).sin(),
+            visibility: 0.5 + 0.4 * i.sin(),
+        };
+        LandmarkTrack {
+            width_px: 1080,
+            height_px: 1920,
+            frames: (0..120)
+                .map(|frame| {
+                    let time_s = f64::from(frame) / 50.0;
+                    BodyFrame {
+                        frame: frame as usize,
+                        time_s,
+                        body: Some(Landmarks {
+                            presence: 1.0,
+                            points: (0..33).map(|i| point(time_s, f64::from(i))).collect(),
+                        }),
+                    }
+                })
+                .collect(),
+        }
+    }
+
+    fn clip(track: &LandmarkTrack, view: View, hand: Hand) -> SwingClip<'_> {
+        SwingClip {
+            track,
+            view,
+            hand,
+            real_seconds_per_file_second: 1.0,
+            address_s: ADDRESS_S,
+            impact_s: IMPACT_S,
+        }
+    }
+
+    #[test]
+    fn joint_centres_are_those_of_the_reference_runtime() {
+        let text = include_str!("../../../testdata/vision/correction.json");
+        let reference: BTreeMap<String, Vec<(usize, usize, f64, f64, f64)>> =
+            serde_json::from_str(text).expect("the reference");
+        let (face, line) = (made_up(0.0), made_up(1.0));
+        let mut network = load();
+        let right = [
+            clip(&face, View::FaceOn, Hand::Right),
+            clip(&line, View::DownTheLine, Hand::Right),
+        ];
+        let left = [clip(&line, View::DownTheLine, Hand::Left)];
+        let mut centres = network.joint_centres(&right).expect("a run");
+        centres.extend(network.joint_centres(&left).expect("a run"));
+        let names = [
+            "right, both, face_on",
+            "right, both, down_the_line",
+            "left, down the line, down_the_line",
+        ];
+        assert_eq!(reference.len(), names.len());
+        for (name, track) in names.iter().zip(&centres) {
+            for &(frame, number, x, y, depth) in &reference[*name] {
+                let body = track.frames[frame].body.as_ref().expect("a body");
+                let found = &body.points[number];
+                // Rounded to 0.001 px; single precision in both runtimes.
+                let off = [found.at.x - x, found.at.y - y, found.depth_px - depth];
+                assert!(
+                    off.iter().all(|v| v.abs() < 0.02),
+                    "{name}, frame {frame}, point {number}: {off:?}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn slow_motion_gives_what_real_time_gives() {
+        let real = made_up(0.0);
+        let mut slow = real.clone();
+        for frame in &mut slow.frames {
+            frame.time_s *= 8.0;
+        }
+        let mut network = load();
+        let slowed = SwingClip {
+            real_seconds_per_file_second: 0.125,
+            address_s: 8.0 * ADDRESS_S,
+            impact_s: 8.0 * IMPACT_S,
+            ..clip(&slow, View::FaceOn, Hand::Right)
+        };
+        let expected = network.joint_centres(&[clip(&real, View::FaceOn, Hand::Right)]);
+        let found = network.joint_centres(&[slowed]).expect("a run");
+        for (a, b) in expected.expect("a run")[0]
+            .frames
+            .iter()
+            .zip(&found[0].frames)
+        {
+            let points = |f: &BodyFrame| f.body.clone().expect("a body").points;
+            for (p, q) in points(a).iter().zip(points(b)) {
+                assert!((p.at.x - q.at.x).hypot(p.at.y - q.at.y) < 0.01);
+            }
+        }
+    }
+
+    #[test]
+    fn a_clip_in_which_nobody_is_seen_stays_as_it_is() {
+        let mut empty = made_up(0.0);
+        for frame in &mut empty.frames {
+            frame.body = None;
+        }
+        let found = load().joint_centres(&[clip(&empty, View::FaceOn, Hand::Right)]);
+        assert_eq!(found.expect("a run"), [empty]);
+    }
+}

@@ -132,7 +132,7 @@ impl Calibration {
     pub fn body_network() -> Calibration {
         Calibration {
             moments: table::MOMENTS.to_vec(),
-            measures: table::MEASURES.to_vec(),
+            measures: table::MEASURES.iter().map(for_other_bodies).collect(),
             lengths: table::LENGTHS.to_vec(),
             // Rows that the tuning swings did not fill: the raw errors of the spike's three swings
             // (medians 0.9 cm, 5.9 cm, 2.9–13 degrees, over 0.67), twice as wide.
@@ -225,6 +225,20 @@ impl Calibration {
                 |r| r.share,
             )
     }
+}
+
+/// The table's swings have bodies of the kind that the correction was taught with. On the open capture's
+/// motion, whose body has other proportions, the shift was off by up to 2.7 cm where the table says ± 1.9
+/// (six cameras and outfits, three moments); with this much more, cm, the ± holds in all 24.
+/// Knee line and trail elbow stayed within theirs.
+const OTHER_BODIES_SHIFT_CM: f64 = 1.1;
+
+fn for_other_bodies(row: &MeasureRow) -> MeasureRow {
+    let mut row = *row;
+    if row.name == MeasureName::PelvisShift {
+        row.bias.sd = row.bias.sd.hypot(OTHER_BODIES_SHIFT_CM);
+    }
+    row
 }
 
 /// How well a view shows a moment when the points are exact, s: from the open capture seen by a

@@ -12,8 +12,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00415,
-            sd: 0.01117,
+            mean: -0.00572,
+            sd: 0.01161,
         },
     },
     MomentRow {
@@ -21,8 +21,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.02773,
-            sd: 0.03143,
+            mean: -0.00300,
+            sd: 0.01144,
         },
     },
     MomentRow {
@@ -30,8 +30,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00123,
-            sd: 0.02596,
+            mean: -0.00224,
+            sd: 0.02520,
         },
     },
     MomentRow {
@@ -39,8 +39,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00708,
-            sd: 0.01224,
+            mean: 0.00056,
+            sd: 0.00546,
         },
     },
     MomentRow {
@@ -48,8 +48,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00375,
-            sd: 0.00544,
+            mean: -0.00340,
+            sd: 0.00537,
         },
     },
     MomentRow {
@@ -57,8 +57,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.00791,
-            sd: 0.07433,
+            mean: -0.00730,
+            sd: 0.02642,
         },
     },
     MomentRow {
@@ -75,8 +75,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Address,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00761,
-            sd: 0.09261,
+            mean: -0.00626,
+            sd: 0.05469,
         },
     },
     MomentRow {
@@ -84,8 +84,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelBack,
         cue: Cue::Motion,
         bias: Bias {
-            mean: 0.03483,
-            sd: 0.03058,
+            mean: 0.00367,
+            sd: 0.02140,
         },
     },
     MomentRow {
@@ -93,8 +93,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Top,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00498,
-            sd: 0.03105,
+            mean: -0.00849,
+            sd: 0.03341,
         },
     },
     MomentRow {
@@ -102,8 +102,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::LeadArmLevelDown,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00449,
-            sd: 0.01542,
+            mean: 0.00182,
+            sd: 0.00720,
         },
     },
     MomentRow {
@@ -111,8 +111,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Impact,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.00995,
-            sd: 0.00795,
+            mean: -0.00727,
+            sd: 0.01088,
         },
     },
     MomentRow {
@@ -120,8 +120,8 @@ pub const MOMENTS: &[MomentRow] = &[
         name: MomentName::Finish,
         cue: Cue::Motion,
         bias: Bias {
-            mean: -0.01015,
-            sd: 0.01331,
+            mean: -0.00724,
+            sd: 0.03472,
         },
     },
     MomentRow {
@@ -143,8 +143,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.53,
-            sd: 0.81,
+            mean: -0.21,
+            sd: 0.69,
         },
     },
     MeasureRow {
@@ -153,8 +153,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.13,
-            sd: 1.09,
+            mean: -0.72,
+            sd: 0.89,
         },
     },
     MeasureRow {
@@ -163,8 +163,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: -1.16,
-            sd: 1.18,
+            mean: -1.05,
+            sd: 0.77,
         },
     },
     MeasureRow {
@@ -173,8 +173,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Top),
         seen: Seen::FaceOn,
         bias: Bias {
-            mean: 0.45,
-            sd: 1.28,
+            mean: -0.21,
+            sd: 0.91,
         },
     },
     MeasureRow {
@@ -183,8 +183,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: -5.93,
-            sd: 7.72,
+            mean: 1.01,
+            sd: 5.31,
         },
     },
     MeasureRow {
@@ -193,8 +193,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: None,
         seen: Seen::DownTheLine,
         bias: Bias {
-            mean: 0.09,
-            sd: 3.17,
+            mean: -0.82,
+            sd: 2.47,
         },
     },
     MeasureRow {
@@ -203,8 +203,8 @@ pub const MEASURES: &[MeasureRow] = &[
         against: Some(MomentName::Address),
         seen: Seen::Both,
         bias: Bias {
-            mean: -7.66,
-            sd: 6.59,
+            mean: 0.54,
+            sd: 4.87,
         },
     },
 ];
@@ -215,15 +215,15 @@ pub const LENGTHS: &[LengthRow] = &[
         view: View::FaceOn,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7527,
-            sd: 0.0271,
+            mean: 0.7618,
+            sd: 0.0280,
         },
     },
     LengthRow {
         view: View::FaceOn,
         length: Length::Leg,
         share: Bias {
-            mean: 0.4935,
+            mean: 0.5138,
             sd: 0.0102,
         },
     },
@@ -231,32 +231,32 @@ pub const LENGTHS: &[LengthRow] = &[
         view: View::FaceOn,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3681,
-            sd: 0.0161,
+            mean: 0.3556,
+            sd: 0.0090,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::NoseToAnkle,
         share: Bias {
-            mean: 0.7389,
-            sd: 0.0212,
+            mean: 0.7376,
+            sd: 0.0201,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Leg,
         share: Bias {
-            mean: 0.5083,
-            sd: 0.0108,
+            mean: 0.5149,
+            sd: 0.0099,
         },
     },
     LengthRow {
         view: View::DownTheLine,
         length: Length::Arm,
         share: Bias {
-            mean: 0.3556,
-            sd: 0.0193,
+            mean: 0.3465,
+            sd: 0.0083,
         },
     },
 ];
