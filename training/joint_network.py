@@ -21,6 +21,7 @@ import numpy as np
 import torch
 import torch.nn as nn
 import torch.nn.functional as F
+from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
 
 import swings
 
@@ -180,6 +181,7 @@ def drawn(pictures, truth, generator):
     wanted = torch.where(flip[:, None, None], other, wanted)
 
     # Colours of clothes, skin and grass that the stage has not: mixed channels, other hues, gamma.
+    plain = seen
     mix = torch.eye(3, device=device) + 0.12 * bell(3, 3)
     mix = torch.where(uniform(0, 1, 1, 1) < 0.2, mix[:, torch.randperm(3, device=device, generator=generator)], mix)
     seen = torch.einsum("nij,njhw->nihw", mix, seen).clamp(0, 1)
@@ -188,6 +190,7 @@ def drawn(pictures, truth, generator):
     # Light that falls off across the picture.
     coarse = lambda cells, channels: F.interpolate(bell(channels, cells, cells), size=INPUT_SIDE, mode="bicubic")
     seen = seen + 0.10 * coarse(3, 1) + uniform(0, 0.08, 1, 1, 1) * coarse(24, 3)
+    seen = plain + uniform(0.1, 1, 1, 1, 1) * (seen - plain)
     # Things in the way or behind: patches of another picture of the batch.
     at = (torch.arange(INPUT_SIDE, device=device) + 0.5) / INPUT_SIDE
     for _ in range(3):
@@ -213,9 +216,7 @@ def train(arguments):
     on_device = learnt.pictures.to(device), learnt.truth.to(device)
     held_out = held.pictures[::5].to(device), held.truth[::5].to(device)
     model = JointNetwork().to(device, memory_format=torch.channels_last)
-    steady = torch.optim.swa_utils.AveragedModel(
-        model, multi_avg_fn=torch.optim.swa_utils.get_ema_multi_avg_fn(0.999), use_buffers=True
-    )
+    steady = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(0.999), use_buffers=True)
     optimiser = torch.optim.AdamW(model.parameters(), lr=arguments.rate, weight_decay=0.02)
     generator = torch.Generator(device).manual_seed(SEED)
     count, batch = len(on_device[1]), arguments.batch
