@@ -1,28 +1,9 @@
 //! One number with its unit, sign, ± and state.
 
+use crate::measure_name::MeasureName;
 use crate::swing::{MomentName, View};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-
-/// The measures of this version; each has a page in `docs/measures`.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum MeasureName {
-    /// How far the mid-point of the hip joint centres has moved, plus toward the target.
-    PelvisShift,
-    /// Turn of the line through the knees seen from above, plus when more open to the target.
-    KneeLineTurn,
-    /// Distance of the trail elbow from the mid-axillary line of the trunk, plus toward the ball.
-    TrailElbowAhead,
-    /// Duration from address to top.
-    BackswingTime,
-    /// Duration from top to impact.
-    DownswingTime,
-    /// Backswing time over downswing time.
-    TempoRatio,
-}
 
 /// Unit of a measure at the edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -39,6 +20,9 @@ pub enum Unit {
     /// A ratio.
     #[serde(rename = "1")]
     One,
+    /// Hundredths.
+    #[serde(rename = "%")]
+    Percent,
 }
 
 /// Whether there is a number, and if not, why.

@@ -2,7 +2,7 @@
 //!
 //! From 50 rendered swings used for tuning only, seen by the heavy body network.
 
-use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};
+use super::{Bias, Cue, Length, LengthRow, MeasureRow, MomentRow, Seen, Way};
 use lessonwright_model::{MeasureName, MomentName, View};
 
 /// Bias in s.
@@ -142,6 +142,7 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::Top,
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
+        way: Way::Picture,
         bias: Bias {
             mean: -0.21,
             sd: 0.69,
@@ -152,6 +153,7 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
+        way: Way::Picture,
         bias: Bias {
             mean: -0.72,
             sd: 0.89,
@@ -162,6 +164,7 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::Impact,
         against: Some(MomentName::Address),
         seen: Seen::FaceOn,
+        way: Way::Picture,
         bias: Bias {
             mean: -1.05,
             sd: 0.77,
@@ -172,6 +175,7 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Top),
         seen: Seen::FaceOn,
+        way: Way::Picture,
         bias: Bias {
             mean: -0.21,
             sd: 0.91,
@@ -182,6 +186,7 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Address),
         seen: Seen::DownTheLine,
+        way: Way::Picture,
         bias: Bias {
             mean: 1.01,
             sd: 5.31,
@@ -192,6 +197,7 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: None,
         seen: Seen::DownTheLine,
+        way: Way::Picture,
         bias: Bias {
             mean: -0.82,
             sd: 2.47,
@@ -202,6 +208,7 @@ pub const MEASURES: &[MeasureRow] = &[
         moment: MomentName::LeadArmLevelDown,
         against: Some(MomentName::Address),
         seen: Seen::Both,
+        way: Way::Picture,
         bias: Bias {
             mean: 0.54,
             sd: 4.87,
