@@ -1,10 +1,11 @@
 //! The views of a swing handed to `body`: one moving body in the world for one motion.
 //!
-//! What is handed over are the cleaned joint centres with the spreads that their source states,
+//! What is handed over are the joint centres that cleaning has kept, with the spreads that their source states,
 //! mirrored for a left-hander, in real seconds, from the rest at address to the finish. The first view
 //! is face-on where there is one: where it stands is taken as square, since a body alone cannot tell.
 
 use crate::calibration::Seen;
+use crate::clean::Origin;
 use crate::combine::Together;
 use crate::moments::Moments;
 use crate::scale::stature;
@@ -156,14 +157,19 @@ fn seen_pose(view: &SwingView, joints: &[Joint; POINTS], frame: usize, stature_m
     // nose to ankles at address is 0.80 of the stature
     let px_per_m = view.track.span_px / (0.80 * stature_m);
     std::array::from_fn(|point| {
-        let there = view.track.at(joints[point], frame)?;
-        let stated = there.spread_px.map(|px| TIMES_SPREAD * px);
+        let joint = joints[point];
+        let cleaned = view.track.at(joint, frame)?;
+        // Where the fit has nothing it bridges by what it knows of bodies, and it smooths by itself:
+        // the filter's cut-off flattens the turn at the top.
+        let raw = view.track.raw[joint as usize][frame];
+        let seen = raw.filter(|_| cleaned.origin == Origin::Seen)?;
+        let stated = cleaned.spread_px.map(|px| TIMES_SPREAD * px);
         let sd_px = stated
             .unwrap_or(UNSTATED_SD_M[point] * px_per_m)
             .max(LEAST_SD_M * px_per_m)
-            .hypot(there.sigma_px);
+            .hypot(cleaned.sigma_px);
         Some(body::Seen {
-            pixel: DVec2::new(view.as_right_handed(there.at.x), there.at.y),
+            pixel: DVec2::new(view.as_right_handed(seen.x), seen.y),
             sd_px,
             depth: None,
         })
