@@ -66,6 +66,8 @@ pub struct Settings {
     /// How the measures are taken that the picture's plane gives as well as the fitted body: pelvis
     /// shift, knee line turn and trail elbow.
     pub checks: Way,
+    /// Fit no body, and withhold what rests on it: saves a second or two.
+    pub without_body: bool,
 }
 
 /// Everything measured of one swing.
@@ -128,7 +130,11 @@ pub fn analyse(
     views
         .iter_mut()
         .for_each(view::SwingView::warn_of_missing_moments);
-    let bodies = body_fit::fit_all(&views, together, player, settings.camera_distance_m);
+    let bodies = if settings.without_body {
+        Vec::new()
+    } else {
+        body_fit::fit_all(&views, together, player, settings.camera_distance_m)
+    };
     let measures = measures::all(&views, together, &bodies, settings.checks);
     Ok(Measured {
         moments: views.iter().flat_map(view::SwingView::moments).collect(),

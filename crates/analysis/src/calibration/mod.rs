@@ -105,6 +105,46 @@ pub struct LengthRow {
     pub share: Bias,
 }
 
+/// Rows of the table, short enough for one line each.
+const fn moment(view: View, name: MomentName, cue: Cue, mean: f64, sd: f64) -> MomentRow {
+    let bias = Bias { mean, sd };
+    MomentRow {
+        view,
+        name,
+        cue,
+        bias,
+    }
+}
+
+const fn measure(
+    name: MeasureName,
+    moment: MomentName,
+    against: Option<MomentName>,
+    seen: Seen,
+    way: Way,
+    mean: f64,
+    sd: f64,
+) -> MeasureRow {
+    let bias = Bias { mean, sd };
+    MeasureRow {
+        name,
+        moment,
+        against,
+        seen,
+        way,
+        bias,
+    }
+}
+
+const fn length(view: View, length: Length, mean: f64, sd: f64) -> LengthRow {
+    let share = Bias { mean, sd };
+    LengthRow {
+        view,
+        length,
+        share,
+    }
+}
+
 /// Errors of one source of landmarks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Calibration {
