@@ -1,9 +1,10 @@
 //! An analysis as text for a person at a terminal.
 
+use lessonwright_model::measure::table;
 use lessonwright_model::units::inches;
 use lessonwright_model::{
-    ClipFacts, Measure, MeasureState, MomentName, RateSource, SwingAnalysis,
-    SwingWindow, Unit, View,
+    ClipFacts, Measure, MeasureState, MomentName, RateSource, SwingAnalysis, SwingWindow, Unit,
+    View,
 };
 use std::fmt::Write;
 
@@ -68,26 +69,21 @@ fn write_analysis(text: &mut String, swing: &SwingAnalysis) -> std::fmt::Result 
 
 /// The table of measures, part by part of the body.
 fn write_measures(text: &mut String, measures: &[Measure]) -> std::fmt::Result {
-    for part in measures.chunk_by(|a, b| a.name.part() == b.name.part()) {
-        writeln!(text, "{}", part[0].name.part().title())?;
-        for kind in part.chunk_by(|a, b| a.name == b.name) {
-            // What is withheld at every moment for one reason is said once.
-            let same = |m: &Measure| m.value.is_none() && m.reason == kind[0].reason;
-            if kind.iter().all(same) {
-                let why = value(&kind[0]);
-                writeln!(text, "  {:58} {why}", kind[0].name.plain())?;
-                continue;
-            }
-            for measure in kind {
-                writeln!(text, "  {:58} {}", title(measure), value(measure))?;
-            }
+    for (part, lines) in table(measures) {
+        writeln!(text, "{}", part.title())?;
+        for line in lines {
+            let title = match line {
+                [only] => title(only),
+                several => several[0].name.plain().to_owned(),
+            };
+            writeln!(text, "  {title:58} {}", value(&line[0]))?;
         }
     }
     Ok(())
 }
 
 /// A measure's name in plain English, with its moments.
-pub fn title(measure: &Measure) -> String {
+fn title(measure: &Measure) -> String {
     let name = measure.name.plain();
     match measure.against {
         _ if measure.name.is_timing() => name.to_owned(),

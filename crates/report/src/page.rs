@@ -200,10 +200,7 @@ impl<'a> LessonPage<'a> {
             content,
             outcome,
             checks,
-            tempo: TEMPO
-                .iter()
-                .flat_map(|name| rows(content, *name))
-                .collect(),
+            tempo: TEMPO.iter().flat_map(|name| rows(content, *name)).collect(),
             strips,
         })
     }
