@@ -116,6 +116,10 @@ fn value(measure: &Measure) -> String {
     let [plus, minus] = measure.name.directions();
     let direction = if value < 0.0 { minus } else { plus };
     let half = amount(0.5 * (high - low), measure.unit);
+    let direction = match measure.unit {
+        Unit::One => ": 1",
+        _ => direction,
+    };
     let number = format!("{} {direction}", amount(value.abs(), measure.unit));
     format!("{} ± {half}{from}", number.trim_end())
 }

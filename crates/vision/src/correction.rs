@@ -400,6 +400,10 @@ mod tests {
                     off.iter().all(|v| v.abs() < 0.02),
                     "{name}, frame {frame}, point {number}: {off:?}"
                 );
+                let spread = found
+                    .spread
+                    .expect("a joint centre says how widely it may be wrong");
+                assert!(spread.at_px > 0.0 && spread.depth_px > 0.0);
             }
         }
     }
