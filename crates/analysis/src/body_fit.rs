@@ -1,8 +1,8 @@
 //! The views of a swing handed to `body`: one moving body in the world for one motion.
 //!
 //! What is handed over are the joint centres that cleaning has kept, with the spreads that their source states,
-//! mirrored for a left-hander, in real seconds, from the rest at address to the finish. The first view
-//! is face-on where there is one: where it stands is taken as square, since a body alone cannot tell.
+//! mirrored for a left-hander, in real seconds, from the rest at address to the finish. A body alone
+//! cannot tell where the target is: both cameras are taken to stand about square.
 
 use crate::calibration::Seen;
 use crate::clean::Origin;
@@ -20,6 +20,8 @@ const BEFORE_S: f64 = 0.05;
 const AFTER_S: f64 = 0.10;
 /// Without a finish, the fit goes on this long after impact, s.
 const FOLLOW_THROUGH_S: f64 = 0.35;
+/// Both cameras are set up square by eye, neither better than the other.
+const BEARING_SD_RAD: f64 = 0.087;
 /// A rest that is only known by its end lasts at least this long, s.
 const REST_S: f64 = 0.10;
 /// Multiplies the spreads of joint centres. Their errors hang together over many frames, which makes
@@ -145,6 +147,7 @@ fn track(
         distance_m: camera_distance_m,
         focal_px: None,
         bearing_rad: 0.0,
+        bearing_sd_rad: BEARING_SD_RAD,
     })
 }
 

@@ -159,7 +159,8 @@ fn check(views: &[ViewTrack], options: &Options) -> Result<f64, FitError> {
             return bad("address, takeaway and impact are not in this order");
         }
         let known = |n: Option<f64>| n.is_none_or(|n| n.is_finite() && n > 0.0);
-        if !known(v.distance_m) || !known(v.focal_px) || !v.bearing_rad.is_finite() {
+        let bearing = v.bearing_rad.is_finite() && known(Some(v.bearing_sd_rad));
+        if !known(v.distance_m) || !known(v.focal_px) || !bearing {
             return bad("a number of its camera is not usable");
         }
         let sound = |s: &crate::Seen| {
