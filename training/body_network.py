@@ -101,14 +101,14 @@ _OPERATORS = {
 }
 
 
-def sample(pictures: torch.Tensor, squares: torch.Tensor) -> torch.Tensor:
+def sample(pictures: torch.Tensor, squares: torch.Tensor, side: int = INPUT_SIDE) -> torch.Tensor:
     """Squares of pictures as network inputs.
 
     pictures: batch x 3 x height x width, 0..255. squares: batch x (x, y, side, rotation), px and
     radians clockwise. Samples beyond the border repeat it.
     """
     height, width = pictures.shape[2:]
-    places = (torch.arange(INPUT_SIDE, device=pictures.device) + 0.5) / INPUT_SIDE - 0.5
+    places = (torch.arange(side, device=pictures.device) + 0.5) / side - 0.5
     down, right = torch.meshgrid(places, places, indexing="ij")
     x, y = _turned(squares, right[None], down[None])
     grid = torch.stack([2 * x / width - 1, 2 * y / height - 1], -1)

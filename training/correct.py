@@ -26,12 +26,13 @@ HELD_OUT = lambda seed: seed % 20 == 0
 
 
 class Correction(nn.Module):
-    """Input: batch x (2 views x (25 landmarks x 4) + 2 flags) x steps. Output: batch x 2 views x 17
-    joints x 6 x steps: x, y (moves of the landmark), depth, and the logarithm of each one's spread."""
+    """Input: batch x (2 views x (25 landmarks x 4) + 2 views x (17 joints x 5) + 2 flags of views + 2 of
+    joints) x steps. Output: batch x 2 views x 17 joints x 6 x steps: x, y (moves of the landmark), depth,
+    and the logarithm of each one's spread."""
 
     def __init__(self, channels: int = CHANNELS):
         super().__init__()
-        self.take = nn.Conv1d(2 * PER_VIEW + 2, channels, 1)
+        self.take = nn.Conv1d(2 * (PER_VIEW + JOINTS * 5) + 4, channels, 1)
         self.blocks = nn.ModuleList(Block(channels, d) for d in BLOCKS)
         self.give = nn.Conv1d(channels, 2 * JOINTS * 6, 1)
         nn.init.normal_(self.give.weight, std=1e-3)
@@ -68,6 +69,8 @@ class Arrays:
         steps = swings.STEPS
         self.features = gather(lambda v: v.features, np.zeros((steps, len(swings.SEEN), 4), np.float32))
         self.start = gather(lambda v: v.start, np.zeros((steps, JOINTS, 2), np.float32))
+        self.joints = gather(lambda v: v.joints, np.zeros((steps, JOINTS, 5), np.float32))
+        self.joints_known = gather(lambda v: np.array(v.joints_known), np.array(False))
         self.truth = gather(lambda v: v.truth, np.zeros((steps, JOINTS, 3), np.float32))
         self.known = gather(lambda v: v.known, np.zeros(steps, bool))
         self.there = torch.tensor([[v is not None for v in s.views] for s in all_swings], device=device)
@@ -76,12 +79,16 @@ class Arrays:
         return len(self.features)
 
 
-def inputs(features: torch.Tensor, there: torch.Tensor) -> torch.Tensor:
-    """features: batch x 2 x steps x landmarks x 4; there: batch x 2."""
-    flags = there.float()
-    shown = features * flags[:, :, None, None, None]
-    flat = shown.permute(0, 1, 3, 4, 2).flatten(1, 3)
-    return torch.cat([flat, flags[:, :, None].expand(-1, -1, flat.shape[-1])], 1)
+def inputs(features, joints, there, joints_there) -> torch.Tensor:
+    """features: batch x 2 x steps x landmarks x 4; joints: batch x 2 x steps x 17 x 5; the others:
+    batch x 2."""
+    joints_there = joints_there & there
+    flags = torch.cat([there, joints_there], 1).float()
+    # A joint is told as seen from its landmark; spreads are told about their usual size.
+    away = torch.cat([joints[..., :2] - features[..., _SEEN_OF_JOINT, :2], joints[..., 2:3], joints[..., 3:] + 4], -1)
+    flat = lambda x, flag: (x * flag[:, :, None, None, None]).permute(0, 1, 3, 4, 2).flatten(1, 3)
+    shown = torch.cat([flat(features, there.float()), flat(away, joints_there.float())], 1)
+    return torch.cat([shown, flags[:, :, None].expand(-1, -1, shown.shape[-1])], 1)
 
 
 def targets(start, truth):
@@ -123,9 +130,10 @@ def warp_seed(batch, device, generator):
     return stretch, waves
 
 
-def disturbed(features, truth, generator, amount: float):
-    """Landmarks and joints as another person or picture might have them: another body and camera for
-    both; for each landmark quick, slow and constant noise; another origin, size and sway for all."""
+def disturbed(features, said, truth, generator, amount: float):
+    """Landmarks, the joint network's joints and the true ones as another person or picture might have
+    them: another body and camera for all; for each landmark and joint quick, slow and constant noise;
+    another origin, size and sway for all."""
     b, v, t, n, _ = features.shape
     noise = lambda *shape: torch.randn(*shape, device=features.device, generator=generator)
     smooth = lambda channels: (
@@ -140,7 +148,14 @@ def disturbed(features, truth, generator, amount: float):
     moved = (moved + 0.003 * noise(b, v, t, n, 3) + 0.006 * noise(b, v, 1, n, 3) + slow) * size
     moved = torch.cat([moved[..., :2] + away, moved[..., 2:], features[..., 3:]], -1)
     joints = warped(truth[..., :2], seed, amount) * size + away
-    return moved, torch.cat([joints, truth[..., 2:] * size], -1)
+    n = said.shape[3]
+    slow = 0.004 * smooth(n * 3).reshape(b, v, n, 3, t).permute(0, 1, 4, 2, 3)
+    # Now and then much: on real people the joint network may be off by more than it says.
+    stray = torch.where(torch.rand(b, 1, 1, n, 1, device=features.device, generator=generator) < 0.1, 0.03, 0.004)
+    places = torch.cat([warped(said[..., :2], seed, amount), said[..., 2:3]], -1)
+    places = (places + 0.002 * noise(b, v, t, n, 3) + stray * noise(b, v, 1, n, 3) + slow) * size
+    said = torch.cat([places[..., :2] + away, places[..., 2:], said[..., 3:]], -1)
+    return moved, said, torch.cat([joints, truth[..., 2:] * size], -1)
 
 
 def train(arguments):
@@ -157,7 +172,7 @@ def train(arguments):
     steady = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(0.998))
     weights = sum(p.numel() for p in model.parameters())
     print(f"{len(learnt)} swings to learn from, {len(kept_out)} held out; {weights} weights", flush=True)
-    batch = 48
+    batch = arguments.batch
     total = arguments.epochs * (len(learnt) // batch)
     optimiser = torch.optim.AdamW(model.parameters(), lr=arguments.rate, weight_decay=0.02)
     schedule = torch.optim.lr_scheduler.OneCycleLR(optimiser, arguments.rate, total_steps=total + 1, pct_start=0.1)
@@ -168,14 +183,17 @@ def train(arguments):
         summed = 0.0
         for i in range(len(learnt) // batch):
             pick = order[i * batch : (i + 1) * batch]
-            features, truth = disturbed(
-                learnt.features[pick], learnt.truth[pick], generator, arguments.warp
+            features, said_joints, truth = disturbed(
+                learnt.features[pick], learnt.joints[pick], learnt.truth[pick], generator, arguments.warp
             )
             # A landmark's noise is not the joint's: the wanted move undoes it.
             start = features[..., _SEEN_OF_JOINT, :2]
             there = learnt.there[pick] & shown(len(pick), device, generator)
-            features, start, truth = shifted(features, start, truth, generator)
-            said = model(inputs(features, there))
+            # Some swings go without the joint network.
+            with_joints = torch.rand(len(pick), 1, device=device, generator=generator) < arguments.with_joints
+            joints_there = learnt.joints_known[pick] & with_joints
+            features, said_joints, start, truth = shifted(features, said_joints, start, truth, generator)
+            said = model(inputs(features, said_joints, there, joints_there))
             weight = learnt.known[pick].float() * there[..., None].float()
             loss = loss_of(said, targets(start, truth), weight)
             optimiser.zero_grad()
@@ -189,7 +207,9 @@ def train(arguments):
         if epoch % 5 == 4 or epoch == arguments.epochs - 1:
             steady.eval()
             with torch.no_grad():
-                said = steady(inputs(kept_out.features, kept_out.there))
+                said = steady(
+                    inputs(kept_out.features, kept_out.joints, kept_out.there, kept_out.joints_known)
+                )
                 wanted = targets(kept_out.start, kept_out.truth)
                 weight = kept_out.known.float() * kept_out.there[..., None].float()
                 off = (said[:, :, :, :3] - wanted).abs() * weight[:, :, None, None]
@@ -217,7 +237,7 @@ def shown(count, device, generator):
     return torch.stack([draw < 0.75, (draw < 0.5) | (draw >= 0.75)], 1)
 
 
-def shifted(features, start, truth, generator):
+def shifted(features, joints, start, truth, generator):
     """The second view a little early or late: impact is found to a few milliseconds."""
     late = 0.006 * swings.RATE_HZ * torch.randn(len(features), device=features.device, generator=generator)
     late = late[:, None, None, None]
@@ -227,19 +247,20 @@ def shifted(features, start, truth, generator):
         behind = x - torch.cat([x[:, :1], x[:, :-1]], 1)
         return x + torch.where(late > 0, late * ahead, late * behind)
 
-    moved = [torch.stack([x[:, 0], move(x[:, 1])], 1) for x in (features, start, truth)]
+    moved = [torch.stack([x[:, 0], move(x[:, 1])], 1) for x in (features, joints, start, truth)]
     return moved
 
 
 @torch.no_grad()
-def corrected(model, all_swings, device, use=(True, True)):
+def corrected(model, all_swings, device, use=(True, True), with_joints=True):
     """Joints (x, y, depth) and spreads of each swing's views, STEPS x 17 x 3 each."""
     arrays = Arrays(all_swings, device)
     there = arrays.there & torch.tensor(use, device=device)
     out = []
     for i in range(0, len(arrays), 64):
         part = slice(i, i + 64)
-        said = model(inputs(arrays.features[part], there[part])).permute(0, 1, 4, 2, 3)
+        known = arrays.joints_known[part] & with_joints
+        said = model(inputs(arrays.features[part], arrays.joints[part], there[part], known)).permute(0, 1, 4, 2, 3)
         joints = said[..., :3].clone()
         joints[..., :2] += arrays.start[part]
         out += list(zip(joints.cpu().numpy(), torch.exp(said[..., 3:]).cpu().numpy()))
@@ -300,6 +321,10 @@ def judge(arguments):
                 [None if view is None else view.start + table[v][w] for v, view in enumerate(s.views)]
                 for s, w in zip(held, where)
             ]
+        if all(v.joints_known for s in held for v in s.views):
+            ways["joint network alone"] = [[v.joints[..., :3] for v in s.views] for s in held]
+            landmarks_only = corrected(model, held, device, with_joints=False)
+            ways["correction without it, both views"] = [[j[0], j[1]] for j, _ in landmarks_only]
         both = corrected(model, held, device)
         ways["correction, both views"] = [[j[0], j[1]] for j, _ in both]
         alone = [corrected(model, held, device, use) for use in ((True, False), (False, True))]
@@ -366,7 +391,7 @@ def _spread(both, held):
 def export(arguments):
     model = Correction(arguments.channels).eval()
     model.load_state_dict(torch.load(arguments.weights, map_location="cpu"))
-    example = torch.zeros(1, 2 * PER_VIEW + 2, swings.STEPS)
+    example = torch.zeros(1, model.take.in_channels, swings.STEPS)
     torch.onnx.export(model, (example,), arguments.out, input_names=["landmarks"], output_names=["joints"], dynamo=False)
 
 
@@ -382,6 +407,8 @@ def main():
     parser.add_argument("--channels", type=int, default=CHANNELS)
     parser.add_argument("--epochs", type=int, default=300)
     parser.add_argument("--rate", type=float, default=2e-3, help="highest learning rate")
+    parser.add_argument("--batch", type=int, default=48)
+    parser.add_argument("--with-joints", type=float, default=0.75, help="share of swings with the joint network")
     parser.add_argument("--warp", type=float, default=1.0, help="how widely bodies are bent")
     parser.add_argument("--device", default="cuda" if torch.cuda.is_available() else "cpu")
     arguments = parser.parse_args()

@@ -1,12 +1,15 @@
-"""Runs the real body network on swings from the stage and stores landmarks with truth.
+"""Runs the real body network on swings from the stage and stores landmarks, and the pictures that the
+joint network learns from.
 
     python generate.py STAGE NETWORK.onnx OUT.npz --family varied --first 1 --count 2000
 
 Renderers run one a core, this program follows one golfer of each at once on the GPU. Whatever is done
-by the time limit is stored; seeds count on, so a run can be continued.
+by the time limit is stored. Pictures lie beside OUT.npz in OUT.crops (uint8, frames x side x side x 3,
+in the order of the landmarks) and are too many to keep: they are rendered again from the seeds.
 """
 
 import argparse
+import pathlib
 import queue
 import threading
 import time
@@ -15,6 +18,7 @@ import numpy as np
 import torch
 
 import body_network
+import joint_network
 import stream
 import swings
 
@@ -62,7 +66,8 @@ def main():
         Source(stream.start(arguments.stage, arguments.family, arguments.first + i, n, each[i], arguments.capture))
         for i in range(n)
     ]
-    kept = follow(network, sources, arguments, begun)
+    with open(pathlib.Path(arguments.out).with_suffix(".crops"), "wb") as crops:
+        kept = follow(network, sources, arguments, begun, crops)
     for source in sources:
         source.process.kill()
     store(arguments.out, kept)
@@ -70,14 +75,14 @@ def main():
     print(f"{len(kept)} clips, {frames} frames in {time.time() - begun:.0f} s", flush=True)
 
 
-def follow(network, sources, arguments, begun) -> list[dict]:
-    """One step of every golfer at a time."""
+def follow(network, sources, arguments, begun, crops) -> list[dict]:
+    """One step of every golfer at a time; a finished clip's pictures are written at once."""
     kept, under_way = [], {}
     while sources and time.time() - begun < arguments.limit_s:
         for source in list(sources):
             kind, value = source.frames.get()
             if kind == "clip":
-                under_way[source] = {"clip": value, "seen": [], "truth": [], "square": None}
+                under_way[source] = {"clip": value, "seen": [], "truth": [], "crops": [], "squares": [], "square": None}
                 kind, value = source.frames.get()
             if kind == "end":
                 sources.remove(source)
@@ -94,6 +99,8 @@ def follow(network, sources, arguments, begun) -> list[dict]:
             clip = work["clip"]
             if len(work["truth"]) == len(clip.times_s):
                 kept.append(finished(work))
+                crops.write(np.stack(work["crops"]).tobytes())
+                work["crops"] = []
     return kept
 
 
@@ -114,23 +121,30 @@ def step(network, going: list[dict], device: str):
         for _ in range(4):
             _, _, settled = body_network.look(network, pictures[fresh], squares[fresh])
             squares[fresh] = settled
+    # The steps of the stream are longer than a phone's: the square may follow twice.
+    _, _, squares = body_network.look(network, pictures, squares)
+    upright = torch.cat([squares[:, :2], joint_network.STORED_SHARE * squares[:, 2:3], 0 * squares[:, 3:]], 1)
+    crops = body_network.sample(pictures, upright, joint_network.STORED_SIDE)
+    crops = (255 * crops).round().byte().permute(0, 2, 3, 1).cpu().numpy()
     seen, present, squares = body_network.look(network, pictures, squares)
     seen = torch.cat([seen, present[:, None, None].expand(-1, seen.shape[1], 1)], -1).cpu().numpy()
-    for work, landmarks, square in zip(going, seen, squares):
-        work["seen"].append(landmarks)
-        work["square"] = square
+    upright = upright.cpu().numpy()
+    for i, work in enumerate(going):
+        work["seen"].append(seen[i])
+        work["crops"].append(crops[i])
+        work["squares"].append(upright[i, :3])
+        work["square"] = squares[i]
 
 
 def finished(work: dict) -> dict:
     clip = swings.described(work["clip"].header)
     clip["landmarks"] = np.stack(work["seen"]).astype(np.float32)
-    clip["points_m"] = np.stack(work["truth"]).astype(np.float32)
+    clip["squares"] = np.stack(work["squares"]).astype(np.float32)
     return clip
 
 
 def store(out: str, kept: list[dict]):
-    """The landmarks alone: the truth is made again from the seeds (`swings.load`)."""
-    kept.sort(key=lambda clip: (clip["seed"], clip["view"]))
+    """In the order of the pictures, without the truth: it is made again from the seeds (`swings.load`)."""
     seen = np.concatenate([clip["landmarks"] for clip in kept])
     np.savez(
         out,
@@ -143,6 +157,8 @@ def store(out: str, kept: list[dict]):
         .astype(np.int16),
         visibility=np.round(seen[..., 3] * 255).astype(np.uint8),
         present=seen[:, 0, 4] > 0.5,
+        # Middle (px) and side of each frame's picture.
+        squares=np.concatenate([clip["squares"] for clip in kept]),
     )
 
 

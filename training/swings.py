@@ -32,6 +32,8 @@ JOINTS = ["nose"] + [
 LANDMARK_OF = [0, 11, 12, 13, 14, 15, 16, 23, 24, 25, 26, 27, 28, 29, 30, 31, 32]
 MIRRORED = [0, 4, 5, 6, 1, 2, 3, 8, 7, 10, 9] + [i + (1 if i % 2 else -1) for i in range(11, 33)]
 
+MIRRORED_JOINTS = [0] + [i + (1 if i % 2 else -1) for i in range(1, 17)]
+
 VIEWS = ["face_on", "down_the_line"]
 # The mid-ankle and the body's length are taken over this long before the takeaway, s.
 ADDRESS_S = 0.25
@@ -43,6 +45,8 @@ class View:
 
     features: np.ndarray  # STEPS x len(SEEN) x 4: x, y, depth, visibility
     start: np.ndarray  # STEPS x 17 x 2: the landmark of each joint
+    joints: np.ndarray  # STEPS x 17 x 5: the joint network's x, y, depth, logarithms of two spreads
+    joints_known: bool  # whether the joint network saw the clip
     truth: np.ndarray  # STEPS x 17 x 3: x, y, depth
     known: np.ndarray  # STEPS: whether the clip has pictures there
     unit_cm: float  # length of a unit at the mid-hip
@@ -93,6 +97,12 @@ def seen_on_grid(marks: np.ndarray, times: np.ndarray, units: BodyUnits) -> np.n
     return _interpolated(times, seen[:, MIRRORED] if units.mirrored else seen)
 
 
+def joints_on_grid(joints: np.ndarray, times: np.ndarray, units: BodyUnits) -> np.ndarray:
+    """STEPS x 17 x 5, lead before trail; joints in px, left before right."""
+    said = np.concatenate([units.to(joints[..., :3]), joints[..., 3:] - np.log(units.length_px)], -1)
+    return _interpolated(times, said[:, MIRRORED_JOINTS] if units.mirrored else said)
+
+
 def from_clip(clip: dict, rng: np.random.Generator | None = None) -> View:
     width, height = clip["size"]
     marks = clip["landmarks"].astype(np.float64)
@@ -108,7 +118,14 @@ def from_clip(clip: dict, rng: np.random.Generator | None = None) -> View:
     hips = truth[:, 7:9, 2].mean(1)
     metre = clip["camera"]["focal_px"] / hips[np.abs(times - address).argmin()]
     truth[..., 2] = (truth[..., 2] - hips[:, None]) * metre
+    said = clip["joints"]
+    known = said is not None and bool(np.isfinite(said).all())
+    joints = np.zeros((STEPS, len(JOINTS), 5))
+    if known:
+        joints = joints_on_grid(said[present].astype(np.float64), times[present], units)
     return View(
+        joints=joints.astype(np.float32),
+        joints_known=known,
         features=on_grid[:, SEEN].astype(np.float32),
         start=on_grid[:, LANDMARK_OF, :2].astype(np.float32),
         truth=_interpolated(times[present], units.to(truth[present])).astype(np.float32),
@@ -140,9 +157,10 @@ def load(file: str, stage: str, capture: str | None = None) -> list[dict]:
     visibility = stored["visibility"][..., None] / 255
     present = np.broadcast_to(stored["present"][:, None, None], visibility.shape)
     seen = np.concatenate([places, visibility, present], -1).astype(np.float32)
+    joints, squares = _joints(file, len(seen)), stored["squares"]
     ends = np.cumsum(stored["frames"])
     found = {
-        (int(seed), bool(face)): seen[end - count : end]
+        (int(seed), bool(face)): slice(end - count, end)
         for seed, face, count, end in zip(stored["seeds"], stored["face_on"], stored["frames"], ends)
     }
     out = []
@@ -150,9 +168,21 @@ def load(file: str, stage: str, capture: str | None = None) -> list[dict]:
     with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
         for clips in pool.map(lambda seed: _truths(stage, family, seed, capture), seeds):
             for clip in clips:
-                marks = found.get((clip["seed"], clip["view"] == "face_on"))
-                if marks is not None:
-                    out.append({**clip, "landmarks": marks})
+                rows = found.get((clip["seed"], clip["view"] == "face_on"))
+                if rows is not None:
+                    clip |= {"first": rows.start, "landmarks": seen[rows], "squares": squares[rows]}
+                    out.append(clip | {"joints": None if joints is None else joints[rows]})
+    return out
+
+
+def _joints(file: str, rows: int) -> np.ndarray | None:
+    """What `joint_network.py predict` said beside the landmarks: frames x 17 x 5, NaN where nothing."""
+    files = sorted(pathlib.Path(file).parent.glob(pathlib.Path(file).stem + ".joints-*.npz"))
+    if not files:
+        return None
+    out = np.full((rows, 17, 5), np.nan, np.float32)
+    for stored in map(np.load, files):
+        out[stored["rows"]] = stored["joints"] / np.array([16, 16, 16, 100, 100])
     return out
 
 

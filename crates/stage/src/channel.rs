@@ -64,6 +64,14 @@ impl Channel {
         self.slopes = self.monotone_slopes();
     }
 
+    /// Adds to every keyed value what `more` says for its time, s.
+    pub fn add(&mut self, more: impl Fn(f64) -> f64) {
+        for (value, &time_s) in self.values.iter_mut().zip(&self.times_s) {
+            *value += more(time_s);
+        }
+        self.slopes = self.monotone_slopes();
+    }
+
     fn monotone_slopes(&self) -> Vec<f64> {
         let n = self.times_s.len();
         let mut slopes = vec![0.0; n];

@@ -79,6 +79,9 @@ pub struct BodyParams {
     pub shoulder_ratio: f64,
     /// Distance of the hip joint centres over the standard one.
     pub hip_ratio: f64,
+    /// How the parts of legs, arms and trunk share their length.
+    #[serde(skip_serializing_if = "Proportions::are_usual")]
+    pub proportions: Proportions,
     /// Thickness of trunk and limbs: 0.85 slim, 1 average, 1.25 heavy.
     pub girth: f64,
     /// Forward growth of the belly, 0 flat … 1 large.
@@ -97,6 +100,44 @@ pub struct BodyParams {
     pub hair_style: HairStyle,
     /// A beard, 0 none, 1 full.
     pub beard: f32,
+}
+
+/// Parts of the body over their usual size, where the whole stays as it is.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Proportions {
+    /// Thigh over the standard one; the shank makes up the difference.
+    pub thigh_ratio: f64,
+    /// Upper arm over the standard one; the forearm makes up the difference.
+    pub upper_arm_ratio: f64,
+    /// Pelvis' share of the trunk over the standard one; the waist makes up the difference.
+    pub pelvis_ratio: f64,
+    /// Thorax' share of the trunk over the standard one; the waist makes up the difference.
+    pub thorax_ratio: f64,
+    /// Base of the neck to the head over the standard distance.
+    pub neck_ratio: f64,
+    /// Shoulder joints higher on the chest than the standard figure's, cm at a stature of 1.78 m.
+    pub shoulders_up_cm: f64,
+}
+
+impl Proportions {
+    /// Whether all are standard.
+    pub fn are_usual(&self) -> bool {
+        *self == Proportions::default()
+    }
+}
+
+impl Default for Proportions {
+    fn default() -> Self {
+        Proportions {
+            thigh_ratio: 1.0,
+            upper_arm_ratio: 1.0,
+            pelvis_ratio: 1.0,
+            thorax_ratio: 1.0,
+            neck_ratio: 1.0,
+            shoulders_up_cm: 0.0,
+        }
+    }
 }
 
 /// How the hair is worn.
@@ -310,6 +351,10 @@ pub struct MotionParams {
     pub shaft_lean_impact_deg: f64,
     /// How far the follow-through goes, 0.6 short … 1 full.
     pub finish: f64,
+    /// How far trunk, knees, shoulders and elbow stray from the way all other parameters give, 0 none,
+    /// 1 as far as one player's swing is from another's (set by eye).
+    #[serde(skip_serializing_if = "is_zero")]
+    pub wander: f64,
 }
 
 /// Where it takes place.
@@ -397,6 +442,10 @@ pub struct Sound {
     pub noise: f64,
 }
 
+fn is_zero(value: &f64) -> bool {
+    *value == 0.0
+}
+
 /// What is wrong with a [`SwingParams`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct BadParams {
@@ -429,12 +478,29 @@ impl SwingParams {
     /// The first field outside its range.
     pub fn check(&self) -> Result<(), BadParams> {
         let (b, u, m) = (&self.body, &self.set_up, &self.motion);
-        let ranges: [(&'static str, f64, f64, f64); 41] = [
+        let q = &b.proportions;
+        let ranges: [(&'static str, f64, f64, f64); 48] = [
             ("body.stature_m", b.stature_m, 1.2, 2.2),
             ("body.leg_ratio", b.leg_ratio, 0.93, 1.07),
             ("body.arm_ratio", b.arm_ratio, 0.93, 1.07),
             ("body.shoulder_ratio", b.shoulder_ratio, 0.8, 1.2),
             ("body.hip_ratio", b.hip_ratio, 0.85, 1.2),
+            ("body.proportions.thigh_ratio", q.thigh_ratio, 0.85, 1.15),
+            (
+                "body.proportions.upper_arm_ratio",
+                q.upper_arm_ratio,
+                0.85,
+                1.15,
+            ),
+            ("body.proportions.pelvis_ratio", q.pelvis_ratio, 0.6, 1.4),
+            ("body.proportions.thorax_ratio", q.thorax_ratio, 0.8, 1.2),
+            ("body.proportions.neck_ratio", q.neck_ratio, 0.8, 1.2),
+            (
+                "body.proportions.shoulders_up_cm",
+                q.shoulders_up_cm,
+                -4.0,
+                4.0,
+            ),
             ("body.girth", b.girth, 0.75, 1.4),
             ("body.belly", b.belly, 0.0, 1.0),
             ("body.muscle", b.muscle, 0.7, 1.3),
@@ -498,6 +564,7 @@ impl SwingParams {
             ("motion.arm_top_deg", m.arm_top_deg, 105.0, 170.0),
             ("motion.lead_arm_straight", m.lead_arm_straight, 0.8, 0.99),
             ("motion.finish", m.finish, 0.5, 1.0),
+            ("motion.wander", m.wander, 0.0, 1.5),
             ("phone.rate_hz", self.phone.rate_hz, 10.0, 1000.0),
             ("phone.shutter_s", self.phone.shutter_s, 0.0, 0.05),
             ("phone.readout_s", self.phone.readout_s, 0.0, 0.05),
@@ -570,6 +637,7 @@ impl Default for BodyParams {
             arm_ratio: 1.0,
             shoulder_ratio: 1.0,
             hip_ratio: 1.0,
+            proportions: Proportions::default(),
             girth: 1.0,
             belly: 0.15,
             bust: 0.0,
@@ -662,6 +730,7 @@ impl Default for MotionParams {
             lead_heel_lift_deg: 0.0,
             shaft_lean_impact_deg: 6.0,
             finish: 1.0,
+            wander: 0.0,
         }
     }
 }

@@ -8,7 +8,7 @@
 use crate::noise::SplitMix64;
 use crate::params::{
     Below, BodyParams, CameraPlace, Clothes, Club, ClubKind, HairStyle, Hand, Hat, MotionParams,
-    Pattern, Phone, Place, Scene, SetUp, Sleeves, Sound, SwingParams,
+    Pattern, Phone, Place, Proportions, Scene, SetUp, Sleeves, Sound, SwingParams,
 };
 
 impl SwingParams {
@@ -75,6 +75,7 @@ impl SwingParams {
                 shoulder_ratio: r.between(0.86, 1.14),
                 hip_ratio: r.between(0.88, 1.16),
                 girth: r.between(0.82, 1.30),
+                proportions: varied_proportions(seed),
                 ..like.body.clone()
             },
             set_up: varied_set_up(&mut r, &like.set_up),
@@ -92,6 +93,19 @@ impl SwingParams {
             after_s: 0.1,
             ..like
         }
+    }
+}
+
+/// Wider than people's parts differ at one length of the whole (a few per cent, 1 sd).
+fn varied_proportions(seed: u64) -> Proportions {
+    let mut r = SplitMix64::new(seed ^ 0x0070_6172_7473);
+    Proportions {
+        thigh_ratio: r.between(0.92, 1.08),
+        upper_arm_ratio: r.between(0.93, 1.07),
+        pelvis_ratio: r.between(0.80, 1.25),
+        thorax_ratio: r.between(0.90, 1.08),
+        neck_ratio: r.between(0.88, 1.12),
+        shoulders_up_cm: r.between(-2.5, 2.5),
     }
 }
 
@@ -148,6 +162,7 @@ fn varied_motion(r: &mut SplitMix64) -> MotionParams {
         },
         shaft_lean_impact_deg: r.between(-5.0, 12.0),
         finish: r.between(0.6, 1.0),
+        wander: r.unit(),
     }
 }
 
@@ -211,6 +226,7 @@ fn body(r: &mut SplitMix64, woman: bool) -> BodyParams {
         arm_ratio: (1.0 + 0.018 * r.bell()).clamp(0.95, 1.05),
         shoulder_ratio: if woman { 0.92 } else { 1.01 } + 0.03 * r.bell(),
         hip_ratio: if woman { 1.02 } else { 0.99 } + 0.025 * r.bell(),
+        proportions: Proportions::default(),
         girth: girth.clamp(0.82, 1.26),
         belly: (1.3 * (girth - 0.95)).clamp(0.0, 0.5) + r.between(0.0, 0.15),
         bust: if woman { r.between(0.25, 0.9) } else { 0.0 },
@@ -433,6 +449,7 @@ fn motion(r: &mut SplitMix64, kind: ClubKind) -> MotionParams {
         } else {
             1.0
         },
+        wander: 0.0,
     }
 }
 

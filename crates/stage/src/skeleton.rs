@@ -51,28 +51,34 @@ impl Skeleton {
     pub fn of(body: &BodyParams) -> Skeleton {
         let stature = body.stature_m;
         let scale = stature / REFERENCE_STATURE_M;
-        let (thigh, shank) = (
-            0.245 * stature * body.leg_ratio,
-            0.246 * stature * body.leg_ratio,
-        );
+        let part = &body.proportions;
+        let leg = 0.491 * stature * body.leg_ratio;
+        let thigh = 0.245 / 0.491 * leg * part.thigh_ratio;
+        let arm = 0.332 * stature * body.arm_ratio;
+        let upper_arm = 0.186 / 0.332 * arm * part.upper_arm_ratio;
         // What longer legs add is taken from the trunk, so that the stature stays.
-        let trunk = 0.513 * scale - (thigh + shank - 0.491 * stature);
+        let trunk = 0.513 * scale - (leg - 0.491 * stature);
+        let (pelvis, thorax) = (0.195 * part.pelvis_ratio, 0.493 * part.thorax_ratio);
         Skeleton {
             scale,
             thigh,
-            shank,
-            upper_arm: 0.186 * stature * body.arm_ratio,
-            forearm: 0.146 * stature * body.arm_ratio,
+            shank: leg - thigh,
+            upper_arm,
+            forearm: arm - upper_arm,
             hand: 0.075 * scale,
             ankle_height: 0.092 * scale,
             ankle_to_ball: 0.13 * scale,
             hip_half: 0.088 * scale * body.hip_ratio,
-            pelvis: trunk * 0.195,
-            waist: trunk * 0.312,
-            thorax: trunk * 0.493,
-            neck: 0.205 * scale,
+            pelvis: trunk * pelvis,
+            waist: trunk * (1.0 - pelvis - thorax),
+            thorax: trunk * thorax,
+            neck: 0.205 * scale * part.neck_ratio,
             collar_inner: DVec3::new(0.022, -0.022, 0.050) * scale,
-            collar: DVec3::new(0.165 * body.shoulder_ratio, 0.012, -0.062) * scale,
+            collar: DVec3::new(
+                0.165 * body.shoulder_ratio,
+                0.012 + 0.01 * part.shoulders_up_cm,
+                -0.062,
+            ) * scale,
         }
     }
 

@@ -28,9 +28,9 @@ pub const POINTS: [&str; 9] = [
 ];
 
 /// Pictures this far apart show all that slow parts of a swing hold, s.
-const SLOW_STEP_S: f64 = 1.0 / 30.0;
+const SLOW_STEP_S: f64 = 1.0 / 20.0;
 /// In the downswing, s.
-const FAST_STEP_S: f64 = 1.0 / 60.0;
+const FAST_STEP_S: f64 = 1.0 / 40.0;
 /// The downswing's pictures begin before the top and end after impact, s.
 const FAST_BEFORE_TOP_S: f64 = 0.05;
 const FAST_AFTER_IMPACT_S: f64 = 0.1;

@@ -12,6 +12,7 @@ mod arms;
 mod club;
 mod keys;
 mod solve;
+mod wander;
 
 pub(crate) use club::ClubShape;
 pub use keys::KeyTimes;
@@ -77,6 +78,7 @@ impl Motion {
             skeleton,
             keys,
         };
+        motion.channels.wander(p.motion.wander, p.seed);
         motion.solve(p);
         motion
     }
