@@ -4,9 +4,9 @@
 
 use super::{Cue, Length, LengthRow, MeasureRow, MomentRow, Seen, Way};
 use super::{length, measure, moment};
-use Cue::{Motion, Sound};
-use Seen::{Both, DownTheLine, FaceOn};
-use Way::{Body, Picture};
+use Cue::*;
+use Seen::*;
+use Way::*;
 use lessonwright_model::MeasureName::*;
 use lessonwright_model::MomentName::*;
 use lessonwright_model::View;
