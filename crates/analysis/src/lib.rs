@@ -9,6 +9,7 @@
 //! turned into it on the way in and back on the way out ([`clock`]).
 
 pub mod benchmark;
+mod body_fit;
 pub mod calibration;
 pub mod clean;
 pub mod clock;
@@ -24,7 +25,8 @@ mod recognise;
 mod scale;
 mod view;
 
-pub use calibration::Calibration;
+pub use body_fit::SwingBody;
+pub use calibration::{Calibration, Way};
 pub use clean::{CleanTrack, Origin, TrackPoint};
 pub use error::AnalysisError;
 pub use scale::{BodyLengths, KnownLength, Scale};
@@ -61,6 +63,11 @@ pub struct Settings {
     pub known_lengths: Vec<KnownLength>,
     /// How wrong the landmarks are: by default those of the project's body network.
     pub calibration: Calibration,
+    /// How the measures are taken that the picture's plane gives as well as the fitted body: pelvis
+    /// shift, knee line turn and trail elbow.
+    pub checks: Way,
+    /// Fit no body, and withhold what rests on it: saves a second or two.
+    pub without_body: bool,
 }
 
 /// Everything measured of one swing.
@@ -77,6 +84,9 @@ pub struct Measured {
     pub tracks: Vec<CleanTrack>,
     /// The scale of each clip; `None` where there is none.
     pub scales: Vec<Option<Scale>>,
+    /// The fitted body: one from both views of one motion, else one from each clip. One that could not
+    /// be fitted is absent; the measures that rest on it say why.
+    pub bodies: Vec<SwingBody>,
 }
 
 /// A clip as it looks before its landmarks are moved to joint centres: what that needs to know.
@@ -120,11 +130,17 @@ pub fn analyse(
     views
         .iter_mut()
         .for_each(view::SwingView::warn_of_missing_moments);
-    let measures = measures::all(&views, together);
+    let bodies = if settings.without_body {
+        Vec::new()
+    } else {
+        body_fit::fit_all(&views, together, player, settings.camera_distance_m)
+    };
+    let measures = measures::all(&views, together, &bodies, settings.checks);
     Ok(Measured {
         moments: views.iter().flat_map(view::SwingView::moments).collect(),
         measures,
         scales: views.iter().map(|v| v.scale.clone().ok()).collect(),
+        bodies: bodies.into_iter().filter_map(|(_, b)| b.ok()).collect(),
         tracks: views.iter().map(|v| v.track.clone()).collect(),
         views: views.into_iter().map(|v| v.report).collect(),
     })

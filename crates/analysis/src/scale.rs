@@ -157,6 +157,18 @@ pub fn scale(
     })
 }
 
+/// A player's stature and its standard deviation, m, and whether it is assumed; in words why there is
+/// none.
+pub fn stature(player: &PlayerFacts) -> Result<(f64, f64, bool), String> {
+    match player.stature_m {
+        Some(stature) => Ok((stature, STATURE_SD_M, false)),
+        None if player.age_years.is_some_and(|age| age < ADULT_YEARS) => {
+            Err("the player's stature is needed: a growing player's cannot be assumed".into())
+        }
+        None => Ok((USUAL_STATURE_M, USUAL_STATURE_SD_M, true)),
+    }
+}
+
 /// Mean of what each length says, weighted by how far it varies between people.
 fn from_stature(
     view: View,
@@ -164,15 +176,7 @@ fn from_stature(
     player: &PlayerFacts,
     calibration: &Calibration,
 ) -> Result<(f64, f64, bool), String> {
-    let (stature_m, stature_sd_m, assumed) = match player.stature_m {
-        Some(stature) => (stature, STATURE_SD_M, false),
-        None if player.age_years.is_some_and(|age| age < ADULT_YEARS) => {
-            return Err(
-                "the player's stature is needed: a growing player's cannot be assumed".into(),
-            );
-        }
-        None => (USUAL_STATURE_M, USUAL_STATURE_SD_M, true),
-    };
+    let (stature_m, stature_sd_m, assumed) = stature(player)?;
     let said: Vec<(f64, f64)> = [Length::NoseToAnkle, Length::Leg, Length::Arm]
         .into_iter()
         .filter_map(|length| {

@@ -528,6 +528,25 @@ impl SwingView {
         &self.paths[Joint::of(part, side, self.hand) as usize]
     }
 
+    /// The stretch of stillness before the takeaway, s; `None` where none is seen.
+    pub fn rest_s(&self) -> Option<(f64, f64)> {
+        self.rest.map(|rest| rest.inside_s)
+    }
+
+    /// Real time of each frame, s.
+    pub fn times_s(&self) -> Vec<f64> {
+        let real = |t: &f64| self.clock.real(*t);
+        self.track.times_s.iter().map(real).collect()
+    }
+
+    /// A column of the picture as a right-hander's would have it: a left-hander's is mirrored.
+    pub fn as_right_handed(&self, x_px: f64) -> f64 {
+        match self.hand {
+            Hand::Right => x_px,
+            Hand::Left => f64::from(self.report.width_px) - x_px,
+        }
+    }
+
     /// +1 where the target (face-on) or the ball (down the line) lies to the picture's right.
     pub fn rightward(&self) -> f64 {
         match self.hand {

@@ -3,7 +3,7 @@
 mod common;
 
 use common::*;
-use lessonwright_analysis::{Measured, analyse};
+use lessonwright_analysis::{Measured, Settings, Way, analyse};
 use lessonwright_model::*;
 
 const END_S: f64 = 401.0 / 120.0;
@@ -153,4 +153,109 @@ fn knee_turn_and_elbow_of_the_capture_agree_with_its_joints_in_space() {
         (m.value.expect("measured") - ahead_cm).abs() < 2.0,
         "{m:?} against {ahead_cm}"
     );
+}
+
+#[test]
+fn measures_of_the_fitted_body_agree_with_the_captures_joints_in_space() {
+    let Some(capture) = Capture::load() else {
+        return;
+    };
+    let clips = [View::FaceOn, View::DownTheLine].map(|view| {
+        let film = Film::of(view, 0.0, END_S);
+        film.shoot(&|t| capture.pose(t))
+    });
+    let settings = Settings {
+        checks: Way::Body,
+        ..exact()
+    };
+    let measured = analyse(&clips, &player(capture.stature_m()), &settings).expect("a swing");
+    let at = |name| time_of(&measured.moments, View::FaceOn, name).expect("found");
+    let points = |joint: [Joint; 2], t: f64| joint.map(|j| capture.place(j, t));
+    let middle = |joint, t| {
+        let [a, b] = points(joint, t);
+        [a.target + b.target, a.up + b.up, a.ball + b.ball].map(|sum| 50.0 * sum)
+    };
+    let open = |joint, t| {
+        let [lead, trail] = points(joint, t);
+        (trail.ball - lead.ball)
+            .atan2(lead.target - trail.target)
+            .to_degrees()
+    };
+    let rise = |joint, t| {
+        let [lead, trail] = points(joint, t);
+        let level = (lead.target - trail.target).hypot(lead.ball - trail.ball);
+        (lead.up - trail.up).atan2(level).to_degrees()
+    };
+    let hips = [Joint::LeftHip, Joint::RightHip];
+    let shoulders = [Joint::LeftShoulder, Joint::RightShoulder];
+    let knees = [Joint::LeftKnee, Joint::RightKnee];
+    let nose = [Joint::Nose, Joint::Nose];
+    let ankles = [Joint::LeftAnkle, Joint::RightAnkle];
+    // Inner angle of three points by the law of cosines.
+    let bend = |[a, b, c]: [Joint; 3], t: f64| {
+        let far = |p: Joint, q: Joint| {
+            let (p, q) = (capture.place(p, t), capture.place(q, t));
+            (p.target - q.target)
+                .hypot(p.up - q.up)
+                .hypot(p.ball - q.ball)
+        };
+        let (x, y, z) = (far(a, b), far(b, c), far(a, c));
+        180.0
+            - ((x * x + y * y - z * z) / (2.0 * x * y))
+                .acos()
+                .to_degrees()
+    };
+    let lead_knee = [Joint::LeftHip, Joint::LeftKnee, Joint::LeftAnkle];
+    let trail_elbow = [Joint::RightShoulder, Joint::RightElbow, Joint::RightWrist];
+    use MeasureName as N;
+    let truth = |name: MeasureName, t: f64| match name {
+        N::PelvisShift => middle(hips, t)[0],
+        N::PelvisTowardBall => middle(hips, t)[2],
+        N::PelvisTurn => open(hips, t),
+        N::PelvisSideBend => rise(hips, t),
+        N::ChestTurn => open(shoulders, t),
+        N::ChestSideBend => rise(shoulders, t),
+        N::KneeLineTurn => open(knees, t),
+        N::HeadShift => middle(nose, t)[0],
+        N::HeadRise => middle(nose, t)[1],
+        N::HeadTowardBall => middle(nose, t)[2],
+        N::LeadKneeFlexion => bend(lead_knee, t),
+        N::TrailElbowFlexion => bend(trail_elbow, t),
+        N::StanceWidth => {
+            let [lead, trail] = points(ankles, t);
+            100.0 * (lead.target - trail.target).hypot(lead.ball - trail.ball)
+        }
+        _ => f64::NAN,
+    };
+    // Exact points, cameras unknown. What is left: the fit's errors with exact points (docs/decisions/006: turns
+    // within 2°, lengths within 1 cm, of bodies with the proportions it knows; the capture's differ) and
+    // the stature, which is that of its legs.
+    let allowed = |m: &Measure| match (m.name, m.unit) {
+        // The whole of its 45 cm scales with the stature.
+        (N::StanceWidth, _) => 3.5,
+        (_, Unit::Centimetre) => 1.5,
+        _ => 4.0,
+    };
+    let mut wrong = Vec::new();
+    let mut compared = 0;
+    for m in &measured.measures {
+        let before = m.against.map_or(0.0, |a| truth(m.name, at(a)));
+        let truly = truth(m.name, at(m.moment)) - before;
+        if truly.is_nan() {
+            continue;
+        }
+        let value = m
+            .value
+            .unwrap_or_else(|| panic!("{:?}: {}", m.name, m.reason));
+        println!("{:?} {:?}: {value:.1} against {truly:.1}", m.name, m.moment);
+        compared += 1;
+        if (value - truly).abs() > allowed(m) {
+            wrong.push(format!(
+                "{:?} {:?}: {value:.1}, not {truly:.1}",
+                m.name, m.moment
+            ));
+        }
+    }
+    assert!(compared > 30, "{compared}");
+    assert!(wrong.is_empty(), "{wrong:#?}");
 }

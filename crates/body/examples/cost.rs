@@ -34,7 +34,7 @@ fn main() {
         let start = Instant::now();
         match fit(&views, &options) {
             Ok(fitted) => {
-                let (took, frames) = (start.elapsed().as_secs_f64(), fitted.poses.len());
+                let (took, frames) = (start.elapsed().as_secs_f64(), fitted.motion.poses.len());
                 let each = 1e3 * took / (frames * fitted.iterations) as f64;
                 println!("{frames:6}  {:5}  {took:7.2}  {each:.3}", fitted.iterations);
             }

@@ -7,7 +7,8 @@
 use crate::camera::Camera;
 use crate::input::{FitError, Options, ViewTrack};
 use crate::lengths::{LENGTHS, Length};
-use crate::points::{POINTS, Point, Pose};
+use crate::motion::Motion;
+use crate::points::{POINTS, Point};
 use crate::residuals::{self, Loss, Problem, Sink, USUAL_RATE_HZ};
 use crate::solve::{Factor, Normal};
 use crate::state::{HALF_BAND, State};
@@ -32,10 +33,8 @@ const SETTLED: f64 = 1e-5;
 /// A fitted body.
 #[derive(Clone, Debug)]
 pub struct Fit {
-    /// Instants, s of the first clip, evenly spaced at about 60 a second.
-    pub times_s: Vec<f64>,
-    /// The body at each instant.
-    pub poses: Vec<Pose>,
+    /// The moving body, on the first clip's clock at about 60 instants a second.
+    pub motion: Motion,
     /// Lengths, m, in the order of [`Length`].
     pub lengths_m: [f64; LENGTHS],
     /// One a view, in the order given.
@@ -62,35 +61,8 @@ impl Fit {
         self.lengths_m[length as usize]
     }
 
-    /// The body at a time of the first clip: cubic between instants; `None` outside the fit.
-    pub fn pose_at(&self, time_s: f64) -> Option<Pose> {
-        let step = self.times_s[1] - self.times_s[0];
-        let place = (time_s - self.times_s[0]) / step;
-        let last = self.poses.len() - 1;
-        if !(-1e-6..=last as f64 + 1e-6).contains(&place) {
-            return None;
-        }
-        let i = (place.max(0.0) as usize).min(last - 1);
-        let u = place - i as f64;
-        let mut pose = self.poses[i];
-        for (point, at) in pose.0.iter_mut().enumerate() {
-            let p = |k: usize| self.poses[k.min(last)].0[point];
-            // Catmull–Rom; at the ends the slope is that of the last step
-            let (a, b) = (p(i), p(i + 1));
-            let ma = if i == 0 { b - a } else { 0.5 * (b - p(i - 1)) };
-            let mb = if i + 2 > last {
-                b - a
-            } else {
-                0.5 * (p(i + 2) - a)
-            };
-            *at =
-                a + u * (ma + u * (3.0 * (b - a) - 2.0 * ma - mb + u * (2.0 * (a - b) + ma + mb)));
-        }
-        Some(pose)
-    }
-
     /// Formal variance of `Σ coefficient·position` over one or more instants (index into
-    /// [`Fit::times_s`]); in the functional's unit squared.
+    /// [`Motion::times_s`]); in the functional's unit squared.
     ///
     /// **Far too small to be shown**: it takes the image points' errors as independent from frame to
     /// frame, which they are not (feasibility note: the sd is about 8 times too small). It ranks
@@ -101,7 +73,7 @@ impl Fit {
     pub fn formal_variance(&self, terms: &[(usize, Term)]) -> f64 {
         let mut v = vec![0.0; self.state.banded() + self.state.shared()];
         for (frame, (point, coefficients)) in terms {
-            assert!(*frame < self.poses.len(), "no instant {frame}");
+            assert!(*frame < self.motion.poses.len(), "no instant {frame}");
             let at = self.state.position(*frame, *point as usize);
             for i in 0..3 {
                 v[at + i] += coefficients[i];
@@ -147,8 +119,10 @@ pub fn fit(views: &[ViewTrack], options: &Options) -> Result<Fit, FitError> {
         .ok_or(FitError::BrokeDown)?;
     Ok(Fit {
         rms_px: rms(&problem, &state),
-        times_s: problem.times_s,
-        poses: state.poses.clone(),
+        motion: Motion {
+            times_s: problem.times_s,
+            poses: state.poses.clone(),
+        },
         lengths_m: state.log_lengths.map(f64::exp),
         cameras: state.cameras.clone(),
         clock_difference_s: problem.aligned_s.last().map_or(0.0, |a| a + state.offset_s),
@@ -185,7 +159,8 @@ fn check(views: &[ViewTrack], options: &Options) -> Result<f64, FitError> {
             return bad("address, takeaway and impact are not in this order");
         }
         let known = |n: Option<f64>| n.is_none_or(|n| n.is_finite() && n > 0.0);
-        if !known(v.distance_m) || !known(v.focal_px) || !v.bearing_rad.is_finite() {
+        let bearing = v.bearing_rad.is_finite() && known(Some(v.bearing_sd_rad));
+        if !known(v.distance_m) || !known(v.focal_px) || !bearing {
             return bad("a number of its camera is not usable");
         }
         let sound = |s: &crate::Seen| {

@@ -51,8 +51,11 @@ pub struct ViewTrack {
     /// Focal length, px, if known.
     pub focal_px: Option<f64>,
     /// Where the camera stands off its nominal bearing, radians, plus counter-clockwise seen from
-    /// above. Absolute yaw is not observable: the first view's is believed, the second's is a start.
+    /// above.
     pub bearing_rad: f64,
+    /// Its standard deviation, radians. Absolute yaw is not observable from a body: what the views say of
+    /// it, weighted by this, is where the target is taken to be.
+    pub bearing_sd_rad: f64,
 }
 
 /// What is known beside the tracks.

@@ -11,8 +11,8 @@
 //!
 //! The unknowns are the points' positions with soft lengths, not joint angles: no gimbal or branch
 //! trouble, every residual touches one to four points, and the start comes straight from the image.
-//! The yaw of the first view is not observable from a body alone: it is the gauge, and what is
-//! told of it ([`ViewTrack::bearing_rad`]) is believed.
+//! Absolute yaw is not observable from a body alone: what is told of the cameras' bearings
+//! ([`ViewTrack::bearing_rad`]) settles it.
 
 mod camera;
 mod fit;
@@ -20,6 +20,7 @@ mod input;
 mod lengths;
 pub mod mass;
 pub mod measures;
+mod motion;
 mod points;
 mod residuals;
 pub mod solve;
@@ -31,4 +32,5 @@ pub use camera::{CAMERA_NUMBERS, Camera, Projection, View};
 pub use fit::{Fit, Term, fit};
 pub use input::{FitError, Options, Seen, SeenDepth, SeenPose, ViewTrack};
 pub use lengths::{LENGTHS, Length};
+pub use motion::Motion;
 pub use points::{POINTS, Point, Pose};

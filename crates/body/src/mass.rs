@@ -57,6 +57,22 @@ pub const WOMEN: SegmentMasses = SegmentMasses {
     foot: [0.0129, 0.4014],
 };
 
+/// The mean of both, for a player whose sex is not asked.
+pub const ADULTS: SegmentMasses = SegmentMasses {
+    head: 0.5 * (MEN.head + WOMEN.head),
+    trunk: mean(MEN.trunk, WOMEN.trunk),
+    upper_arm: mean(MEN.upper_arm, WOMEN.upper_arm),
+    forearm: mean(MEN.forearm, WOMEN.forearm),
+    hand: mean(MEN.hand, WOMEN.hand),
+    thigh: mean(MEN.thigh, WOMEN.thigh),
+    shank: mean(MEN.shank, WOMEN.shank),
+    foot: mean(MEN.foot, WOMEN.foot),
+};
+
+const fn mean(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
+    [0.5 * (a[0] + b[0]), 0.5 * (a[1] + b[1])]
+}
+
 /// Where the segments' masses balance, m.
 pub fn centre_of_mass(pose: &Pose, model: &SegmentMasses) -> DVec3 {
     use Point::{

@@ -64,10 +64,6 @@ pub(crate) trait Sink {
 /// the shared unknowns once a clip is made as much narrower (feasibility note, residual 7).
 const ONCE: f64 = 0.2;
 const ROLL_SD: f64 = 0.026 * ONCE; // 1.5°
-/// The second view stands where it is said to within 6°.
-const BEARING_SD: f64 = 0.105 * ONCE;
-/// The first view's bearing is the gauge: nothing else holds it, so the value does not matter.
-const GAUGE_SD: f64 = 1e-4;
 /// Log of the focal length when only a usual distance is known (3–6 m: ±25 %), not made narrower:
 /// it is a real ignorance, and exact points tell it well.
 const FOCAL_SD: f64 = 0.25;
@@ -318,7 +314,7 @@ fn shared(problem: &Problem<'_>, state: &State, sink: &mut impl Sink) {
         let sd = if told { FOCAL_TOLD_SD } else { FOCAL_SD };
         let excess = (camera.focal_px / problem.focal_px[view]).ln();
         sink.take(excess / sd, Loss::Square, &[(c + 6, 1.0 / sd)]);
-        let sd = if view == 0 { GAUGE_SD } else { BEARING_SD };
+        let sd = given.bearing_sd_rad * ONCE;
         let d = camera.position - aim(camera.view);
         let square = d.x * d.x + d.z * d.z;
         let off = camera.view.bearing_rad(camera.position, aim(camera.view)) - given.bearing_rad;

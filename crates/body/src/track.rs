@@ -122,6 +122,7 @@ mod tests {
             distance_m: None,
             focal_px: None,
             bearing_rad: 0.0,
+            bearing_sd_rad: 0.1,
         };
         let t = 4.3 / 60.0;
         let between = at(&track, 0, t).expect("seen on both sides");

@@ -1,7 +1,9 @@
-//! Against tools outside the project: OpenCV's projection, de Leva's masses by hand, a dense solve.
+//! Against tools outside the project: OpenCV's projection, scipy's rotations, de Leva's masses by hand,
+//! a dense solve.
 
 use glam::{DVec2, DVec3};
 use lessonwright_body::mass::{MEN, centre_of_mass};
+use lessonwright_body::measures::*;
 use lessonwright_body::solve::Normal;
 use lessonwright_body::{Camera, POINTS, Pose, View};
 use serde_json::Value;
@@ -126,4 +128,36 @@ fn eliminate(mut a: Vec<Vec<f64>>, mut b: Vec<f64>) -> Vec<f64> {
         b[k] = (b[k] - sum) / a[k][k];
     }
     b
+}
+
+/// `testdata/body/measures_reference.py`: bodies put together from scipy rotations of known angles.
+#[test]
+fn turns_and_bends_are_those_of_scipys_rotations() {
+    let text = include_str!("../../../testdata/body/measures_reference.json");
+    let all: Value = serde_json::from_str(text).expect("JSON");
+    for case in all["cases"].as_array().expect("cases") {
+        let mut pose = Pose([DVec3::ZERO; POINTS]);
+        for (place, point) in pose
+            .0
+            .iter_mut()
+            .zip(case["points"].as_array().expect("points"))
+        {
+            *place = DVec3::from_slice(&numbers(point));
+        }
+        for (name, found) in [
+            ("pelvis_turn", pelvis_turn_rad(&pose)),
+            ("pelvis_side_bend", pelvis_side_bend_rad(&pose)),
+            ("chest_turn", chest_turn_rad(&pose)),
+            ("chest_side_bend", chest_side_bend_rad(&pose)),
+            ("chest_forward_bend", chest_forward_bend_rad(&pose)),
+            ("lead_knee", knee_flexion_rad(&pose, Side::Lead)),
+            ("trail_knee", knee_flexion_rad(&pose, Side::Trail)),
+            ("lead_elbow", elbow_flexion_rad(&pose, Side::Lead)),
+            ("trail_elbow", elbow_flexion_rad(&pose, Side::Trail)),
+        ] {
+            let truly = case[name].as_f64().expect("an angle");
+            // Double precision on both sides.
+            assert!((found - truly).abs() < 1e-9, "{name}: {found} for {truly}");
+        }
+    }
 }

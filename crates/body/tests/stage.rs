@@ -27,7 +27,7 @@ struct Errors {
 }
 
 fn errors(swing: &Swing, fit: &Fit, before_s: f64) -> Errors {
-    let at = |t: f64| fit.pose_at(t + before_s).expect("inside the fit");
+    let at = |t: f64| fit.motion.pose_at(t + before_s).expect("inside the fit");
     let address = at(-0.02);
     let true_address = swing.pose(-0.02);
     let of = |measure: &dyn Fn(&Pose, &Pose) -> f64| {
@@ -46,10 +46,15 @@ fn errors(swing: &Swing, fit: &Fit, before_s: f64) -> Errors {
             wrapped(seen - truth).to_degrees()
         }))
     };
-    let distances = fit.times_s.iter().zip(&fit.poses).flat_map(|(t, pose)| {
-        let truth = swing.pose(t - before_s);
-        (0..pose.0.len()).map(move |k| pose.0[k].distance(truth.0[k]))
-    });
+    let distances = fit
+        .motion
+        .times_s
+        .iter()
+        .zip(&fit.motion.poses)
+        .flat_map(|(t, pose)| {
+            let truth = swing.pose(t - before_s);
+            (0..pose.0.len()).map(move |k| pose.0[k].distance(truth.0[k]))
+        });
     let down = swing.moment(MomentName::LeadArmLevelDown);
     let ahead = |p: &Pose| trail_elbow_ahead_m(p).expect("an upright trunk");
     Errors {
@@ -111,7 +116,7 @@ fn a_dragged_joint_is_a_constraint_and_variances_rank() {
     dragged.sd_px = 0.05;
     let goal = dragged.pixel;
     let fitted = fit(&views, &options(&swing)).expect("a fit");
-    let there = fitted.cameras[0].project(fitted.poses[frame].at(Point::LeadKnee));
+    let there = fitted.cameras[0].project(fitted.motion.poses[frame].at(Point::LeadKnee));
     assert!(there.distance(goal) < 1.0, "{there} for {goal}");
     let variance = |frame: usize| fitted.formal_variance(&[(frame, (Point::LeadKnee, DVec3::X))]);
     assert!(variance(frame) > 0.0 && variance(frame) < variance(frame - 20));

@@ -66,13 +66,16 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Landmarks { swing } => {
             let seen = road::observe_all(&around, swing, &cancel)?;
             let mut observations = road::observations(&seen, swing);
-            // A clip that is no swing has landmarks too.
-            let _ = road::move_to_joint_centres(
+            let moved = road::move_to_joint_centres(
                 &around,
                 &mut observations,
                 &PlayerFacts::default(),
                 &road::settings(swing),
             );
+            // A clip that is no swing has landmarks too, but nobody may take them for joint centres.
+            if let Err(error) = moved {
+                eprintln!("lessonwright: no joint centres (\"centres\" is null): {error:#}");
+            }
             let all: Vec<Observation<'_>> = seen
                 .iter()
                 .zip(&observations)

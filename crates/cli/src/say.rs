@@ -1,9 +1,10 @@
 //! An analysis as text for a person at a terminal.
 
+use lessonwright_model::measure::table;
 use lessonwright_model::units::inches;
 use lessonwright_model::{
-    ClipFacts, Measure, MeasureName, MeasureState, MomentName, RateSource, SwingAnalysis,
-    SwingWindow, Unit, View,
+    ClipFacts, Measure, MeasureState, MomentName, RateSource, SwingAnalysis, SwingWindow, Unit,
+    View,
 };
 use std::fmt::Write;
 
@@ -39,9 +40,7 @@ fn write_analysis(text: &mut String, swing: &SwingAnalysis) -> std::fmt::Result 
         }
     }
     writeln!(text)?;
-    for measure in &swing.measures {
-        writeln!(text, "{:58} {}", title(measure), value(measure))?;
-    }
+    write_measures(text, &swing.measures)?;
     writeln!(text)?;
     match &swing.priority {
         None => {}
@@ -68,28 +67,29 @@ fn write_analysis(text: &mut String, swing: &SwingAnalysis) -> std::fmt::Result 
     Ok(())
 }
 
-/// A measure's name in plain English, with its moments.
-pub fn title(measure: &Measure) -> String {
-    let name = match measure.name {
-        MeasureName::PelvisShift => "pelvis shift toward the target",
-        MeasureName::KneeLineTurn => "knee line turned open",
-        MeasureName::TrailElbowAhead => "trail elbow ahead of the trunk's side",
-        MeasureName::BackswingTime => "backswing time",
-        MeasureName::DownswingTime => "downswing time",
-        MeasureName::TempoRatio => "backswing to downswing",
-    };
-    match measure.against {
-        Some(against) if takes_moments(measure.name) => {
-            format!("{name}, {} from {}", short(measure.moment), short(against))
+/// The table of measures, part by part of the body.
+fn write_measures(text: &mut String, measures: &[Measure]) -> std::fmt::Result {
+    for (part, lines) in table(measures) {
+        writeln!(text, "{}", part.title())?;
+        for line in lines {
+            let title = match line {
+                [only] => title(only),
+                several => several[0].name.plain().to_owned(),
+            };
+            writeln!(text, "  {title:58} {}", value(&line[0]))?;
         }
-        None if takes_moments(measure.name) => format!("{name}, {}", short(measure.moment)),
-        _ => name.to_owned(),
     }
+    Ok(())
 }
 
-fn takes_moments(name: MeasureName) -> bool {
-    use MeasureName::{KneeLineTurn, PelvisShift, TrailElbowAhead};
-    matches!(name, PelvisShift | KneeLineTurn | TrailElbowAhead)
+/// A measure's name in plain English, with its moments.
+fn title(measure: &Measure) -> String {
+    let name = measure.name.plain();
+    match measure.against {
+        _ if measure.name.is_timing() => name.to_owned(),
+        Some(against) => format!("{name}, {} from {}", short(measure.moment), short(against)),
+        None => format!("{name}, {}", short(measure.moment)),
+    }
 }
 
 fn short(moment: MomentName) -> &'static str {
@@ -100,7 +100,7 @@ fn short(moment: MomentName) -> &'static str {
     }
 }
 
-/// A measure's value with its interval, or why there is none.
+/// A measure's value with its ± and direction, or why there is none.
 fn value(measure: &Measure) -> String {
     let (Some(value), Some(low), Some(high)) = (measure.value, measure.low, measure.high) else {
         let why = match measure.state {
@@ -113,16 +113,25 @@ fn value(measure: &Measure) -> String {
         .view
         .map(|view| format!(" ({})", seen(view)))
         .unwrap_or_default();
-    match measure.unit {
-        Unit::Centimetre => {
-            format!(
-                "{value:+.1} cm [{low:+.1} … {high:+.1}] = {:+.1} in{from}",
-                inches(value)
-            )
-        }
-        Unit::Degree => format!("{value:+.0}° [{low:+.0} … {high:+.0}]{from}"),
-        Unit::Second => format!("{value:.2} s [{low:.2} … {high:.2}]{from}"),
-        Unit::One => format!("{value:.1} : 1 [{low:.1} … {high:.1}]{from}"),
+    let [plus, minus] = measure.name.directions();
+    let direction = if value < 0.0 { minus } else { plus };
+    let half = amount(0.5 * (high - low), measure.unit);
+    let direction = match measure.unit {
+        Unit::One => ": 1",
+        _ => direction,
+    };
+    let number = format!("{} {direction}", amount(value.abs(), measure.unit));
+    format!("{} ± {half}{from}", number.trim_end())
+}
+
+/// A size in its unit, lengths in both systems.
+fn amount(size: f64, unit: Unit) -> String {
+    match unit {
+        Unit::Centimetre => format!("{size:.1} cm ({:.1} in)", inches(size)),
+        Unit::Degree => format!("{size:.0}°"),
+        Unit::Second => format!("{size:.2} s"),
+        Unit::One => format!("{size:.1}"),
+        Unit::Percent => format!("{size:.0} %"),
     }
 }
 

@@ -27,21 +27,6 @@ fn truth(player: &str, view: &str) -> Value {
     serde_json::from_slice(&fs::read(file).expect("a truth file")).expect("JSON")
 }
 
-/// The stage says no "against" where the moments before are part of the definition (tempo).
-fn true_measure<'a>(
-    truth: &'a Value,
-    name: &str,
-    moment: &str,
-    against: Option<&str>,
-) -> &'a Value {
-    measure(
-        truth,
-        name,
-        moment,
-        against.filter(|_| name != "tempo_ratio"),
-    )
-}
-
 #[test]
 fn each_demo_swing_is_measured_near_its_truth_without_being_told_view_or_hand() {
     let studio = TempDir::new().unwrap();
@@ -89,7 +74,7 @@ fn each_demo_swing_is_measured_near_its_truth_without_being_told_view_or_hand() 
             let found = measure(&swing, name, moment, against);
             let (value, truly) = (
                 found["value"].as_f64(),
-                true_measure(&truth, name, moment, against),
+                measure(&truth, name, moment, against),
             );
             let truly = truly["value"].as_f64().expect("a true value");
             match value {

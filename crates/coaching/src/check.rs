@@ -34,14 +34,16 @@ pub(crate) fn how_to_film(
     )
 }
 
-/// The view in which a measure is at its best.
+/// The view in which a measure is at its best; of what takes both, the one to start with.
 pub(crate) fn view_for(measure: MeasureName) -> View {
+    use MeasureName::{
+        ChestForwardBend, HandDepth, HandsOverWayBack, HeadTowardBall, KneeLineTurn,
+        PelvisTowardBall, TrailElbowAhead, TrailKneeTowardBall,
+    };
     match measure {
-        MeasureName::KneeLineTurn | MeasureName::TrailElbowAhead => View::DownTheLine,
-        MeasureName::PelvisShift
-        | MeasureName::BackswingTime
-        | MeasureName::DownswingTime
-        | MeasureName::TempoRatio => View::FaceOn,
+        KneeLineTurn | TrailElbowAhead | PelvisTowardBall | ChestForwardBend | HeadTowardBall
+        | HandDepth | HandsOverWayBack | TrailKneeTowardBall => View::DownTheLine,
+        _ => View::FaceOn,
     }
 }
 
@@ -54,7 +56,8 @@ fn aim(measure: MeasureName, moment: MomentName, reach: f64, hand: Hand) -> Stri
         MeasureName::TrailElbowAhead => {
             format!("{{trail}} elbow {number} the middle of your {{trail}} side ({when})")
         }
-        MeasureName::BackswingTime | MeasureName::DownswingTime | MeasureName::TempoRatio => number,
+        _ if measure.is_timing() => number,
+        _ => format!("{} {number} ({when})", measure.plain()),
     };
     format!(
         "The number to reach: {}.",

@@ -8,7 +8,7 @@ use crate::choose::{CONTENT_STRENGTH, Choice, choose};
 use crate::findings::{Found, find, shows, was_measured};
 use crate::flight::{Flight, Told};
 use crate::targets::Targets;
-use crate::wording::{Filling, amount, listed, plain_name, range};
+use crate::wording::{Filling, amount, listed, range};
 use lessonwright_model::{
     CauseGrade, Drill, Finding, Hand, Measure, PlayerFacts, Prescription, Priority,
 };
@@ -210,7 +210,7 @@ impl Desk<'_> {
             }
             let what = format!(
                 "{} at {} (seen {})",
-                plain_name(body.measure),
+                body.measure.plain(),
                 body.moment.plain(),
                 view_for(body.measure)
             );

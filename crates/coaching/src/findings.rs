@@ -105,12 +105,7 @@ pub(crate) fn same_moments(
     one: (MomentName, Option<MomentName>),
     other: (MomentName, Option<MomentName>),
 ) -> bool {
-    match name {
-        MeasureName::BackswingTime | MeasureName::DownswingTime | MeasureName::TempoRatio => true,
-        MeasureName::PelvisShift | MeasureName::KneeLineTurn | MeasureName::TrailElbowAhead => {
-            one == other
-        }
-    }
+    name.is_timing() || one == other
 }
 
 /// On which side of the band the whole interval lies and how far; `None` where they touch.

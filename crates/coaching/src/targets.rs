@@ -5,7 +5,6 @@
 
 use crate::data_error::DataError;
 use crate::findings::same_moments;
-use crate::wording::unit_of;
 use lessonwright_model::{Measure, MeasureName, MomentName, Unit, View};
 use serde::Deserialize;
 
@@ -161,10 +160,10 @@ fn check(target: &Target) -> Result<(), String> {
             target.low, target.high
         ));
     }
-    if target.unit != unit_of(target.measure) {
+    if target.unit != target.measure.unit() {
         return Err(format!(
             "this measure comes in {:?}, not {:?}",
-            unit_of(target.measure),
+            target.measure.unit(),
             target.unit
         ));
     }

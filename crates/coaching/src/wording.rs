@@ -100,47 +100,24 @@ pub(crate) fn check_template(template: &str, allowed: Placeholders) -> Result<()
     Ok(())
 }
 
-/// The unit in which a measure is given at the edge.
-pub(crate) fn unit_of(name: MeasureName) -> Unit {
-    match name {
-        MeasureName::PelvisShift | MeasureName::TrailElbowAhead => Unit::Centimetre,
-        MeasureName::KneeLineTurn => Unit::Degree,
-        MeasureName::BackswingTime | MeasureName::DownswingTime => Unit::Second,
-        MeasureName::TempoRatio => Unit::One,
-    }
-}
-
-/// A measure's name as people say it.
-pub(crate) fn plain_name(name: MeasureName) -> &'static str {
-    match name {
-        MeasureName::PelvisShift => "pelvis shift",
-        MeasureName::KneeLineTurn => "knee line turn",
-        MeasureName::TrailElbowAhead => "trail elbow ahead of the mid-axillary line",
-        MeasureName::BackswingTime => "backswing time",
-        MeasureName::DownswingTime => "downswing time",
-        MeasureName::TempoRatio => "tempo ratio",
-    }
-}
-
 /// A number with its direction in words: "4.0 cm (1.6 in) behind", "12° more closed".
 pub(crate) fn directed(name: MeasureName, value: f64) -> String {
     let size = amount(name, value.abs());
     // A value that rounds to nothing has no direction worth saying a minus for.
     let minus = value < 0.0 && size != amount(name, 0.0);
     match (name, minus) {
-        (MeasureName::PelvisShift, false) => format!("{size} toward the target"),
-        (MeasureName::PelvisShift, true) => format!("{size} away from the target"),
-        (MeasureName::KneeLineTurn, false) => format!("{size} more open"),
-        (MeasureName::KneeLineTurn, true) => format!("{size} more closed"),
         (MeasureName::TrailElbowAhead, false) => format!("{size} in front of"),
         (MeasureName::TrailElbowAhead, true) => format!("{size} behind"),
-        _ => size,
+        _ => {
+            let word = name.directions()[usize::from(minus)];
+            format!("{size} {word}").trim_end().to_owned()
+        }
     }
 }
 
 /// A plain signed number: "−1.2 cm (−0.5 in)", "15°", "2.1".
 pub(crate) fn amount(name: MeasureName, value: f64) -> String {
-    match unit_of(name) {
+    match name.unit() {
         Unit::Centimetre => format!(
             "{} cm ({} in)",
             number(value, 1),
@@ -149,6 +126,7 @@ pub(crate) fn amount(name: MeasureName, value: f64) -> String {
         Unit::Degree => format!("{}°", number(value, 0)),
         Unit::Second => format!("{} s", number(value, 2)),
         Unit::One => number(value, 1),
+        Unit::Percent => format!("{} %", number(value, 0)),
     }
 }
 
@@ -161,11 +139,12 @@ pub(crate) fn range(name: MeasureName, low: f64, high: f64) -> String {
             number(scale(high), digits)
         )
     };
-    match unit_of(name) {
+    match name.unit() {
         Unit::Centimetre => format!("{} cm ({} in)", pair(|x| x, 1), pair(units::inches, 1)),
         Unit::Degree => format!("{}°", pair(|x| x, 0)),
         Unit::Second => format!("{} s", pair(|x| x, 2)),
         Unit::One => pair(|x| x, 1),
+        Unit::Percent => format!("{} %", pair(|x| x, 0)),
     }
 }
 

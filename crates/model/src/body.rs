@@ -140,6 +140,19 @@ pub struct Landmark {
     /// Probability in 0..=1 that the point is in the picture and not hidden. It is no error flag
     /// for arms.
     pub visibility: f64,
+    /// How widely it may be wrong, where that is said: of joint centres.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spread: Option<Spread>,
+}
+
+/// How widely a point may be wrong: standard deviations of its slow, pose-dependent error, which
+/// hangs together over many frames.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Spread {
+    /// Of each coordinate in the picture, px.
+    pub at_px: f64,
+    /// Of the depth, px.
+    pub depth_px: f64,
 }
 
 /// The golfer in one frame; `body` is `None` where the network saw nobody.

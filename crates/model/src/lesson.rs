@@ -1,6 +1,6 @@
 //! What is made of the measures: findings, the one priority, drills and the prescription.
 
-use crate::measure::MeasureName;
+use crate::measure_name::MeasureName;
 use crate::swing::MomentName;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -1,28 +1,9 @@
 //! One number with its unit, sign, ± and state.
 
+use crate::measure_name::{MeasureName, Part};
 use crate::swing::{MomentName, View};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-
-/// The measures of this version; each has a page in `docs/measures`.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
-)]
-#[serde(rename_all = "snake_case")]
-pub enum MeasureName {
-    /// How far the mid-point of the hip joint centres has moved, plus toward the target.
-    PelvisShift,
-    /// Turn of the line through the knees seen from above, plus when more open to the target.
-    KneeLineTurn,
-    /// Distance of the trail elbow from the mid-axillary line of the trunk, plus toward the ball.
-    TrailElbowAhead,
-    /// Duration from address to top.
-    BackswingTime,
-    /// Duration from top to impact.
-    DownswingTime,
-    /// Backswing time over downswing time.
-    TempoRatio,
-}
 
 /// Unit of a measure at the edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -39,6 +20,9 @@ pub enum Unit {
     /// A ratio.
     #[serde(rename = "1")]
     One,
+    /// Hundredths.
+    #[serde(rename = "%")]
+    Percent,
 }
 
 /// Whether there is a number, and if not, why.
@@ -94,5 +78,65 @@ impl Measure {
             low: self.low?,
             high: self.high?,
         })
+    }
+}
+
+/// The measures of a table part by part of the body, line by line: a measure a line, but what is withheld
+/// at every moment for one reason in one line together.
+pub fn table(measures: &[Measure]) -> Vec<(Part, Vec<&[Measure]>)> {
+    measures
+        .chunk_by(|a, b| a.name.part() == b.name.part())
+        .map(|part| {
+            let kinds = part.chunk_by(|a, b| a.name == b.name);
+            (part[0].name.part(), kinds.flat_map(lines).collect())
+        })
+        .collect()
+}
+
+fn lines(kind: &[Measure]) -> Vec<&[Measure]> {
+    let withheld = |m: &Measure| m.value.is_none() && m.reason == kind[0].reason;
+    if kind.iter().all(withheld) {
+        vec![kind]
+    } else {
+        kind.chunks(1).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn measure(name: MeasureName, value: Option<f64>) -> Measure {
+        Measure {
+            name,
+            moment: MomentName::Top,
+            against: None,
+            view: None,
+            value,
+            unit: name.unit(),
+            low: None,
+            high: None,
+            state: MeasureState::NotMeasured,
+            reason: String::new(),
+        }
+    }
+
+    #[test]
+    fn what_is_withheld_throughout_takes_one_line() {
+        use MeasureName::{ChestTurn, PelvisShift, PelvisTurn};
+        let all = [
+            measure(PelvisShift, Some(1.0)),
+            measure(PelvisShift, None),
+            measure(PelvisTurn, None),
+            measure(PelvisTurn, None),
+            measure(ChestTurn, None),
+        ];
+        let table = table(&all);
+        let lengths: Vec<(Part, Vec<usize>)> = table
+            .iter()
+            .map(|(part, lines)| (*part, lines.iter().map(|line| line.len()).collect()))
+            .collect();
+        let expected = [(Part::Pelvis, vec![1, 1, 2]), (Part::Chest, vec![1])];
+        assert_eq!(lengths, expected);
     }
 }

@@ -39,7 +39,7 @@ pub struct Amount {
     pub direction: Direction,
     /// Digits in the first unit, without a sign.
     pub number: String,
-    /// The first unit: "cm", "in", "°", "s" or nothing for a ratio.
+    /// The first unit: "cm", "in", "°", "s", "%" or nothing for a ratio.
     pub unit: &'static str,
     /// Digits and unit in the other unit of length.
     pub other: Option<(String, &'static str)>,
@@ -48,7 +48,7 @@ pub struct Amount {
 impl Amount {
     /// A value in the measure's own unit (cm, degrees, seconds or a ratio).
     pub fn new(measure: MeasureName, value: f64, units: Units) -> Amount {
-        let shown = Shown::of(unit_of(measure), units);
+        let shown = Shown::of(measure.unit(), units);
         let number = digits(value.abs() * shown.factor, shown.decimals);
         if number.bytes().all(|b| matches!(b, b'0' | b'.')) {
             return Amount {
@@ -59,7 +59,7 @@ impl Amount {
                 other: None,
             };
         }
-        let other = (unit_of(measure) == Unit::Centimetre).then(|| {
+        let other = (measure.unit() == Unit::Centimetre).then(|| {
             let shown = Shown::of(Unit::Centimetre, units.other());
             let number = digits(value.abs() * shown.factor, shown.decimals);
             (number, shown.unit)
@@ -117,16 +117,6 @@ impl Units {
     }
 }
 
-/// The unit a measure has at the edge.
-pub(crate) fn unit_of(measure: MeasureName) -> Unit {
-    match measure {
-        MeasureName::PelvisShift | MeasureName::TrailElbowAhead => Unit::Centimetre,
-        MeasureName::KneeLineTurn => Unit::Degree,
-        MeasureName::BackswingTime | MeasureName::DownswingTime => Unit::Second,
-        MeasureName::TempoRatio => Unit::One,
-    }
-}
-
 /// How a unit is shown: what to multiply by, and how many decimals mean anything.
 pub(crate) struct Shown {
     pub factor: f64,
@@ -144,6 +134,7 @@ impl Shown {
             (Unit::Degree, _) => (1.0, 0, "°"),
             (Unit::Second, _) => (1.0, 2, "s"),
             (Unit::One, _) => (1.0, 1, ""),
+            (Unit::Percent, _) => (1.0, 0, "%"),
         };
         Shown {
             factor,

@@ -1,7 +1,7 @@
 //! Where things lie on the small scale under a measure: band, interval, value and ticks, as
 //! percentages of the scale's width from its left end.
 
-use crate::amount::{Shown, Units, unit_of};
+use crate::amount::{Shown, Units};
 use crate::content::Reference;
 use askama::Template;
 use askama::filters::HtmlSafe;
@@ -59,7 +59,7 @@ impl Chart {
     ) -> Option<Chart> {
         let value = measure.value?;
         let interval = measure.interval()?;
-        let shown = Shown::of(unit_of(measure.name), units);
+        let shown = Shown::of(measure.name.unit(), units);
         let marks = [Some(0.0), Some(interval.low), Some(interval.high), reach]
             .into_iter()
             .chain(reference.map(|r| Some(r.low)))

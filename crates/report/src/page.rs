@@ -8,7 +8,7 @@ use crate::crop::Crop;
 use crate::overlay::{Overlay, Stroke, ball_is_left, overlay, target_is_left};
 use crate::photo::Photo;
 use crate::verdict::Verdict;
-use crate::when::{TIMINGS, When};
+use crate::when::When;
 use askama::Template;
 use askama::filters::HtmlSafe;
 use base64::Engine as _;
@@ -167,6 +167,20 @@ const CHECKS: [MeasureName; 3] = [
     MeasureName::TrailElbowAhead,
 ];
 
+/// Tempo, below the checks.
+const TEMPO: [MeasureName; 3] = [
+    MeasureName::BackswingTime,
+    MeasureName::DownswingTime,
+    MeasureName::TempoRatio,
+];
+
+/// When a lesson looks at the checks. The studio's page of the swing has all moments.
+const LOOKED_AT: [MomentName; 3] = [
+    MomentName::Top,
+    MomentName::LeadArmLevelDown,
+    MomentName::Impact,
+];
+
 impl<'a> LessonPage<'a> {
     fn new(content: &'a LessonContent, quality: u8) -> Result<LessonPage<'a>, ReportError> {
         let strips = strips(content, quality)?;
@@ -186,10 +200,7 @@ impl<'a> LessonPage<'a> {
             content,
             outcome,
             checks,
-            tempo: TIMINGS
-                .iter()
-                .flat_map(|name| rows(content, *name))
-                .collect(),
+            tempo: TEMPO.iter().flat_map(|name| rows(content, *name)).collect(),
             strips,
         })
     }
@@ -275,7 +286,7 @@ fn rows<'a>(content: &'a LessonContent, name: MeasureName) -> Vec<Row<'a>> {
         .analysis
         .measures
         .iter()
-        .filter(|measure| measure.name == name)
+        .filter(|measure| measure.name == name && LOOKED_AT.contains(&measure.moment))
         .map(|measure| row(content, measure, mirrored))
         .collect()
 }
@@ -394,14 +405,11 @@ fn pair(measure: &Measure, strips: &[Strip]) -> Vec<Shot> {
     }
 }
 
-/// The view whose picture shows a measure best.
+/// The view whose picture shows a measure of the lesson best.
 fn view_of(name: MeasureName) -> View {
     match name {
         MeasureName::KneeLineTurn | MeasureName::TrailElbowAhead => View::DownTheLine,
-        MeasureName::PelvisShift
-        | MeasureName::BackswingTime
-        | MeasureName::DownswingTime
-        | MeasureName::TempoRatio => View::FaceOn,
+        _ => View::FaceOn,
     }
 }
 
@@ -522,7 +530,7 @@ fn measured_at<'a>(
     name: MeasureName,
     picture: &KeyPicture,
 ) -> Option<&'a Measure> {
-    let shows = picture.view == view_of(name);
+    let shows = picture.view == view_of(name) && LOOKED_AT.contains(&picture.moment);
     content.analysis.measures.iter().find(|m| {
         shows
             && m.name == name

@@ -4,13 +4,6 @@ use askama::Template;
 use askama::filters::HtmlSafe;
 use lessonwright_model::{Measure, MeasureName, MomentName};
 
-/// Measures that are durations of the whole motion or made from them.
-pub(crate) const TIMINGS: [MeasureName; 3] = [
-    MeasureName::BackswingTime,
-    MeasureName::DownswingTime,
-    MeasureName::TempoRatio,
-];
-
 /// A measure's name. Displays as HTML text: "Pelvis shift".
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Template)]
 #[template(path = "title.html")]
@@ -42,7 +35,7 @@ impl When {
 
     /// True for a measure of the whole motion, which is displayed by its name.
     pub fn is_whole_motion(&self) -> bool {
-        TIMINGS.contains(&self.name)
+        self.name.is_timing()
     }
 
     /// Where a stretch of the swing starts; `None` for what is held against address.

@@ -105,7 +105,7 @@ fn hands_reverse(motion: &dyn Movement) -> f64 {
 }
 
 /// Where a function that changes sign between two times is zero, to under a nanosecond.
-fn zero_between(f: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
+pub(crate) fn zero_between(f: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
     let sign = f(low) > 0.0;
     while high - low > 1e-10 {
         let middle = 0.5 * (low + high);

@@ -91,8 +91,7 @@ pub struct MomentTruth {
 /// One measure.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct MeasureTruth {
-    /// `pelvis_shift`, `knee_line_turn`, `trail_elbow_ahead`, `backswing_time`, `downswing_time` or
-    /// `tempo_ratio`; definitions in [`crate::measures`].
+    /// As in the data; definitions in [`crate::measures`].
     pub name: String,
     /// When.
     pub moment: MomentName,
@@ -100,7 +99,7 @@ pub struct MeasureTruth {
     pub against: Option<MomentName>,
     /// The value in `unit`.
     pub value: f64,
-    /// `cm`, `deg`, `s` or `1`.
+    /// `cm`, `deg`, `s`, `%` or `1`.
     pub unit: String,
 }
 
@@ -172,7 +171,7 @@ pub fn truth(
             .to_vec(),
         strike_sound_time_s: strike_time_s(params, motion, camera),
         ball: motion.ball().to_array(),
-        measures: measures_truth(motion),
+        measures: measures::all(motion),
         frames: (0..frame_count)
             .map(|frame| frame_truth(params, motion, camera, frame))
             .collect(),
@@ -183,48 +182,6 @@ pub fn truth(
 pub fn frame_count(params: &SwingParams, motion: &dyn Movement) -> usize {
     let length_s = params.before_s + motion.key_times().finish + params.after_s;
     (length_s * params.phone.rate_hz).ceil() as usize
-}
-
-fn measures_truth(motion: &dyn Movement) -> Vec<MeasureTruth> {
-    use MomentName::{Address, Impact, LeadArmLevelDown, Top};
-    let times = moments(motion);
-    let time = |name: MomentName| times[name as usize].1;
-    let pose = |name: MomentName| motion.pose(time(name));
-    let measure = |name: &str, moment, against, value: f64, unit: &str| MeasureTruth {
-        name: name.to_owned(),
-        moment,
-        against,
-        value,
-        unit: unit.to_owned(),
-    };
-    let shift = |moment, against| {
-        let value = measures::pelvis_shift_m(&pose(moment), &pose(against)) * 100.0;
-        measure("pelvis_shift", moment, Some(against), value, "cm")
-    };
-    let knees = |moment| {
-        let turn = measures::knee_line_turn_rad(&pose(moment), &pose(Address));
-        measure(
-            "knee_line_turn",
-            moment,
-            Some(Address),
-            turn.to_degrees(),
-            "deg",
-        )
-    };
-    let ahead = measures::trail_elbow_ahead_m(&pose(LeadArmLevelDown)) * 100.0;
-    let back = time(Top) - time(Address);
-    let down = time(Impact) - time(Top);
-    vec![
-        shift(Top, Address),
-        shift(LeadArmLevelDown, Address),
-        shift(Impact, Address),
-        shift(LeadArmLevelDown, Top),
-        knees(LeadArmLevelDown),
-        measure("trail_elbow_ahead", LeadArmLevelDown, None, ahead, "cm"),
-        measure("backswing_time", Top, Some(Address), back, "s"),
-        measure("downswing_time", Impact, Some(Top), down, "s"),
-        measure("tempo_ratio", Impact, None, back / down, "1"),
-    ]
 }
 
 fn frame_truth(
@@ -255,11 +212,16 @@ fn frame_truth(
     }
 }
 
+/// Tip of the nose, m.
+pub(crate) fn nose(pose: &Pose) -> DVec3 {
+    pose.head + pose.head_frame * DVec3::new(0.0, -0.018, 0.112)
+}
+
 /// Names and places of all points, with how deep each lies in flesh and clothes, m (by eye).
 pub(crate) fn joints(pose: &Pose) -> Vec<(String, DVec3, f64)> {
     let head = |x: f64, y: f64, z: f64| pose.head + pose.head_frame * DVec3::new(x, y, z);
     let mut all = vec![
-        ("nose".to_owned(), head(0.0, -0.018, 0.112), 0.02),
+        ("nose".to_owned(), nose(pose), 0.02),
         ("head".to_owned(), pose.head, 0.13),
         ("neck".to_owned(), pose.neck, 0.12),
         ("pelvis".to_owned(), pose.pelvis, 0.20),

@@ -5,7 +5,9 @@
 
 use jiff::Timestamp;
 use lessonwright_model::swing::SCHEMA_VERSION;
-use lessonwright_model::{ClipFacts, Hand, PlayerFacts, RateSource, SwingAnalysis, View};
+use lessonwright_model::{
+    ClipFacts, Hand, MeasureName, PlayerFacts, RateSource, SwingAnalysis, View,
+};
 use lessonwright_store::{
     GuardianConsent, LessonState, NewClip, PlayerId, Store, StoreError, SwingId,
 };
@@ -281,6 +283,37 @@ async fn two_programs_can_use_one_store() {
         b.unwrap();
     }
     assert_eq!(one.players().await.unwrap().len(), 40);
+}
+
+/// As the first version wrote it: three checks and tempo, none of the measures of the fitted body.
+const FIRST_ANALYSIS: &str = r#"{"schema_version":1,"program_version":"0.1.0","views":[],"moments":[],
+"measures":[
+{"name":"pelvis_shift","moment":"top","against":"address","view":"face_on","value":-1.2,"unit":"cm","low":-3.1,"high":0.7,"state":"measured","reason":""},
+{"name":"knee_line_turn","moment":"lead_arm_level_down","against":"address","view":null,"value":null,"unit":"deg","low":null,"high":null,"state":"not_measured","reason":"a knee is hidden"},
+{"name":"tempo_ratio","moment":"impact","against":"address","view":null,"value":3.1,"unit":"1","low":2.7,"high":3.5,"state":"measured","reason":""}],
+"findings":[],"priority":null,"drills":[],"prescription":null,"notice":null}"#;
+
+#[tokio::test]
+async fn an_analysis_of_the_first_version_is_still_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(folder.path()).await.unwrap();
+    let player = store.add_player(&adult(), at(1)).await.unwrap();
+    let swing = store.add_swing(player, None, at(2)).await.unwrap();
+    store.add_analysis(swing, &analysis(), at(3)).await.unwrap();
+    drop(store);
+    let file = folder.path().join("lessonwright.db");
+    let options = sqlx::sqlite::SqliteConnectOptions::new().filename(file);
+    let pool = sqlx::SqlitePool::connect_with(options).await.unwrap();
+    let changed = sqlx::query("UPDATE analyses SET analysis = ?").bind(FIRST_ANALYSIS);
+    changed.execute(&pool).await.unwrap();
+    pool.close().await;
+
+    let store = Store::open(folder.path()).await.unwrap();
+    let stored = store.latest_analysis(swing).await.unwrap().unwrap();
+    let names: Vec<MeasureName> = stored.analysis.measures.iter().map(|m| m.name).collect();
+    use MeasureName::{KneeLineTurn, PelvisShift, TempoRatio};
+    assert_eq!(names, [PelvisShift, KneeLineTurn, TempoRatio]);
+    assert_eq!(stored.analysis.measures[0].value, Some(-1.2));
 }
 
 async fn with_lesson(store: &Store, player: PlayerId, folder: &Path) -> SwingId {

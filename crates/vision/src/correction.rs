@@ -12,7 +12,7 @@
 use crate::error::VisionError;
 use crate::network::{runtime, session_builder};
 use lessonwright_math::median;
-use lessonwright_model::{BodyFrame, Hand, Landmark, LandmarkTrack, PixelPoint, View};
+use lessonwright_model::{BodyFrame, Hand, Landmark, LandmarkTrack, PixelPoint, Spread, View};
 use ort::session::Session;
 use ort::value::TensorRef;
 use std::path::Path;
@@ -45,6 +45,10 @@ const VIEWS: usize = 2;
 const CHANNELS: usize = VIEWS * SEEN.len() * VALUES + VIEWS;
 /// Numbers a joint: x, y, depth and the logarithms of their spreads.
 const SAID: usize = 6;
+
+/// The logarithms of the spreads were taught within these. They are scales of a Laplace distribution,
+/// whose standard deviation is √2 as much.
+const SPREADS: [f32; 2] = [-7.0, 2.0];
 
 /// A joint said to be within this spread, body lengths (4 cm), counts as seen …
 const SURE: f32 = 0.03;
@@ -229,6 +233,14 @@ impl Grid {
                 point.at.x += right;
                 point.at.y += length(1);
                 point.depth_px = length(2);
+                let deviation = |k: usize| {
+                    let scale = f64::from(value(k).clamp(SPREADS[0], SPREADS[1])).exp();
+                    std::f64::consts::SQRT_2 * scale * self.body.length_px
+                };
+                point.spread = Some(Spread {
+                    at_px: (0.5 * (deviation(3).powi(2) + deviation(4).powi(2))).sqrt(),
+                    depth_px: deviation(5),
+                });
                 if value(3).max(value(4)).exp() < SURE {
                     point.visibility = point.visibility.max(SURE_VISIBILITY);
                 }
@@ -326,6 +338,7 @@ mod tests {
             },
             depth_px: 30.0 * (i + t).sin(),
             visibility: 0.5 + 0.4 * i.sin(),
+            spread: None,
         };
         LandmarkTrack {
             width_px: 1080,
@@ -360,7 +373,9 @@ mod tests {
     #[test]
     fn joint_centres_are_those_of_the_reference_runtime() {
         let text = include_str!("../../../testdata/vision/correction.json");
-        let reference: BTreeMap<String, Vec<(usize, usize, f64, f64, f64)>> =
+        // Frame, landmark, x, y, depth.
+        type Row = (usize, usize, f64, f64, f64);
+        let reference: BTreeMap<String, Vec<Row>> =
             serde_json::from_str(text).expect("the reference");
         let (face, line) = (made_up(0.0), made_up(1.0));
         let mut network = load();
@@ -387,6 +402,10 @@ mod tests {
                     off.iter().all(|v| v.abs() < 0.02),
                     "{name}, frame {frame}, point {number}: {off:?}"
                 );
+                let spread = found
+                    .spread
+                    .expect("a joint centre says how widely it may be wrong");
+                assert!(spread.at_px > 0.0 && spread.depth_px > 0.0);
             }
         }
     }

@@ -217,6 +217,7 @@ fn placed(raw: &RawBody, square: &Square) -> SeenBody {
                     at: at(point),
                     depth_px: f64::from(point.depth) * square.side_px,
                     visibility: point.visibility.into(),
+                    spread: None,
                 })
                 .collect(),
         },

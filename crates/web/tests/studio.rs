@@ -82,6 +82,8 @@ async fn a_swing_page_shows_every_number_with_its_doubt() {
         "2.210&nbsp;s",
         "frame&nbsp;132",
         "Feet together, step, strike",
+        "Every measure",
+        "Legs and feet",
         "face.mp4",
     ] {
         assert!(page.body.contains(text), "{text}");

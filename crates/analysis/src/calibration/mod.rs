@@ -12,7 +12,7 @@
 mod table;
 
 use crate::proportions::{FOREARM, NOSE_TO_ANKLE_AT_ADDRESS, SHANK, THIGH, UPPER_ARM};
-use lessonwright_model::{MeasureName, MomentName, View};
+use lessonwright_model::{MeasureName, MomentName, Unit, View};
 
 /// Mean error (measured less true) and its standard deviation.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -41,6 +41,16 @@ pub enum Seen {
     DownTheLine,
     /// Both views of one motion.
     Both,
+}
+
+/// How a measure was taken.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Way {
+    #[default]
+    /// In the plane of one picture, or of two put together.
+    Picture,
+    /// From the body fitted to the views.
+    Body,
 }
 
 /// Lengths in the picture from which the scale is taken.
@@ -78,6 +88,8 @@ pub struct MeasureRow {
     pub against: Option<MomentName>,
     /// From which views.
     pub seen: Seen,
+    /// In which way.
+    pub way: Way,
     /// Its error.
     pub bias: Bias,
 }
@@ -91,6 +103,46 @@ pub struct LengthRow {
     pub length: Length,
     /// Share of the stature as seen, and its standard deviation.
     pub share: Bias,
+}
+
+/// Rows of the table, short enough for one line each.
+const fn moment(view: View, name: MomentName, cue: Cue, mean: f64, sd: f64) -> MomentRow {
+    let bias = Bias { mean, sd };
+    MomentRow {
+        view,
+        name,
+        cue,
+        bias,
+    }
+}
+
+const fn measure(
+    name: MeasureName,
+    moment: MomentName,
+    against: Option<MomentName>,
+    seen: Seen,
+    way: Way,
+    mean: f64,
+    sd: f64,
+) -> MeasureRow {
+    let bias = Bias { mean, sd };
+    MeasureRow {
+        name,
+        moment,
+        against,
+        seen,
+        way,
+        bias,
+    }
+}
+
+const fn length(view: View, length: Length, mean: f64, sd: f64) -> LengthRow {
+    let share = Bias { mean, sd };
+    LengthRow {
+        view,
+        length,
+        share,
+    }
 }
 
 /// Errors of one source of landmarks.
@@ -119,6 +171,21 @@ pub struct Unlisted {
     pub elbow_sd_cm: f64,
     /// Spread of a turn, degrees.
     pub turn_sd_deg: f64,
+    /// Spread of what is read from the fitted body; `None` withholds it.
+    pub body: Option<BodySpread>,
+}
+
+/// Spread of what is read from the fitted body, by unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BodySpread {
+    /// Centimetres.
+    pub cm: f64,
+    /// Degrees.
+    pub deg: f64,
+    /// Seconds.
+    pub s: f64,
+    /// Hundredths.
+    pub percent: f64,
 }
 
 impl Default for Calibration {
@@ -142,6 +209,8 @@ impl Calibration {
                 shift_sd_cm: 2.7,
                 elbow_sd_cm: 17.0,
                 turn_sd_deg: 20.0,
+                // Its error is not to be guessed: what the table has no row for is withheld.
+                body: None,
             },
         }
     }
@@ -159,6 +228,12 @@ impl Calibration {
                 shift_sd_cm: 0.4,
                 elbow_sd_cm: 1.0,
                 turn_sd_deg: 2.0,
+                body: Some(BodySpread {
+                    cm: 1.0,
+                    deg: 2.0,
+                    s: 0.008,
+                    percent: 3.0,
+                }),
             },
         }
     }
@@ -182,7 +257,7 @@ impl Calibration {
             )
     }
 
-    /// Error of a measure in its unit.
+    /// Error of a measure taken in the picture, in its unit.
     pub fn measure(
         &self,
         name: MeasureName,
@@ -194,15 +269,46 @@ impl Calibration {
             MeasureName::PelvisShift => self.otherwise.shift_sd_cm,
             MeasureName::TrailElbowAhead => self.otherwise.elbow_sd_cm,
             MeasureName::KneeLineTurn => self.otherwise.turn_sd_deg,
-            // Tempo has no error but that of its moments.
-            MeasureName::BackswingTime | MeasureName::DownswingTime | MeasureName::TempoRatio => {
-                0.0
-            }
+            // Tempo has no error but that of its moments; nothing else is taken in the picture.
+            _ => 0.0,
         };
-        self.measures
-            .iter()
-            .find(|r| (r.name, r.moment, r.against, r.seen) == (name, moment, against, seen))
-            .map_or(Bias { mean: 0.0, sd }, |r| r.bias)
+        self.row(name, (moment, against), seen, Way::Picture)
+            .unwrap_or(Bias { mean: 0.0, sd })
+    }
+
+    /// Error of a measure read from the fitted body, in its unit; `None` where it is not known.
+    pub fn body_measure(
+        &self,
+        name: MeasureName,
+        moments: (MomentName, Option<MomentName>),
+        seen: Seen,
+    ) -> Option<Bias> {
+        let spread = || {
+            let spread = self.otherwise.body?;
+            let sd = match name.unit() {
+                Unit::Centimetre => spread.cm,
+                Unit::Degree => spread.deg,
+                Unit::Second => spread.s,
+                Unit::Percent => spread.percent,
+                Unit::One => return None,
+            };
+            Some(Bias { mean: 0.0, sd })
+        };
+        self.row(name, moments, seen, Way::Body).or_else(spread)
+    }
+
+    fn row(
+        &self,
+        name: MeasureName,
+        (moment, against): (MomentName, Option<MomentName>),
+        seen: Seen,
+        way: Way,
+    ) -> Option<Bias> {
+        let is = |r: &&MeasureRow| {
+            (r.name, r.moment, r.against) == (name, moment, against)
+                && (r.seen, r.way) == (seen, way)
+        };
+        self.measures.iter().find(is).map(|r| r.bias)
     }
 
     /// A length as a share of the stature.
@@ -235,7 +341,7 @@ const OTHER_BODIES_SHIFT_CM: f64 = 1.1;
 
 fn for_other_bodies(row: &MeasureRow) -> MeasureRow {
     let mut row = *row;
-    if row.name == MeasureName::PelvisShift {
+    if row.name == MeasureName::PelvisShift && row.way == Way::Picture {
         row.bias.sd = row.bias.sd.hypot(OTHER_BODIES_SHIFT_CM);
     }
     row

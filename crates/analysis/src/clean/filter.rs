@@ -75,6 +75,7 @@ pub fn filter_joint(
                 at,
                 sigma_px: sigma_px
                     .hypot(BRIDGE_DOUBT * span_px * distance_to_seen(times_s, kept, i)),
+                spread_px: None,
                 origin: if kept[i].is_some() {
                     Origin::Seen
                 } else {

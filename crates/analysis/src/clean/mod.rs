@@ -47,6 +47,8 @@ pub struct TrackPoint {
     /// Standard deviation of one coordinate from frame-to-frame noise, px. Slow bias of the
     /// network is not in it: see [`crate::calibration`].
     pub sigma_px: f64,
+    /// Standard deviation that the source of the point states, slow error included, px.
+    pub spread_px: Option<f64>,
     /// Seen or bridged.
     pub origin: Origin,
 }
@@ -128,7 +130,8 @@ pub fn clean(
             j if j == Joint::RightWrist as usize => &wrists.1,
             _ => kept,
         };
-        let (cleaned, path) = filter::filter_joint(joint, &times, rate_hz, kept, used, span_px);
+        let (mut cleaned, path) = filter::filter_joint(joint, &times, rate_hz, kept, used, span_px);
+        state_spreads(track, joint, &mut cleaned);
         points.push(cleaned);
         paths.push(path);
     }
@@ -142,6 +145,19 @@ pub fn clean(
         span_px,
     };
     Ok((cleaned, paths))
+}
+
+/// What the track states of each point's own error.
+fn state_spreads(track: &LandmarkTrack, joint: usize, cleaned: &mut [Option<TrackPoint>]) {
+    for (frame, point) in track.frames.iter().zip(cleaned) {
+        let stated = frame
+            .body
+            .as_ref()
+            .and_then(|b| b.points.get(joint)?.spread);
+        if let Some(point) = point {
+            point.spread_px = stated.map(|spread| spread.at_px);
+        }
+    }
 }
 
 /// Frames a second of real motion: one over the median spacing.

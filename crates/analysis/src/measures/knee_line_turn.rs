@@ -11,7 +11,7 @@ use crate::parallax::magnification;
 use crate::scale::Scale;
 use crate::view::SwingView;
 use lessonwright_math::angle::difference;
-use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Side, Unit, View};
+use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Side, View};
 
 const MOMENT: MomentName = MomentName::LeadArmLevelDown;
 const AGAINST: MomentName = MomentName::Address;
@@ -32,7 +32,6 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
         name: MeasureName::KneeLineTurn,
         moment: MOMENT,
         against: Some(AGAINST),
-        unit: Unit::Degree,
     };
     let bias = |view: &SwingView, seen: Seen| {
         view.calibration

@@ -4,15 +4,19 @@
 //! bias of the network ([`crate::calibration`]), scale, and the moment's timing times how fast the
 //! measure changes there; intervals are ±1.96 standard deviations.
 
+mod hands;
 mod knee_line_turn;
+mod of_body;
 mod pelvis_shift;
+mod sequence;
 mod tempo;
 mod trail_elbow;
 
-use crate::calibration::Bias;
+use crate::body_fit::SwingBody;
+use crate::calibration::{Bias, Seen, Way};
 use crate::combine::Together;
 use crate::view::SwingView;
-use lessonwright_model::{Measure, MeasureName, MeasureState, MomentName, Unit, View};
+use lessonwright_model::{Measure, MeasureName, MeasureState, MomentName, View};
 
 /// Two-sided 95 % of a normal distribution.
 const SD_TO_95: f64 = 1.96;
@@ -23,7 +27,6 @@ struct Asked {
     name: MeasureName,
     moment: MomentName,
     against: Option<MomentName>,
-    unit: Unit,
 }
 
 /// A value with its standard deviation, before the network's bias is dealt with.
@@ -52,19 +55,36 @@ struct Clips<'a> {
     one_motion: bool,
 }
 
-/// Every measure of this version.
-pub fn all(views: &[SwingView], together: Together) -> Vec<Measure> {
+/// Every measure of this version, part by part of the body. The three that the picture's plane gives as
+/// well are taken the `way` that is asked for.
+pub fn all(
+    views: &[SwingView],
+    together: Together,
+    bodies: &[(Seen, Result<SwingBody, String>)],
+    way: Way,
+) -> Vec<Measure> {
     let of = |view: View| views.iter().find(|v| v.view == view);
     let clips = Clips {
         face_on: of(View::FaceOn),
         down_the_line: of(View::DownTheLine),
         one_motion: together == Together::OneMotion,
     };
-    let mut measures = pelvis_shift::measures(&clips);
-    measures.push(knee_line_turn::measure(&clips));
-    measures.push(trail_elbow::measure(&clips));
+    let in_picture = |name| way == Way::Picture && in_picture(name);
+    let mut measures = of_body::measures(views, bodies);
+    measures.retain(|m| !in_picture(m.name));
+    let mut others = pelvis_shift::measures(&clips);
+    others.push(knee_line_turn::measure(&clips));
+    others.push(trail_elbow::measure(&clips));
+    measures.extend(others.into_iter().filter(|m| in_picture(m.name)));
     measures.extend(tempo::measures(&clips));
+    measures.sort_by_key(|m| m.name);
     measures
+}
+
+/// Whether the picture's plane gives a measure too.
+fn in_picture(name: MeasureName) -> bool {
+    use MeasureName::{KneeLineTurn, PelvisShift, TrailElbowAhead};
+    matches!(name, PelvisShift | KneeLineTurn | TrailElbowAhead)
 }
 
 /// Puts a reading, or why there is none, into the contract's form.
@@ -81,7 +101,7 @@ fn report(
         against: asked.against,
         view,
         value: None,
-        unit: asked.unit,
+        unit: asked.name.unit(),
         low: None,
         high: None,
         state,

@@ -5,7 +5,7 @@ use super::{Asked, Clips, Reading, Withheld, hidden, no_moment, report, scale_no
 use crate::calibration::Seen;
 use crate::view::SwingView;
 use lessonwright_model::units::cm;
-use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Side, Unit, View};
+use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Side, View};
 
 /// Wider than this (half of the 95 % interval, cm) a shift says nothing: pelvises move 5–20 cm.
 const WIDEST_CM: f64 = 15.0;
@@ -16,10 +16,12 @@ const YAW_SD_RAD: f64 = 0.052;
 /// and the open capture: up to 5).
 const ALONG_BALL_CM: f64 = 4.0;
 
-const ASKED: [(MomentName, MomentName); 4] = [
+const ASKED: [(MomentName, MomentName); 6] = [
+    (MomentName::LeadArmLevelBack, MomentName::Address),
     (MomentName::Top, MomentName::Address),
     (MomentName::LeadArmLevelDown, MomentName::Address),
     (MomentName::Impact, MomentName::Address),
+    (MomentName::Finish, MomentName::Address),
     (MomentName::LeadArmLevelDown, MomentName::Top),
 ];
 
@@ -32,7 +34,6 @@ pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
                 name: MeasureName::PelvisShift,
                 moment,
                 against: Some(against),
-                unit: Unit::Centimetre,
             };
             match clips.face_on {
                 Some(view) => report(

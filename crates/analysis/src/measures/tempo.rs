@@ -5,7 +5,7 @@ use super::{Asked, Clips, Reading, Withheld, no_moment, report};
 use crate::calibration::Bias;
 use crate::moments::Timed;
 use crate::view::SwingView;
-use lessonwright_model::{Measure, MeasureName, MomentName, Unit};
+use lessonwright_model::{Measure, MeasureName, MomentName};
 
 /// Wider than these (half of the 95 % interval) a time or ratio says nothing: players differ by
 /// 0.2 s and by 1 (GolfDB: 2.6–5.8).
@@ -20,30 +20,29 @@ pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
     };
     let shown = (!clips.one_motion).then_some(view.view);
     let none = Bias { mean: 0.0, sd: 0.0 };
-    let ask = |name, moment, against, unit| Asked {
+    let ask = |name, moment, against| Asked {
         name,
         moment,
         against: Some(against),
-        unit,
     };
     use MomentName::{Address, Impact, Top};
     vec![
         report(
-            ask(MeasureName::BackswingTime, Top, Address, Unit::Second),
+            ask(MeasureName::BackswingTime, Top, Address),
             shown,
             WIDEST_S,
             duration(view, Address, Top),
             none,
         ),
         report(
-            ask(MeasureName::DownswingTime, Impact, Top, Unit::Second),
+            ask(MeasureName::DownswingTime, Impact, Top),
             shown,
             WIDEST_S,
             duration(view, Top, Impact),
             none,
         ),
         report(
-            ask(MeasureName::TempoRatio, Impact, Address, Unit::One),
+            ask(MeasureName::TempoRatio, Impact, Address),
             shown,
             WIDEST_RATIO,
             ratio(view),

@@ -7,9 +7,7 @@ use crate::calibration::{Bias, Seen};
 use crate::parallax::magnification;
 use crate::view::SwingView;
 use lessonwright_model::units::cm;
-use lessonwright_model::{
-    BodyPart, Measure, MeasureName, MomentName, PixelPoint, Side, Unit, View,
-};
+use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, PixelPoint, Side, View};
 
 const MOMENT: MomentName = MomentName::LeadArmLevelDown;
 /// Wider than this (half of the 95 % interval, cm) it says nothing: elbows lie within ±25 cm.
@@ -35,7 +33,6 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
         name: MeasureName::TrailElbowAhead,
         moment: MOMENT,
         against: None,
-        unit: Unit::Centimetre,
     };
     match clips.down_the_line {
         Some(view) => report(

@@ -4,6 +4,7 @@
 //! right-handed; a left-hander is the mirrored film with left and right exchanged.
 #![allow(dead_code, reason = "each test file uses its own part of this")]
 
+pub mod staged;
 pub mod stick;
 
 use lessonwright_analysis::{Calibration, ClipObservation, Settings};
@@ -114,6 +115,7 @@ impl Film {
                         at,
                         depth_px: 0.0,
                         visibility: 0.9,
+                        spread: None,
                     };
                 }
                 BodyFrame {
@@ -127,12 +129,12 @@ impl Film {
             })
             .collect();
         ClipObservation {
-            facts: facts(
+            facts: facts_of(
                 match self.camera.view {
                     View::FaceOn => "face.mp4",
                     View::DownTheLine => "line.mp4",
                 },
-                &self.camera,
+                [self.camera.width_px, self.camera.height_px],
                 times,
                 self.rate_hz,
             ),
@@ -149,13 +151,13 @@ impl Film {
     }
 }
 
-fn facts(name: &str, camera: &Camera, times: &[f64], rate_hz: f64) -> ClipFacts {
+pub fn facts_of(name: &str, size_px: [u32; 2], times: &[f64], rate_hz: f64) -> ClipFacts {
     ClipFacts {
         name: name.into(),
         codec: "h264".into(),
         bit_depth: 8,
-        width_px: camera.width_px,
-        height_px: camera.height_px,
+        width_px: size_px[0],
+        height_px: size_px[1],
         rotation_deg: 0,
         frame_times_s: times.to_vec(),
         rate_hz,

@@ -125,6 +125,11 @@ impl Swing {
             distance_m: None,
             focal_px: None,
             bearing_rad: self.bearing_rad(view, taken.size_px),
+            // told exactly of the first view, to within 6° of the second
+            bearing_sd_rad: match view {
+                View::FaceOn => 5e-4,
+                View::DownTheLine => 0.105,
+            },
         }
     }
 

@@ -1,14 +1,15 @@
 //! A swing: what it comes to, its lesson, and every number behind it.
 
-use super::{Cell, Progress, Upshot, day, minute};
+use super::{Cell, Progress, Upshot, day, minute, number};
 use crate::AppState;
 use crate::error::PageError;
 use crate::routes::{approval_address, lesson_address, player_address};
 use askama::Template;
+use lessonwright_model::measure::table;
 use lessonwright_model::{
     CauseGrade, Measure, Moment, MomentName, SwingAnalysis, View, ViewReport,
 };
-use lessonwright_report::{Chart, Title, When};
+use lessonwright_report::{Amount, Chart, Spread, Title, Units, When};
 use lessonwright_store::{LessonSummary, Store, SwingId};
 
 /// One swing.
@@ -25,7 +26,8 @@ pub struct SwingPage {
     analysis: Option<SwingAnalysis>,
     computed: String,
     moments: Vec<MomentLine>,
-    measures: Vec<MeasureLine>,
+    held: Vec<MeasureLine>,
+    table: Vec<PartLines>,
 }
 
 struct LessonBox {
@@ -41,12 +43,28 @@ struct MomentLine {
     moments: Vec<Option<Moment>>,
 }
 
+/// A measure that is held against a range.
 struct MeasureLine {
     title: Title,
     when: When,
     view: Option<View>,
     cell: Cell,
     chart: Option<Chart>,
+    reason: String,
+}
+
+/// What the table has of one part of the body.
+struct PartLines {
+    title: &'static str,
+    lines: Vec<TableLine>,
+}
+
+/// A measure at a moment, or one that is withheld at all of them.
+struct TableLine {
+    title: Title,
+    when: Option<When>,
+    number: Option<(Amount, Option<Spread>)>,
+    view: Option<View>,
     reason: String,
 }
 
@@ -78,10 +96,21 @@ impl SwingPage {
             upshot: Upshot::of(analysis.as_ref()),
             lesson: lessons.first().map(|lesson| LessonBox::of(lesson, state)),
             moments: analysis.as_ref().map(moments).unwrap_or_default(),
-            measures: analysis
+            held: analysis
                 .iter()
                 .flat_map(|analysis| &analysis.measures)
-                .map(|measure| MeasureLine::of(measure, state))
+                .filter_map(|measure| MeasureLine::of(measure, state))
+                .collect(),
+            table: analysis
+                .iter()
+                .flat_map(|analysis| table(&analysis.measures))
+                .map(|(part, lines)| PartLines {
+                    title: part.title(),
+                    lines: lines
+                        .iter()
+                        .map(|l| TableLine::of(l, state.units))
+                        .collect(),
+                })
                 .collect(),
             computed: computed.unwrap_or_default(),
             analysis,
@@ -101,15 +130,29 @@ impl LessonBox {
 }
 
 impl MeasureLine {
-    fn of(measure: &Measure, state: &AppState) -> MeasureLine {
-        let reference = (state.reference)(measure);
-        MeasureLine {
+    fn of(measure: &Measure, state: &AppState) -> Option<MeasureLine> {
+        let reference = (state.reference)(measure)?;
+        Some(MeasureLine {
             title: Title(measure.name),
             when: When::of(measure),
             view: measure.view,
             cell: Cell::of(measure, state),
-            chart: Chart::new(measure, reference.as_ref(), None, state.units, false),
+            chart: Chart::new(measure, Some(&reference), None, state.units, false),
             reason: measure.reason.clone(),
+        })
+    }
+}
+
+impl TableLine {
+    fn of(line: &[Measure], units: Units) -> TableLine {
+        let first = &line[0];
+        let when = When::of(first);
+        TableLine {
+            title: Title(first.name),
+            when: (line.len() == 1 && !when.is_whole_motion()).then_some(when),
+            number: number(first, units),
+            view: first.view.filter(|_| first.value.is_some()),
+            reason: first.reason.clone(),
         }
     }
 }

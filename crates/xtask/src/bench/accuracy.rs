@@ -90,11 +90,9 @@ fn compare_moments(analysed: &Value, truth: &Value, errors: &mut Errors) -> Resu
 
 fn compare_measures(analysed: &Value, truth: &Value, errors: &mut Errors) -> Result<()> {
     for measure in list(analysed, "measures")? {
-        // The stage names no "against" where it is part of the definition (tempo).
         let same = |t: &&Value| {
-            t["name"] == measure["name"]
-                && t["moment"] == measure["moment"]
-                && (t["against"].is_null() || t["against"] == measure["against"])
+            let is = |key: &str| t[key] == measure[key];
+            is("name") && is("moment") && is("against")
         };
         let Some(truly) = list(truth, "measures")?.iter().find(same) else {
             continue;

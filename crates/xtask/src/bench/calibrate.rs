@@ -1,7 +1,7 @@
 //! Makes the table of biases and ± again: renders the tuning swings, has the real binary follow the
 //! golfer through them, and hands landmarks and truth to the example `calibrate` of `analysis`.
 
-use super::swings::Swing;
+use super::swings::{Swing, VIEWS, truth};
 use crate::shell::{build, built, cargo, command, json_of, root, run};
 use anyhow::{Context, Result};
 use serde_json::{Value, json};
@@ -23,14 +23,16 @@ pub fn write_table(clips: &Path) -> Result<()> {
     fs::create_dir_all(&tracks)?;
     for seed in TUNING {
         let track = tracks.join(format!("{seed}.json"));
-        if !track.exists() {
-            let followed = follow(&Swing::rendered(&clips, seed, &SHORT)?, &clips)?;
-            // Whole or not at all: a chore that was stopped goes on with what is there.
-            let part = track.with_extension("part");
-            fs::write(&part, serde_json::to_vec(&followed)?)?;
-            fs::rename(&part, &track)?;
-            eprintln!("swing {seed} followed");
-        }
+        let mut seen = match fs::read(&track) {
+            Ok(text) => serde_json::from_slice(&text)?,
+            Err(_) => follow(&Swing::rendered(&clips, seed, &SHORT)?, &clips)?,
+        };
+        put_truth_beside(&mut seen, seed)?;
+        // Whole or not at all: a chore that was stopped goes on with what is there.
+        let part = track.with_extension("part");
+        fs::write(&part, serde_json::to_vec(&seen)?)?;
+        fs::rename(&part, &track)?;
+        eprintln!("swing {seed} followed");
     }
     let table = root().join("crates/analysis/src/calibration/table.rs");
     run(cargo()
@@ -40,24 +42,24 @@ pub fn write_table(clips: &Path) -> Result<()> {
     run(command("rustfmt").args(["--edition", "2024"]).arg(&table))
 }
 
-/// Landmarks of both clips beside their truth.
+/// Landmarks and joint centres of both clips.
 fn follow(swing: &Swing, studio: &Path) -> Result<Value> {
-    let mut seen = json_of(
+    let clips = json_of(
         built("lessonwright")
             .arg("landmarks")
             .args(&swing.clips)
             .arg("--studio")
             .arg(studio),
     )?;
-    let clips = seen.as_array_mut().context("landmarks that are no list")?;
-    for (clip, truth) in clips.iter_mut().zip(&swing.truths) {
-        let mut truth = truth.clone();
-        // The joints of every frame are not asked for, and weigh most.
-        truth
-            .as_object_mut()
-            .context("a truth that is no object")?
-            .insert("frames".into(), json!([]));
-        clip["truth"] = truth;
+    Ok(json!({ "clips": clips }))
+}
+
+/// The truth made anew: what was followed is kept, but the stage may know more measures by now.
+fn put_truth_beside(seen: &mut Value, seed: u64) -> Result<()> {
+    let clips = seen["clips"].as_array_mut().context("no list of clips")?;
+    for (clip, view) in clips.iter_mut().zip(VIEWS) {
+        clip["truth"] = truth(seed, view, &SHORT)?;
     }
-    Ok(json!({ "stature_m": swing.stature_m()?, "clips": clips }))
+    seen["stature_m"] = seen["clips"][0]["truth"]["stature_m"].clone();
+    Ok(())
 }

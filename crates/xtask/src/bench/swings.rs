@@ -1,22 +1,14 @@
 //! Swings rendered from seeds, with their truth.
 
-use crate::shell::{built, run};
+use crate::shell::{built, json_of, run};
 use anyhow::{Context, Result};
 use serde_json::Value;
 use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Small and quick: the network sees 256 px of the golfer whatever the picture's size.
-const SMALL: [&str; 8] = [
-    "--width",
-    "288",
-    "--height",
-    "512",
-    "--samples",
-    "1",
-    "--crf",
-    "18",
-];
+const SIZE: [&str; 4] = ["--width", "288", "--height", "512"];
+const ROUGH: [&str; 4] = ["--samples", "1", "--crf", "18"];
 
 /// Both views of one swing.
 pub struct Swing {
@@ -31,12 +23,12 @@ impl Swing {
     /// there yet.
     pub fn rendered(folder: &Path, seed: u64, options: &[&str]) -> Result<Swing> {
         fs::create_dir_all(folder)?;
-        let [face_on, down_the_line] =
-            ["face-on", "down-the-line"].map(|view| one_view(folder, seed, view, options));
-        let (face_on, down_the_line) = (face_on?, down_the_line?);
+        let [face_on, down_the_line] = VIEWS.map(|view| clip(folder, seed, view, options));
+        let truths = VIEWS.map(|view| truth(seed, view, options));
+        let [face_truth, line_truth] = truths;
         Ok(Swing {
-            clips: [face_on.0, down_the_line.0],
-            truths: [face_on.1, down_the_line.1],
+            clips: [face_on?, down_the_line?],
+            truths: [face_truth?, line_truth?],
         })
     }
 
@@ -48,21 +40,33 @@ impl Swing {
     }
 }
 
-/// A clip and its truth.
-fn one_view(folder: &Path, seed: u64, view: &str, options: &[&str]) -> Result<(PathBuf, Value)> {
+/// The stage's names of the views.
+pub const VIEWS: [&str; 2] = ["face-on", "down-the-line"];
+
+/// A clip, kept from run to run.
+fn clip(folder: &Path, seed: u64, view: &str, options: &[&str]) -> Result<PathBuf> {
     let clip = folder.join(format!("{seed}-{view}.mp4"));
-    let truth = clip.with_extension("json");
-    if !clip.exists() || !truth.exists() {
+    if !clip.exists() {
         eprintln!("rendering swing {seed}, {view} …");
         run(built("lessonwright-stage")
             .args(["render", "--seed", &seed.to_string(), "--view", view])
-            .args(SMALL)
+            .args(SIZE)
             .args(options)
+            .args(ROUGH)
             .arg("--out")
-            .arg(&clip)
-            .arg("--truth")
-            .arg(&truth))?;
+            .arg(&clip))?;
     }
-    let text = fs::read(&truth).with_context(|| format!("reading {}", truth.display()))?;
-    Ok((clip, serde_json::from_slice(&text)?))
+    Ok(clip)
+}
+
+/// What is true of a clip; made anew each time, so that measures that the stage has learnt since the
+/// clip was rendered have theirs.
+pub fn truth(seed: u64, view: &str, options: &[&str]) -> Result<Value> {
+    json_of(
+        built("lessonwright-stage")
+            .args(["truth", "--summary", "--seed", &seed.to_string()])
+            .args(["--view", view])
+            .args(SIZE)
+            .args(options),
+    )
 }
