@@ -10,7 +10,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// Raised when the same clip would give other landmarks.
-const LANDMARKS_VERSION: u32 = 1;
+const LANDMARKS_VERSION: u32 = 2;
 
 /// Read at a time, so that a long clip is never in memory whole.
 const BLOCK_BYTES: usize = 1 << 16;

@@ -40,6 +40,9 @@ const CHOOSING_SPAN_S: f64 = 0.5;
 /// Pictures looked at for that; about one every 60 ms.
 const CHOOSING_PICTURES: usize = 16;
 
+/// Joint centres are looked for this often, of real time: what landmarks are off by changes slowly.
+const JOINTS_RATE_HZ: f64 = 30.0;
+
 /// Frames decoded ahead of the network.
 const FRAMES_AHEAD: usize = 3;
 
@@ -352,6 +355,10 @@ fn follow(
     };
     let mut tracker = Tracker::new(networks, TrackerConfig::default(), golfer);
     let mut bodies = Vec::new();
+    // Half a frame early is no reason to wait for the next.
+    let joints_step_s = (1.0 / JOINTS_RATE_HZ - 0.5 / clip.facts.rate_hz)
+        / clip.facts.real_seconds_per_file_second();
+    let mut next_joints_s = f64::NEG_INFINITY;
     std::thread::scope(|scope| -> Result<()> {
         let (give, take) = mpsc::sync_channel(FRAMES_AHEAD);
         // The decoder ends by itself when this end hangs up after an error.
@@ -366,7 +373,11 @@ fn follow(
                 time_s: frame.time_s,
                 body: None,
             });
-            bodies.extend(tracker.push(frame.picture)?);
+            let joints = frame.time_s >= next_joints_s;
+            if joints {
+                next_joints_s = frame.time_s + joints_step_s;
+            }
+            bodies.extend(tracker.push(frame.picture, joints)?);
         }
         bodies.extend(tracker.finish()?);
         Ok(())

@@ -145,6 +145,38 @@ pub struct Landmark {
     pub spread: Option<Spread>,
 }
 
+/// The joints whose centres the networks of the project's own give.
+pub const JOINT_CENTRES: [Joint; 17] = [
+    Joint::Nose,
+    Joint::LeftShoulder,
+    Joint::RightShoulder,
+    Joint::LeftElbow,
+    Joint::RightElbow,
+    Joint::LeftWrist,
+    Joint::RightWrist,
+    Joint::LeftHip,
+    Joint::RightHip,
+    Joint::LeftKnee,
+    Joint::RightKnee,
+    Joint::LeftAnkle,
+    Joint::RightAnkle,
+    Joint::LeftHeel,
+    Joint::RightHeel,
+    Joint::LeftFootIndex,
+    Joint::RightFootIndex,
+];
+
+/// A joint's centre as the joint network sees it in one frame.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct JointCentre {
+    /// Where, in pixels of the upright frame.
+    pub at: PixelPoint,
+    /// Depth from the mid-hip, px of the frame, plus away from the camera.
+    pub depth_px: f64,
+    /// How widely both may be wrong.
+    pub spread: Spread,
+}
+
 /// How widely a point may be wrong: standard deviations of its slow, pose-dependent error, which
 /// hangs together over many frames.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -173,6 +205,10 @@ pub struct Landmarks {
     pub presence: f64,
     /// In the order of [`Joint`].
     pub points: Vec<Landmark>,
+    /// What the joint network saw, in the order of [`JOINT_CENTRES`], where it looked at the picture;
+    /// else empty.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub joint_centres: Vec<JointCentre>,
 }
 
 impl Landmarks {

@@ -21,7 +21,9 @@ pub mod swing;
 pub mod units;
 pub mod work;
 
-pub use body::{BodyFrame, BodyPart, Joint, Landmark, LandmarkTrack, Landmarks, Spread};
+pub use body::{
+    BodyFrame, BodyPart, Joint, JointCentre, Landmark, LandmarkTrack, Landmarks, Spread,
+};
 pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
 pub use geometry::{PixelPoint, WorldPoint};
 pub use lesson::{CauseGrade, Drill, Finding, Prescription, Priority};

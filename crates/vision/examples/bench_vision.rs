@@ -98,7 +98,7 @@ fn print_tracker(
     let handed_in = pictures.to_vec();
     let start = Instant::now();
     for picture in handed_in {
-        tracked.extend(tracker.push(picture)?);
+        tracked.extend(tracker.push(picture, true)?);
     }
     tracked.extend(tracker.finish()?);
     println!(

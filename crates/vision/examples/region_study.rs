@@ -82,7 +82,7 @@ fn main() -> Result<(), Box<dyn Error>> {
                 let mut tracker = Tracker::new(&mut networks, config, Some(golfer));
                 let mut tracked = Vec::new();
                 for picture in &pictures {
-                    tracked.extend(tracker.push(picture.clone())?);
+                    tracked.extend(tracker.push(picture.clone(), false)?);
                 }
                 tracked.extend(tracker.finish()?);
                 eprintln!(

@@ -220,6 +220,7 @@ fn placed(raw: &RawBody, square: &Square) -> SeenBody {
                     spread: None,
                 })
                 .collect(),
+            joint_centres: Vec::new(),
         },
         circle: [at(&raw.points[LANDMARKS]), at(&raw.points[LANDMARKS + 1])],
     }

@@ -4,6 +4,7 @@
 //! and the rest of the work on a picture runs beside the other's network.
 
 use crate::error::VisionError;
+use crate::joints::JointNetwork;
 use crate::landmarks::{BodyNetwork, Refinement, SeenBody};
 use crate::region::Square;
 use lessonwright_model::Picture;
@@ -17,6 +18,8 @@ pub(crate) struct Question {
     pub(crate) picture: Arc<Picture>,
     pub(crate) square: Square,
     pub(crate) refinement: Refinement,
+    /// Look for joint centres too.
+    pub(crate) joints: bool,
 }
 
 type Answer = Result<SeenBody, VisionError>;
@@ -25,7 +28,7 @@ type Answer = Result<SeenBody, VisionError>;
 #[derive(Debug)]
 pub(crate) struct Pending(Receiver<Answer>);
 
-/// One network on its thread. It answers in the order in which it is asked.
+/// A landmark network and a joint network on their thread. It answers in the order in which it is asked.
 #[derive(Debug)]
 pub(crate) struct Lane {
     /// `None` only while the lane is dropped.
@@ -34,11 +37,11 @@ pub(crate) struct Lane {
 }
 
 impl Lane {
-    pub(crate) fn start(mut network: BodyNetwork) -> Self {
+    pub(crate) fn start(mut landmarks: BodyNetwork, mut joints: JointNetwork) -> Self {
         let (questions, received) = channel::<(Question, Sender<Answer>)>();
         let thread = std::thread::spawn(move || {
             for (question, answer) in received {
-                let seen = network.look(&question.picture, &question.square, question.refinement);
+                let seen = answered(&mut landmarks, &mut joints, &question);
                 // Nobody waits any more when a tracker was dropped early.
                 drop(answer.send(seen));
             }
@@ -58,6 +61,20 @@ impl Lane {
         }
         Pending(receiver)
     }
+}
+
+fn answered(landmarks: &mut BodyNetwork, joints: &mut JointNetwork, question: &Question) -> Answer {
+    let Question {
+        picture,
+        square,
+        refinement,
+        ..
+    } = question;
+    let mut seen = landmarks.look(picture, square, *refinement)?;
+    if question.joints {
+        seen.landmarks.joint_centres = joints.look(picture, square)?;
+    }
+    Ok(seen)
 }
 
 impl Pending {

@@ -2,9 +2,9 @@
 //!
 //! [`Networks`] loads two published networks: one finds people in a picture, the other finds 33
 //! landmarks of one person in a square around that person. [`choose_golfer`] tells who of several
-//! people swings; [`Tracker`] follows that person from frame to frame. [`Correction`], a network of
-//! our own, moves a whole swing's landmarks to joint centres. Everything is deterministic: the same
-//! pictures give the same landmarks.
+//! people swings; [`Tracker`] follows that person from frame to frame. Two networks of our own are committed:
+//! one sees joint centres in single pictures, the other, [`Correction`], weighs them against the landmarks
+//! of the whole swing. Everything is deterministic: the same pictures give the same landmarks.
 //!
 //! The fetched networks come as TensorFlow Lite files; they are turned into ONNX models in memory and run
 //! by ONNX Runtime.
@@ -15,6 +15,7 @@ mod crop;
 mod detector;
 mod error;
 mod golfer;
+mod joints;
 mod landmarks;
 mod lane;
 mod network;

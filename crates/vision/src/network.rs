@@ -2,6 +2,7 @@
 
 use crate::detector::PersonDetector;
 use crate::error::VisionError;
+use crate::joints::JointNetwork;
 use crate::landmarks::BodyNetwork;
 use crate::lane::Lane;
 use crate::onnx;
@@ -40,12 +41,12 @@ impl ModelFiles {
     }
 }
 
-/// Both networks, loaded.
+/// The networks that look at pictures, loaded.
 #[derive(Debug)]
 pub struct Networks {
     /// Finds people.
     pub detector: PersonDetector,
-    /// Landmark networks, side by side.
+    /// Landmark and joint networks, side by side.
     pub(crate) lanes: Vec<Lane>,
 }
 
@@ -63,7 +64,10 @@ impl Networks {
         Ok(Networks {
             detector: PersonDetector::load(files, threads)?,
             lanes: (0..threads)
-                .map(|_| Ok(Lane::start(BodyNetwork::load(files, 1)?)))
+                .map(|_| {
+                    let landmarks = BodyNetwork::load(files, 1)?;
+                    Ok(Lane::start(landmarks, JointNetwork::load(&files.runtime)?))
+                })
                 .collect::<Result<_, VisionError>>()?,
         })
     }

@@ -66,6 +66,7 @@ pub struct Tracker<'a> {
 struct UnderWay {
     frame: usize,
     picture: Arc<Picture>,
+    joints: bool,
     /// Where it looks, and what it sees there; `None` when nobody was known to be anywhere.
     look: Option<(Square, Pending)>,
 }
@@ -95,12 +96,16 @@ impl<'a> Tracker<'a> {
         }
     }
 
-    /// Hands in the next picture. Gives what was seen in an earlier one, as soon as as many are
-    /// under way as there are lanes.
+    /// Hands in the next picture, and whether to look for joint centres in it too. Gives what was seen
+    /// in an earlier one, as soon as as many are under way as there are lanes.
     ///
     /// # Errors
     /// When ONNX Runtime fails.
-    pub fn push(&mut self, picture: Picture) -> Result<Option<Tracked>, VisionError> {
+    pub fn push(
+        &mut self,
+        picture: Picture,
+        joints: bool,
+    ) -> Result<Option<Tracked>, VisionError> {
         let done = if self.under_way.len() == self.networks.lanes.len() {
             self.next_done()?
         } else {
@@ -110,13 +115,14 @@ impl<'a> Tracker<'a> {
         let look = match self.place {
             Place::Known(region) => {
                 let square = region.in_picture(picture.width, picture.height);
-                Some((square, self.ask(self.handed_in, &picture, square)))
+                Some((square, self.ask(self.handed_in, &picture, square, joints)))
             }
             Place::Unknown | Place::Lost(_) => None,
         };
         self.under_way.push_back(UnderWay {
             frame: self.handed_in,
             picture,
+            joints,
             look,
         });
         self.handed_in += 1;
@@ -145,6 +151,7 @@ impl<'a> Tracker<'a> {
         let Some(UnderWay {
             frame,
             picture,
+            joints,
             look,
         }) = self.under_way.pop_front()
         else {
@@ -154,12 +161,12 @@ impl<'a> Tracker<'a> {
             Some((square, pending)) => self.accept(&picture, square, pending.wait()?),
             // Somebody has been found since the picture was handed in, or not.
             None => match self.place {
-                Place::Known(region) => self.look_at(frame, &picture, region)?,
+                Place::Known(region) => self.look_at(frame, &picture, region, joints)?,
                 Place::Unknown | Place::Lost(_) => None,
             },
         };
         if body.is_none() {
-            body = self.look_for(frame, &picture)?;
+            body = self.look_for(frame, &picture, joints)?;
         }
         Ok(Some(Tracked { frame, body }))
     }
@@ -169,13 +176,14 @@ impl<'a> Tracker<'a> {
         &mut self,
         frame: usize,
         picture: &Arc<Picture>,
+        joints: bool,
     ) -> Result<Option<Landmarks>, VisionError> {
         if let Place::Known(region) | Place::Lost(region) = self.place {
             self.redetections += 1;
             self.place = Place::Lost(region);
         }
         match self.detect(picture)? {
-            Some(region) => self.look_at(frame, picture, region),
+            Some(region) => self.look_at(frame, picture, region, joints),
             None => Ok(None),
         }
     }
@@ -185,18 +193,20 @@ impl<'a> Tracker<'a> {
         frame: usize,
         picture: &Arc<Picture>,
         region: Region,
+        joints: bool,
     ) -> Result<Option<Landmarks>, VisionError> {
         let square = region.in_picture(picture.width, picture.height);
-        let seen = self.ask(frame, picture, square).wait()?;
+        let seen = self.ask(frame, picture, square, joints).wait()?;
         Ok(self.accept(picture, square, seen))
     }
 
-    fn ask(&self, frame: usize, picture: &Arc<Picture>, square: Square) -> Pending {
+    fn ask(&self, frame: usize, picture: &Arc<Picture>, square: Square, joints: bool) -> Pending {
         let lanes = &self.networks.lanes;
         lanes[frame % lanes.len()].ask(Question {
             picture: Arc::clone(picture),
             square,
             refinement: self.config.refinement,
+            joints,
         })
     }
 

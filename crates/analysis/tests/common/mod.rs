@@ -124,6 +124,7 @@ impl Film {
                     body: Some(Landmarks {
                         presence: 0.99,
                         points,
+                        joint_centres: Vec::new(),
                     }),
                 }
             })

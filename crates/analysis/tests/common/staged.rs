@@ -58,6 +58,7 @@ fn clip(truth: &Truth, noise_m: f64, seed: u64) -> ClipObservation {
                 body: Some(Landmarks {
                     presence: 0.99,
                     points,
+                    joint_centres: Vec::new(),
                 }),
             }
         })
