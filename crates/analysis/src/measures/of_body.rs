@@ -328,6 +328,12 @@ impl Swing<'_> {
             .copied()
             .ok_or_else(|| no_moment(name))
     }
+
+    /// The body at a time of the fit's clock.
+    pub(super) fn pose(&self, time_s: f64) -> Result<Pose, Withheld> {
+        let pose = self.body.motion.pose_at(time_s);
+        pose.ok_or_else(|| Withheld::Here("the film does not show the body long enough".into()))
+    }
 }
 
 /// Half of the 95 % interval that says nothing any more: pelvises and heads move 5–20 cm, bodies turn
