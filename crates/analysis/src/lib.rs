@@ -9,6 +9,7 @@
 //! turned into it on the way in and back on the way out ([`clock`]).
 
 pub mod benchmark;
+mod by_hand;
 pub mod calibration;
 pub mod clean;
 pub mod clock;
@@ -30,7 +31,8 @@ pub use error::AnalysisError;
 pub use scale::{BodyLengths, KnownLength, Scale};
 
 use lessonwright_model::{
-    ClipFacts, Hand, LandmarkTrack, Measure, Moment, PlayerFacts, Strike, View, ViewReport,
+    ClipFacts, Corrections, Hand, LandmarkTrack, Measure, Moment, PlayerFacts, Strike, View,
+    ViewReport,
 };
 
 /// What is known of one clip before the analysis.
@@ -61,6 +63,9 @@ pub struct Settings {
     pub known_lengths: Vec<KnownLength>,
     /// How wrong the landmarks are: by default those of the project's body network.
     pub calibration: Calibration,
+    /// What was corrected by hand: moments and joints. A stature or capture rate that was corrected is
+    /// the caller's to put into the facts of player and clip.
+    pub corrections: Corrections,
 }
 
 /// Everything measured of one swing.
@@ -101,7 +106,12 @@ pub fn outlines(
     player: &PlayerFacts,
     settings: &Settings,
 ) -> Result<Vec<Outline>, AnalysisError> {
-    let views = read(clips, player, settings)?;
+    let mut settings = settings.clone();
+    // Joints are placed by hand among the joint centres; here are landmarks.
+    for clip in settings.corrections.clips.values_mut() {
+        clip.joints.clear();
+    }
+    let views = read(clips, player, &settings)?;
     Ok(views.iter().map(view::SwingView::outline).collect())
 }
 
@@ -116,7 +126,7 @@ pub fn analyse(
     settings: &Settings,
 ) -> Result<Measured, AnalysisError> {
     let mut views = read(clips, player, settings)?;
-    let together = combine::combine(&mut views);
+    let together = combine::combine(&mut views)?;
     views
         .iter_mut()
         .for_each(view::SwingView::warn_of_missing_moments);
@@ -135,6 +145,7 @@ fn read(
     player: &PlayerFacts,
     settings: &Settings,
 ) -> Result<Vec<view::SwingView>, AnalysisError> {
+    settings.corrections.check()?;
     match clips.len() {
         0 => Err(AnalysisError::NoClip),
         1 | 2 => view::read_all(clips, player, settings),

@@ -10,6 +10,7 @@
 
 pub mod body;
 pub mod clip;
+pub mod corrections;
 pub mod geometry;
 pub mod home;
 pub mod lesson;
@@ -22,6 +23,7 @@ pub mod work;
 
 pub use body::{BodyFrame, BodyPart, Joint, Landmark, LandmarkTrack, Landmarks};
 pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
+pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
 pub use geometry::{PixelPoint, WorldPoint};
 pub use lesson::{CauseGrade, Drill, Finding, Prescription, Priority};
 pub use measure::{Interval, Measure, MeasureName, MeasureState, Unit};

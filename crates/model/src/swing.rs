@@ -1,5 +1,6 @@
 //! A swing, its views and moments, and the whole analysis as scripts receive it.
 
+use crate::corrections::Corrections;
 use crate::lesson::{Drill, Finding, Prescription, Priority};
 use crate::measure::Measure;
 use schemars::JsonSchema;
@@ -115,6 +116,9 @@ pub struct Moment {
     pub plus_minus_s: f64,
     /// The nearest frame, from 0.
     pub frame: usize,
+    /// True if it was set by hand, in this clip or in the other view of the same motion.
+    #[serde(default)]
+    pub by_hand: bool,
 }
 
 /// What was made of one clip.
@@ -149,6 +153,9 @@ pub struct SwingAnalysis {
     pub schema_version: u32,
     /// Version of the program that computed the numbers.
     pub program_version: String,
+    /// What was corrected by hand before the numbers were computed; absent when nothing was.
+    #[serde(default, skip_serializing_if = "Corrections::is_empty")]
+    pub corrections: Corrections,
     /// One per clip, in the order given.
     pub views: Vec<ViewReport>,
     /// In the order of the swing, for each view.

@@ -340,6 +340,7 @@ fn analysis() -> SwingAnalysis {
     SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: "0.1.0".into(),
+        corrections: Default::default(),
         views: vec![],
         moments: vec![],
         measures: vec![],

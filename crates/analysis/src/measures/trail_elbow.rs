@@ -2,7 +2,7 @@
 //! shoulder to trail hip joint centre) at the elbow's height, as seen down the line; plus toward
 //! the ball. See `docs/measures/trail_elbow_ahead.md`.
 
-use super::{Asked, Clips, Reading, Withheld, hidden, no_moment, report, scale_note};
+use super::{Asked, Clips, Reading, Withheld, bias, hidden, no_moment, report, scale_note};
 use crate::calibration::{Bias, Seen};
 use crate::parallax::magnification;
 use crate::view::SwingView;
@@ -43,8 +43,12 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
             Some(View::DownTheLine),
             WIDEST_CM,
             ahead(view),
-            view.calibration
-                .measure(asked.name, MOMENT, None, Seen::DownTheLine),
+            bias(
+                asked,
+                Seen::DownTheLine,
+                view,
+                &view.error_left(&PARTS.map(|(part, _)| (part, Side::Trail)), MOMENT),
+            ),
         ),
         None => {
             let why = "ahead of or behind the trunk is seen down the line only";

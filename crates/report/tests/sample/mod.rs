@@ -122,6 +122,7 @@ fn analysis() -> SwingAnalysis {
     SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: "0.1.0".into(),
+        corrections: Corrections::default(),
         views: vec![
             view("face.mp4", View::FaceOn),
             view("line.mp4", View::DownTheLine),
@@ -140,6 +141,7 @@ fn analysis() -> SwingAnalysis {
                 time_s,
                 plus_minus_s: 0.01,
                 frame: (time_s * 60.0) as usize,
+                by_hand: false,
             })
         })
         .collect(),
