@@ -9,6 +9,8 @@
 //! inside; [`units`] turns them into degrees, centimetres and inches at the edge.
 
 pub mod body;
+pub mod brief;
+pub mod change;
 pub mod clip;
 pub mod corrections;
 pub mod geometry;
@@ -22,6 +24,8 @@ pub mod units;
 pub mod work;
 
 pub use body::{BodyFrame, BodyPart, Joint, Landmark, LandmarkTrack, Landmarks};
+pub use brief::{Brief, ClipBrief, Letter};
+pub use change::{Change, ChangeError};
 pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
 pub use geometry::{PixelPoint, WorldPoint};

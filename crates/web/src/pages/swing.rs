@@ -1,5 +1,6 @@
 //! A swing: what it comes to, its lesson, and every number behind it.
 
+use super::by_hand::{ByHand, key};
 use super::{Cell, Progress, Upshot, day, minute};
 use crate::AppState;
 use crate::error::PageError;
@@ -25,6 +26,8 @@ pub struct SwingPage {
     analysis: Option<SwingAnalysis>,
     computed: String,
     moments: Vec<MomentLine>,
+    /// None where the swing can't be analysed again.
+    by_hand: Option<ByHand>,
     measures: Vec<MeasureLine>,
 }
 
@@ -37,6 +40,8 @@ struct LessonBox {
 
 struct MomentLine {
     name: MomentName,
+    /// Its name in a form.
+    key: &'static str,
     /// In the order of the views.
     moments: Vec<Option<Moment>>,
 }
@@ -65,6 +70,8 @@ impl SwingPage {
         };
         let stored = store.latest_analysis(id).await?;
         let lessons = store.lessons_of_swing(id).await?;
+        let again = store.brief(id).await?.is_some();
+        let can_undo = !store.corrections_of(id).await?.is_empty();
         let computed = stored
             .as_ref()
             .map(|stored| minute(stored.computed_at, state));
@@ -78,6 +85,10 @@ impl SwingPage {
             upshot: Upshot::of(analysis.as_ref()),
             lesson: lessons.first().map(|lesson| LessonBox::of(lesson, state)),
             moments: analysis.as_ref().map(moments).unwrap_or_default(),
+            by_hand: analysis
+                .as_ref()
+                .filter(|_| again)
+                .map(|analysis| ByHand::of(id, analysis, can_undo)),
             measures: analysis
                 .iter()
                 .flat_map(|analysis| &analysis.measures)
@@ -124,6 +135,7 @@ fn moments(analysis: &SwingAnalysis) -> Vec<MomentLine> {
         .into_iter()
         .map(|name| MomentLine {
             name,
+            key: form_name(name),
             moments: analysis
                 .views
                 .iter()
@@ -132,4 +144,16 @@ fn moments(analysis: &SwingAnalysis) -> Vec<MomentLine> {
         })
         .filter(|line| line.moments.iter().any(Option::is_some))
         .collect()
+}
+
+/// A moment's name in a form and in the JSON: `lead_arm_level_back`.
+fn form_name(name: MomentName) -> &'static str {
+    match name {
+        MomentName::Address => "address",
+        MomentName::LeadArmLevelBack => "lead_arm_level_back",
+        MomentName::Top => "top",
+        MomentName::LeadArmLevelDown => "lead_arm_level_down",
+        MomentName::Impact => "impact",
+        MomentName::Finish => "finish",
+    }
 }

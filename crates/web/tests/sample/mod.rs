@@ -26,6 +26,9 @@ pub fn state() -> AppState {
         time_zone: TimeZone::UTC,
         now: Arc::new(now),
         reference: Arc::new(reference),
+        correct: Arc::new(|_, _| {
+            Box::pin(async { Err("This is a sample: nothing is computed.".into()) })
+        }),
     }
 }
 
