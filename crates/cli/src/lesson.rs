@@ -14,7 +14,7 @@ use lessonwright_media::Clip;
 use lessonwright_model::body::LANDMARKS;
 use lessonwright_model::{
     Brief, Cancel, Corrections, Joint, Letter, Measure, Moment, MomentName, Picture, PixelPoint,
-    PlayerFacts, SwingAnalysis, ViewReport,
+    PlayerFacts, SwingAnalysis, View, ViewReport,
 };
 use lessonwright_report::{KeyPicture, LessonContent, Reference, Units, lesson_page};
 use lessonwright_store::{GuardianConsent, NewClip, Player, Store, SwingId};
@@ -227,25 +227,30 @@ fn key_pictures(
     cancel: &Cancel,
 ) -> Result<Vec<KeyPicture>> {
     let measured = &travelled.measured;
-    let mut pictures = Vec::new();
-    for ((clip, report), track) in travelled
-        .clips
-        .iter()
-        .zip(&measured.views)
-        .zip(&measured.tracks)
-    {
-        let moments: Vec<&Moment> = SHOWN
-            .iter()
-            .filter_map(|name| {
-                measured
-                    .moments
-                    .iter()
-                    .find(|m| m.name == *name && m.view == report.view)
+    let shown = |view: View| -> Vec<&Moment> {
+        let find = |name: &MomentName| {
+            let is = |m: &&Moment| m.name == *name && m.view == view;
+            measured.moments.iter().find(is)
+        };
+        SHOWN.iter().filter_map(find).collect()
+    };
+    // Side by side: each clip's decoder takes as long as everything that is computed.
+    let by_view: Vec<Result<Vec<KeyPicture>>> = std::thread::scope(|scope| {
+        let clips = travelled.clips.iter().zip(&measured.views);
+        let begun: Vec<_> = clips
+            .zip(&measured.tracks)
+            .map(|((clip, report), track)| {
+                let moments = shown(report.view);
+                scope.spawn(move || pictures_of(around, clip, report, track, &moments, cancel))
             })
             .collect();
-        pictures.extend(pictures_of(around, clip, report, track, &moments, cancel)?);
-    }
-    Ok(pictures)
+        let ended = begun.into_iter().map(|thread| thread.join());
+        ended
+            .map(|done| done.expect("a thread that ends"))
+            .collect()
+    });
+    let by_view: Result<Vec<Vec<KeyPicture>>> = by_view.into_iter().collect();
+    Ok(by_view?.into_iter().flatten().collect())
 }
 
 fn pictures_of(

@@ -19,9 +19,10 @@ pub fn lesson() -> LessonContent {
     }
 }
 
-/// The mirror image: the same swing by a left-hander.
+/// The mirror image: the same swing by a left-hander, a little of it corrected by hand.
 pub fn left_handed() -> LessonContent {
     let mut content = lesson();
+    correct(&mut content.analysis);
     content.player = "Nia Okonedo-Hart".into();
     content.units = Units::Inches;
     content.coach_note = None;
@@ -66,6 +67,29 @@ pub fn too_little() -> LessonContent {
         measure.reason = "The phone moved during the swing. Put it on a stand.".into();
     }
     content
+}
+
+/// The top set by hand, and a joint placed.
+fn correct(analysis: &mut SwingAnalysis) {
+    let knee = PlacedJoint {
+        joint: Joint::RightKnee,
+        frame: 132,
+        x_px: 300.0,
+        y_px: 700.0,
+        picture_width_px: 540,
+    };
+    let clip = ClipCorrections {
+        moments: [(MomentName::Top, 2.04)].into(),
+        joints: vec![knee],
+        capture_rate_hz: None,
+    };
+    analysis.corrections = Corrections {
+        stature_m: Some(1.785),
+        clips: [(View::FaceOn, clip)].into(),
+    };
+    for moment in &mut analysis.moments {
+        moment.by_hand = moment.name == MomentName::Top;
+    }
 }
 
 fn analysis() -> SwingAnalysis {
