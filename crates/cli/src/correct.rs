@@ -3,12 +3,12 @@
 
 use crate::by_hand::CorrectArguments;
 use crate::lesson;
-use crate::road::{self, ClipFile};
+use crate::road::{self, ClipFile, Travelled};
 use crate::surroundings::Surroundings;
 use anyhow::{Context, Result};
 use jiff::Timestamp;
 use lessonwright_model::{Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis};
-use lessonwright_store::{CorrectionStep, Store, SwingId};
+use lessonwright_store::{AnalysisId, CorrectionStep, Store, SwingId};
 use std::sync::Arc;
 use tokio::runtime::Runtime;
 
@@ -23,22 +23,42 @@ struct KeptSwing {
     has_lesson: bool,
 }
 
-/// The command: make the changes, and say what the swing comes to.
+/// A swing analysed again, and its lesson, if it had one, still to be drafted again.
+pub struct Corrected {
+    /// What the swing comes to.
+    pub analysis: SwingAnalysis,
+    draft: Option<Draft>,
+}
+
+/// A lesson to be drafted. Its pictures are decoded for it, which takes longer than all the numbers.
+struct Draft {
+    swing: SwingId,
+    analysis: AnalysisId,
+    brief: Brief,
+    player: PlayerFacts,
+    travelled: Travelled,
+}
+
+/// The command: make the changes, say what the swing comes to, then draft its lesson again.
 pub fn correct(
     around: Surroundings,
     arguments: &CorrectArguments,
     runtime: &Runtime,
     cancel: &Cancel,
-) -> Result<SwingAnalysis> {
+    say: impl Fn(&SwingAnalysis) -> Result<()>,
+) -> Result<()> {
     let around = Arc::new(around);
     let swing = SwingId(arguments.swing);
     runtime.block_on(async {
         let store = Store::open(&around.studio).await?;
-        if arguments.undo {
-            return take_back(&around, &store, swing, cancel).await;
-        }
-        let changes = arguments.changes(&kept(&store, swing).await?.now)?;
-        change(&around, &store, swing, &changes, cancel).await
+        let corrected = if arguments.undo {
+            take_back(&around, &store, swing, cancel).await?
+        } else {
+            let changes = arguments.changes(&kept(&store, swing).await?.now)?;
+            change(&around, &store, swing, &changes, cancel).await?
+        };
+        say(&corrected.analysis)?;
+        corrected.draft_lesson(&around, &store, cancel).await
     })
 }
 
@@ -49,7 +69,7 @@ pub async fn change(
     swing: SwingId,
     changes: &[Change],
     cancel: &Cancel,
-) -> Result<SwingAnalysis> {
+) -> Result<Corrected> {
     let kept = kept(store, swing).await?;
     let mut corrections = kept.corrections.first().cloned().unwrap_or_default();
     for change in changes {
@@ -65,7 +85,7 @@ pub async fn take_back(
     store: &Store,
     swing: SwingId,
     cancel: &Cancel,
-) -> Result<SwingAnalysis> {
+) -> Result<Corrected> {
     let kept = kept(store, swing).await?;
     let corrections = kept.corrections.get(1).cloned().unwrap_or_default();
     let step = CorrectionStep::TakeBack;
@@ -112,37 +132,53 @@ async fn again(
     corrections: Corrections,
     step: CorrectionStep,
     cancel: &Cancel,
-) -> Result<SwingAnalysis> {
+) -> Result<Corrected> {
     let (around, cancel) = (Arc::clone(around), cancel.clone());
-    // Networks and decoding are no work for the threads that answer.
-    let computed =
-        tokio::task::spawn_blocking(move || compute(&around, &kept, &corrections, &cancel));
-    let (analysis, page) = computed.await.context("computing the swing again")??;
-    let page = page.as_deref().map(str::as_bytes);
-    store
-        .keep_corrected(swing, &step, &analysis, page, Timestamp::now())
+    // A network is no work for the threads that answer.
+    let computed = tokio::task::spawn_blocking(move || {
+        let (files, brief) = (&kept.files, &kept.brief);
+        let travelled = road::travel(&around, files, brief, &kept.player, &corrections, &cancel);
+        travelled.map(|travelled| (kept, travelled))
+    });
+    let (kept, travelled) = computed.await.context("computing the swing again")??;
+    let analysis = travelled.swing.clone();
+    let id = store
+        .keep_corrected(swing, &step, &analysis, Timestamp::now())
         .await?;
-    Ok(analysis)
+    let draft = kept.has_lesson.then_some(Draft {
+        swing,
+        analysis: id,
+        brief: kept.brief,
+        player: kept.player,
+        travelled,
+    });
+    Ok(Corrected { analysis, draft })
 }
 
-/// The analysis, and the lesson's page if there was one.
-fn compute(
-    around: &Surroundings,
-    kept: &KeptSwing,
-    corrections: &Corrections,
-    cancel: &Cancel,
-) -> Result<(SwingAnalysis, Option<String>)> {
-    let (files, brief, player) = (&kept.files, &kept.brief, &kept.player);
-    let travelled = road::travel(around, files, brief, player, corrections, cancel)?;
-    let page = match kept.has_lesson {
-        true => Some(lesson::page(
-            around,
-            &brief.letter,
-            &player.name,
-            &travelled,
-            cancel,
-        )?),
-        false => None,
-    };
-    Ok((travelled.swing, page))
+impl Corrected {
+    /// Drafts the swing's lesson again, unless the swing was corrected further meanwhile.
+    pub async fn draft_lesson(
+        self,
+        around: &Arc<Surroundings>,
+        store: &Store,
+        cancel: &Cancel,
+    ) -> Result<()> {
+        let Some(draft) = self.draft else {
+            return Ok(());
+        };
+        let (swing, analysis) = (draft.swing, draft.analysis);
+        let (around, cancel) = (Arc::clone(around), cancel.clone());
+        let drafted = tokio::task::spawn_blocking(move || {
+            let (letter, name) = (&draft.brief.letter, &draft.player.name);
+            lesson::page(&around, letter, name, &draft.travelled, &cancel)
+        });
+        let page = drafted.await.context("drafting the lesson again")??;
+        let latest = store.latest_analysis(swing).await?.map(|stored| stored.id);
+        if latest == Some(analysis) {
+            store
+                .add_lesson(analysis, page.as_bytes(), Timestamp::now())
+                .await?;
+        }
+        Ok(())
+    }
 }

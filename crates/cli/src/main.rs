@@ -64,8 +64,8 @@ fn run(arguments: &Arguments) -> Result<()> {
             print_analysis(&travelled.swing, *json)
         }
         Command::Correct(changes) => {
-            let analysis = correct::correct(around, changes, &runtime, &cancel)?;
-            print_analysis(&analysis, changes.json)
+            let say = |swing: &SwingAnalysis| print_analysis(swing, changes.json);
+            correct::correct(around, changes, &runtime, &cancel, say)
         }
         Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),

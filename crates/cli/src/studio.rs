@@ -73,7 +73,14 @@ fn correcting(around: Arc<Surroundings>, store: Store, cancel: Cancel) -> Correc
                 }
                 Asked::TakeBack => correct::take_back(&around, &store, swing, &cancel).await,
             };
-            done.map(|_| ()).map_err(|error| format!("{error:#}."))
+            let corrected = done.map_err(|error| format!("{error:#}."))?;
+            // The numbers are there; the page need not wait for the lesson's pictures.
+            tokio::spawn(async move {
+                if let Err(error) = corrected.draft_lesson(&around, &store, &cancel).await {
+                    tracing::error!(%swing, "the lesson was not drafted again: {error:#}");
+                }
+            });
+            Ok(())
         })
     })
 }

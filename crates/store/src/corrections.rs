@@ -2,7 +2,7 @@
 //! change can be taken back; analyses computed before a change stay.
 
 use crate::error::{StoreError, during};
-use crate::rows::{AnalysisId, LessonId, SwingId};
+use crate::rows::{AnalysisId, SwingId};
 use crate::store::Store;
 use jiff::Timestamp;
 use lessonwright_model::{Brief, Corrections, SwingAnalysis};
@@ -68,8 +68,7 @@ impl Store {
             .collect()
     }
 
-    /// Keeps a change with the analysis computed under it and, where there is one, the page of its
-    /// lesson, drafted: all of it or nothing.
+    /// Keeps a change with the analysis computed under it: both or neither.
     ///
     /// # Errors
     /// If there is no such swing, or no change to take back.
@@ -78,9 +77,8 @@ impl Store {
         swing: SwingId,
         step: &CorrectionStep,
         analysis: &SwingAnalysis,
-        page: Option<&[u8]>,
         at: Timestamp,
-    ) -> Result<(AnalysisId, Option<LessonId>), StoreError> {
+    ) -> Result<AnalysisId, StoreError> {
         let failed = || during("keep a correction");
         self.swing(swing).await?.ok_or(StoreError::NoSwing(swing))?;
         let mut change = self
@@ -117,21 +115,8 @@ impl Store {
         .execute(&mut *change)
         .await
         .map_err(failed())?;
-        let analysis = kept.last_insert_rowid();
-        let mut lesson = None;
-        if let Some(page) = page {
-            let kept =
-                sqlx::query("INSERT INTO lessons (analysis_id, page, drafted_at) VALUES (?, ?, ?)")
-                    .bind(analysis)
-                    .bind(page)
-                    .bind(at.to_string())
-                    .execute(&mut *change)
-                    .await
-                    .map_err(failed())?;
-            lesson = Some(LessonId(kept.last_insert_rowid()));
-        }
         change.commit().await.map_err(failed())?;
-        Ok((AnalysisId(analysis), lesson))
+        Ok(AnalysisId(kept.last_insert_rowid()))
     }
 }
 

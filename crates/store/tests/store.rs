@@ -361,30 +361,28 @@ async fn corrections_pile_up_and_are_taken_back_one_by_one_and_no_analysis_is_lo
         let store = store.clone();
         async move {
             let (analysis, at) = (analysis(), at(seconds));
-            store
-                .keep_corrected(swing, &step, &analysis, Some(b"next"), at)
-                .await
+            store.keep_corrected(swing, &step, &analysis, at).await
         }
     };
     step(CorrectionStep::Add(stature(1.8)), 4).await.unwrap();
-    let (_, lesson) = step(CorrectionStep::Add(stature(1.9)), 5).await.unwrap();
+    let last = step(CorrectionStep::Add(stature(1.9)), 5).await.unwrap();
     assert_eq!(
         store.corrections_of(swing).await.unwrap(),
         [stature(1.9), stature(1.8)]
     );
-    let lesson = store.lesson(lesson.unwrap()).await.unwrap().unwrap();
-    assert_eq!(lesson.page, b"next");
-    assert_eq!(lesson.summary.state(), LessonState::Drafted);
+    let latest = store.latest_analysis(swing).await.unwrap().unwrap();
+    assert_eq!((latest.id, latest.computed_at), (last, at(5)));
     step(CorrectionStep::TakeBack, 6).await.unwrap();
     assert_eq!(store.corrections_of(swing).await.unwrap(), [stature(1.8)]);
     step(CorrectionStep::TakeBack, 7).await.unwrap();
     assert_eq!(store.corrections_of(swing).await.unwrap(), []);
     let refused = step(CorrectionStep::TakeBack, 8).await.unwrap_err();
     assert!(refused.to_string().contains("no change to take back"));
-    // The first lesson and those of every step are there; the refused one kept nothing.
+    // The refused step kept nothing, and the first lesson's analysis is there.
+    let latest = store.latest_analysis(swing).await.unwrap().unwrap();
+    assert_eq!(latest.computed_at, at(7));
     let lessons = store.lessons_of_swing(swing).await.unwrap();
-    assert_eq!(lessons.len(), 5);
-    assert_eq!(lessons[4].analysis, first);
+    assert_eq!((lessons.len(), lessons[0].analysis), (1, first));
     store.erase_player(player).await.unwrap();
     assert_eq!(store.corrections_of(swing).await.unwrap(), []);
     assert_eq!(store.brief(swing).await.unwrap(), None);

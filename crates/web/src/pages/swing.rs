@@ -36,6 +36,8 @@ struct LessonBox {
     approval: String,
     drafted: String,
     approved: Option<String>,
+    /// The swing was computed again since.
+    outdated: bool,
 }
 
 struct MomentLine {
@@ -72,6 +74,7 @@ impl SwingPage {
         let lessons = store.lessons_of_swing(id).await?;
         let again = store.brief(id).await?.is_some();
         let can_undo = !store.corrections_of(id).await?.is_empty();
+        let latest = stored.as_ref().map(|stored| stored.id);
         let computed = stored
             .as_ref()
             .map(|stored| minute(stored.computed_at, state));
@@ -83,7 +86,9 @@ impl SwingPage {
             day: day(swing.filmed_at.unwrap_or(swing.added_at), state),
             progress: Progress::of(analysis.as_ref(), &lessons),
             upshot: Upshot::of(analysis.as_ref()),
-            lesson: lessons.first().map(|lesson| LessonBox::of(lesson, state)),
+            lesson: lessons
+                .first()
+                .map(|lesson| LessonBox::of(lesson, latest != Some(lesson.analysis), state)),
             moments: analysis.as_ref().map(moments).unwrap_or_default(),
             by_hand: analysis
                 .as_ref()
@@ -101,8 +106,9 @@ impl SwingPage {
 }
 
 impl LessonBox {
-    fn of(lesson: &LessonSummary, state: &AppState) -> LessonBox {
+    fn of(lesson: &LessonSummary, outdated: bool, state: &AppState) -> LessonBox {
         LessonBox {
+            outdated,
             address: lesson_address(lesson.id),
             approval: approval_address(lesson.id),
             drafted: minute(lesson.drafted_at, state),
