@@ -20,6 +20,7 @@ mod measures;
 mod moments;
 mod parallax;
 mod path;
+pub mod placement;
 mod proportions;
 mod recognise;
 mod scale;
@@ -130,6 +131,7 @@ pub fn analyse(
     views
         .iter_mut()
         .for_each(view::SwingView::warn_of_missing_moments);
+    placement::check(&mut views);
     let measures = measures::all(&views, together);
     Ok(Measured {
         moments: views.iter().flat_map(view::SwingView::moments).collect(),

@@ -18,7 +18,7 @@ use crate::{ClipObservation, Outline, Settings};
 use lessonwright_math::Left;
 use lessonwright_model::{
     BodyPart, CorrectionError, Corrections, Hand, Joint, LandmarkTrack, Moment, MomentName,
-    PixelPoint, PlacedJoint, PlayerFacts, Side, View, ViewReport,
+    PixelPoint, PlacedJoint, Placement, PlayerFacts, Side, View, ViewReport,
 };
 use std::collections::BTreeSet;
 
@@ -242,6 +242,7 @@ impl<'a> Glimpse<'a> {
                 capture_rate_hz: facts.capture_rate_hz,
                 width_px: self.clip.track.width_px,
                 height_px: self.clip.track.height_px,
+                placement: Placement::default(),
                 warnings,
             },
             track: self.track,

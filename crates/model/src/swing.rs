@@ -3,6 +3,7 @@
 use crate::corrections::Corrections;
 use crate::lesson::{Drill, Finding, Prescription, Priority};
 use crate::measure::Measure;
+use crate::placement::Placement;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -142,6 +143,9 @@ pub struct ViewReport {
     pub width_px: u32,
     /// Its height, px.
     pub height_px: u32,
+    /// Where the camera stands against where it should.
+    #[serde(default)]
+    pub placement: Placement,
     /// Things the professional should know about this clip, in plain words.
     pub warnings: Vec<String>,
 }

@@ -5,6 +5,7 @@
 use super::{Asked, Clips, Reading, Withheld, bias, hidden, no_moment, report, scale_note};
 use crate::calibration::{Bias, Seen};
 use crate::parallax::magnification;
+use crate::placement::off_line_rad;
 use crate::view::SwingView;
 use lessonwright_model::units::cm;
 use lessonwright_model::{
@@ -91,7 +92,7 @@ fn ahead(view: &SwingView) -> Result<Reading, Withheld> {
     // Seen from beside the line, the elbow's place along the target line leaks in.
     let [elbow_m, shoulder_m, hip_m] = PARTS.map(|p| p.1);
     let along_line_m = elbow_m - 0.5 * (shoulder_m + hip_m);
-    let yaw_cm = cm(YAW_SD_RAD * along_line_m);
+    let yaw_cm = cm(YAW_SD_RAD.hypot(off_line_rad(view)) * along_line_m);
     let timing_px = 0.5 * (around(timed.sd_s) - around(-timed.sd_s));
     Ok(Reading {
         value,

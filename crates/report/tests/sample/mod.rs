@@ -261,6 +261,7 @@ fn view(clip: &str, view: View) -> ViewReport {
         capture_rate_hz: 60.0,
         width_px: WIDTH as u32,
         height_px: HEIGHT as u32,
+        placement: Placement::default(),
         warnings: vec![],
     }
 }
