@@ -20,7 +20,7 @@ const BLOCK_BYTES: usize = 1 << 16;
 /// What was seen in one clip's swing.
 #[derive(Serialize, Deserialize)]
 pub struct Seen {
-    /// The clip; its path and name are those of the file looked at first.
+    /// The clip, without its path and name: they may name a player, and files here outlive the roster.
     pub clip: Clip,
     /// How many swings the clip holds.
     pub swings: usize,

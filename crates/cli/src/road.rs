@@ -263,7 +263,9 @@ pub fn observe_all(
                     Some(loaded) => loaded,
                     none => none.insert(around.load_networks()?),
                 };
-                let seen = observe(around, clip, brief.swing_number, networks, cancel)?;
+                let mut seen = observe(around, clip, brief.swing_number, networks, cancel)?;
+                seen.clip.path = PathBuf::new();
+                seen.clip.facts.name = String::new();
                 kept.write(&key, &seen)?;
                 seen
             }

@@ -154,7 +154,7 @@ fn knee(studio: &Path, frame: &Value) -> [f64; 2] {
         .arg("landmarks")
         .args(clips("nils-ostrand"))
         .output()
-        .unwrap()
+        .expect("the binary starts")
         .stdout;
     let frames = json_of(&printed)[1]["centres"]["frames"].clone();
     let frames = frames.as_array().expect("frames");

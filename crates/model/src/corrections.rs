@@ -257,7 +257,8 @@ fn check_order(view: View, moments: &BTreeMap<MomentName, f64>) -> Result<(), Co
 fn check_places(view: View, joints: &[PlacedJoint]) -> Result<(), CorrectionError> {
     for (number, placed) in joints.iter().enumerate() {
         let across = (0.0..=f64::from(placed.picture_width_px)).contains(&placed.x_px);
-        if placed.picture_width_px == 0 || !across || !(placed.y_px >= 0.0) {
+        let down = (0.0..f64::INFINITY).contains(&placed.y_px);
+        if placed.picture_width_px == 0 || !across || !down {
             let placed = placed.clone();
             return Err(CorrectionError::PlaceOutside { view, placed });
         }

@@ -63,7 +63,7 @@ impl SwingParams {
     pub fn varied(seed: u64) -> SwingParams {
         // Clothes, club, place and light are as in `random`, of seeds that are not used there.
         let like = SwingParams::random(seed ^ 0x7661_7269_6564);
-        let mut r = SplitMix64::new(seed.wrapping_mul(0x9e6c_63d0_876a_3f6b) ^ 0x6c65_6172_6e);
+        let mut r = SplitMix64::new(seed.wrapping_mul(0x9e6c_63d0_876a_3f6b) ^ 0x006c_6561_726e);
         let stature_m = r.between(1.50, 2.00);
         SwingParams {
             name: format!("varied {seed}"),

@@ -360,7 +360,9 @@ mod tests {
     #[test]
     fn joint_centres_are_those_of_the_reference_runtime() {
         let text = include_str!("../../../testdata/vision/correction.json");
-        let reference: BTreeMap<String, Vec<(usize, usize, f64, f64, f64)>> =
+        // Frame, point, x, y and depth.
+        type Point = (usize, usize, f64, f64, f64);
+        let reference: BTreeMap<String, Vec<Point>> =
             serde_json::from_str(text).expect("the reference");
         let (face, line) = (made_up(0.0), made_up(1.0));
         let mut network = load();

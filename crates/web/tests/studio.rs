@@ -164,7 +164,7 @@ async fn a_swing_that_can_be_analysed_again_is_corrected_from_its_page() {
     }
     for (form, body, status, said) in [
         ("moment", format!("{moment}two"), 422, "no number"),
-        ("moment", format!("{moment}"), 422, "By how many frames?"),
+        ("moment", moment.to_owned(), 422, "By how many frames?"),
         (
             "moment",
             "view=above&moment=top&frames=1".into(),

@@ -1,7 +1,7 @@
 //! Does the camera stand where it should? Read from feet and hands at address, since nothing else in
 //! the picture is known to lie along the target line.
 //!
-//! [`reading`] does the geometry, [`words`] says what to move. Absolute yaw is not observable from a body:
+//! [`reading`] does the geometry, `words` says what to move. Absolute yaw is not observable from a body:
 //! the line through the feet stands in for the target line, and players stand open or closed by some
 //! degrees, which is in the ±. What each view can't tell is in `docs/placement.md`.
 
