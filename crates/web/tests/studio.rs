@@ -135,7 +135,7 @@ async fn a_swing_that_can_be_analysed_again_is_corrected_from_its_page() {
         "face-on: right knee (lead side) placed in frame 132",
         "stature: 178.5 cm",
         "value=\"178.5\"",
-        "aria-label=\"top, down the line: a frame later\"",
+        "aria-label=\"+1 frame: top, down the line\"",
         "action=\"/swings/3/by-hand/moment\"",
     ] {
         assert!(page.body.contains(text), "{text}");
