@@ -1,6 +1,7 @@
 //! One point's way through the picture: smooth between frames, absent where it was not seen.
 
-use lessonwright_math::{CubicSpline, Kriging, Left};
+use crate::by_hand::joints::Known;
+use lessonwright_math::{CubicSpline, Left};
 use lessonwright_model::PixelPoint;
 
 /// Pieces of a planar curve over real time, px.
@@ -10,7 +11,7 @@ pub struct Path {
     /// Noise of one coordinate after cleaning, px.
     pub sigma_px: f64,
     /// Where the point was placed by hand.
-    placed: Kriging,
+    placed: Known,
 }
 
 #[derive(Clone, Debug)]
@@ -62,12 +63,12 @@ impl Path {
         Path {
             pieces,
             sigma_px,
-            placed: Kriging::default(),
+            placed: Known::default(),
         }
     }
 
     /// The same with some of its points placed by hand.
-    pub fn placed(self, placed: Kriging) -> Path {
+    pub fn placed(self, placed: Known) -> Path {
         Path { placed, ..self }
     }
 

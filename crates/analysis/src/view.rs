@@ -46,6 +46,15 @@ struct Glimpse<'a> {
     view: Option<Proposal<View>>,
 }
 
+/// Joints placed by hand in a clip.
+#[derive(Clone, Copy)]
+struct Placing<'p> {
+    view: View,
+    placed: &'p [PlacedJoint],
+    /// The player stands still until then, as the landmarks show it, real s.
+    still_until_s: f64,
+}
+
 /// A clip whose swing is read.
 #[derive(Clone, Debug)]
 pub struct SwingView {
@@ -135,7 +144,11 @@ impl<'a> Glimpse<'a> {
         view: View,
         placed: &[PlacedJoint],
     ) -> Result<Glimpse<'a>, AnalysisError> {
-        let by_hand = Some((view, placed));
+        let by_hand = Some(Placing {
+            view,
+            placed,
+            still_until_s: self.rest.map_or(f64::NEG_INFINITY, |rest| rest.time_s),
+        });
         let clip = self.clip;
         match &clip.centres {
             Some(centres) => Glimpse::of_track(clip, centres, Points::JointCentres, by_hand),
@@ -148,13 +161,19 @@ impl<'a> Glimpse<'a> {
         clip: &'a ClipObservation,
         track: &LandmarkTrack,
         given: Points,
-        by_hand: Option<(View, &[PlacedJoint])>,
+        by_hand: Option<Placing<'_>>,
     ) -> Result<Glimpse<'a>, AnalysisError> {
         let clock = Clock::of(&clip.facts);
         let picture = track;
         let (mut track, mut paths) = clean(&clip.facts, picture, given)?;
-        if let Some((view, placed)) = by_hand {
-            joints::place(&mut track, &mut paths, placed, clock, (view, picture))?;
+        if let Some(by_hand) = by_hand {
+            let Placing {
+                view,
+                placed,
+                still_until_s,
+            } = by_hand;
+            let seen = (view, picture);
+            joints::place(&mut track, &mut paths, placed, clock, still_until_s, seen)?;
         }
         let times_s: Vec<f64> = track.times_s.iter().map(|&t| clock.real(t)).collect();
         let no_swing = |why: String| AnalysisError::NoSwing {

@@ -2,13 +2,14 @@
 //!
 //! The error of a landmark wanders slowly, so an error found in one frame tells of its neighbours: what
 //! is added to the path is kriged from the placements ([`Kriging`]), each joint by itself, and the
-//! point's spread shrinks by as much as is known.
+//! point's spread shrinks by as much as is known. The error goes with the pose, so before the takeaway, where the
+//! player stands still, it hardly wanders at all.
 
 use super::PLACED_SD;
 use crate::clean::{CleanTrack, Origin, TrackPoint};
 use crate::clock::Clock;
 use crate::path::Path;
-use lessonwright_math::Kriging;
+use lessonwright_math::{Kriging, Left};
 use lessonwright_model::{CorrectionError, Joint, LandmarkTrack, PixelPoint, PlacedJoint, View};
 use std::collections::BTreeMap;
 
@@ -25,8 +26,48 @@ const FILLED: f64 = 0.25;
 /// … an unknown error being this wide there, body heights (a hidden joint may be 10 cm off a straight
 /// line between where it was seen; common practice, no source).
 const UNSEEN_SD: f64 = 0.07;
+/// How fast the error wanders while the player stands still, against how fast it does in the swing: the pose
+/// sways by a twentieth of what a swing moves it (2 cm of extent at rest).
+const STILL_PACE: f64 = 0.05;
 
-/// Moves the track and paths of joints placed by hand in this clip.
+/// What is known of one joint's error from where it was placed.
+#[derive(Clone, Debug, Default)]
+pub struct Known {
+    kriging: Kriging,
+    still_until_s: f64,
+}
+
+impl Known {
+    /// From placements at `times_s`, of which no two are the same.
+    fn new(joint: usize, times_s: &[f64], still_until_s: f64) -> Known {
+        let mut known = Known {
+            kriging: Kriging::default(),
+            still_until_s,
+        };
+        let times: Vec<f64> = times_s.iter().map(|&t| known.pose_time_s(t)).collect();
+        known.kriging = Kriging::new(&times, reach_s(joint))
+            .expect("corrections are checked: no joint is placed twice in a frame");
+        known
+    }
+
+    /// What is left of the error at `t`, real s.
+    pub fn left(&self, t: f64) -> Left {
+        self.kriging.left(self.pose_time_s(t))
+    }
+
+    /// The share that the error at each placement has in that at `t`.
+    fn shares(&self, t: f64) -> Vec<f64> {
+        self.kriging.shares(self.pose_time_s(t))
+    }
+
+    fn pose_time_s(&self, t: f64) -> f64 {
+        let before_s = (self.still_until_s - t).max(0.0);
+        t + before_s * (1.0 - STILL_PACE)
+    }
+}
+
+/// Moves the track and paths of joints placed by hand in this clip. The player stands still until
+/// `still_until_s`, real s.
 ///
 /// # Errors
 /// If a joint is placed in a frame that the track does not have, or outside of the picture.
@@ -35,6 +76,7 @@ pub fn place(
     paths: &mut [Path],
     placed: &[PlacedJoint],
     clock: Clock,
+    still_until_s: f64,
     (view, picture): (View, &LandmarkTrack),
 ) -> Result<(), CorrectionError> {
     let times_s: Vec<f64> = track.times_s.iter().map(|&t| clock.real(t)).collect();
@@ -53,17 +95,16 @@ pub fn place(
     }
     for (joint, places) in by_joint {
         let known_s: Vec<f64> = places.iter().map(|(index, _)| times_s[*index]).collect();
-        let kriging = Kriging::new(&known_s, reach_s(joint))
-            .expect("corrections are checked: no joint is placed twice in a frame");
+        let known = Known::new(joint, &known_s, still_until_s);
         let moved = moved(
             &times_s,
             &track.points[joint],
             &places,
-            &kriging,
+            &known,
             track.span_px,
         );
         let seen: Vec<Option<PixelPoint>> = moved.iter().map(|p| p.map(|p| p.at)).collect();
-        paths[joint] = Path::through(&times_s, &seen, paths[joint].sigma_px).placed(kriging);
+        paths[joint] = Path::through(&times_s, &seen, paths[joint].sigma_px).placed(known);
         track.points[joint] = moved;
     }
     Ok(())
@@ -97,7 +138,7 @@ fn moved(
     times_s: &[f64],
     points: &[Option<TrackPoint>],
     places: &[(usize, PixelPoint)],
-    kriging: &Kriging,
+    known: &Known,
     span_px: f64,
 ) -> Vec<Option<TrackPoint>> {
     let base: Vec<PixelPoint> = (0..points.len())
@@ -109,11 +150,11 @@ fn moved(
         .collect();
     (0..points.len())
         .map(|i| {
-            let left = kriging.left(times_s[i]).variance;
+            let left = known.left(times_s[i]).variance;
             if points[i].is_none() && left > FILLED {
                 return None;
             }
-            let shares = kriging.shares(times_s[i]);
+            let shares = known.shares(times_s[i]);
             let add = |pick: fn(&(f64, f64)) -> f64| -> f64 {
                 shares.iter().zip(&found).map(|(s, f)| s * pick(f)).sum()
             };
@@ -179,8 +220,11 @@ mod tests {
     ) -> Vec<Option<TrackPoint>> {
         let times_s: Vec<f64> = (0..points.len()).map(|i| i as f64 / 60.0).collect();
         let known: Vec<f64> = places.iter().map(|p| times_s[p.0]).collect();
-        let kriging = Kriging::new(&known, REACH_S).expect("distinct");
-        moved(&times_s, points, places, &kriging, SPAN_PX)
+        let known = Known {
+            kriging: Kriging::new(&known, REACH_S).expect("distinct"),
+            still_until_s: f64::NEG_INFINITY,
+        };
+        moved(&times_s, points, places, &known, SPAN_PX)
     }
 
     #[test]
