@@ -156,6 +156,22 @@ test("a left-hander's lesson is worded and drawn for a left-hander", async () =>
   await page.close();
 });
 
+test("a moment is moved by a frame on the swing's page, and taken back", async () => {
+  const page = await browser.newPage();
+  await page.goto(new URL("/swings/2", address).href);
+  const time = () => page.locator("tr", { hasText: /^top/ }).locator(".number").first().textContent();
+  const before = await time();
+  await page.getByRole("button", { name: "+1 frame: top, face-on" }).click();
+  await page.getByText("face-on: top at").waitFor();
+  // A frame of 60 a second.
+  const later = parseFloat(await time()) - parseFloat(before);
+  assert.ok(Math.abs(later - 1 / 60) < 0.0011, `${before} became ${await time()}`);
+  await page.getByRole("button", { name: "Take the last change back" }).click();
+  await page.getByText("face-on: top at").waitFor({ state: "detached" });
+  assert.equal(await time(), before);
+  await page.close();
+});
+
 test("a page that is not there says so", async () => {
   const page = await browser.newPage();
   const answer = await page.goto(new URL("/lessons/999", address).href);

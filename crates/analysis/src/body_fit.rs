@@ -165,7 +165,7 @@ fn seen_pose(view: &SwingView, joints: &[Joint; POINTS], frame: usize, stature_m
         // Where the fit has nothing it bridges by what it knows of bodies, and it smooths by itself:
         // the filter's cut-off flattens the turn at the top.
         let raw = view.track.raw[joint as usize][frame];
-        let seen = raw.filter(|_| cleaned.origin == Origin::Seen)?;
+        let seen = raw.filter(|_| cleaned.origin != Origin::Bridged)?;
         let stated = cleaned.spread_px.map(|px| TIMES_SPREAD * px);
         let sd_px = stated
             .unwrap_or(UNSTATED_SD_M[point] * px_per_m)

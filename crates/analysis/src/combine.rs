@@ -8,7 +8,7 @@ use crate::moments::{SEARCH_STEP_S, Timed, search_times};
 use crate::view::SwingView;
 use lessonwright_math::fit_line;
 use lessonwright_math::zero::peak;
-use lessonwright_model::MomentName;
+use lessonwright_model::{CorrectionError, MomentName};
 
 /// Stretch around impact over which the hands' heights are compared, s. It ends early: after impact
 /// the hands are often hidden in one of the views.
@@ -43,24 +43,29 @@ pub enum Together {
 }
 
 /// Compares two views and shares their moments.
-pub fn combine(views: &mut [SwingView]) -> Together {
+///
+/// # Errors
+/// If a moment set by hand in one view does not fit between the other's.
+pub fn combine(views: &mut [SwingView]) -> Result<Together, CorrectionError> {
     let [first, second] = views else {
-        return Together::Single;
+        return Ok(Together::Single);
     };
     let Some(lay) = lay_over(first, second) else {
         let why = "the two clips can't be laid over one another; each is measured by itself";
         warn(views, why);
-        return Together::Apart;
+        return Ok(Together::Apart);
     };
     if lay.misfit > SAME_MOTION || (lay.pace - 1.0).abs() > SAME_PACE {
         warn(
             views,
             "the two clips show different swings (the hands' heights do not agree over time); each is measured by itself",
         );
-        return Together::Apart;
+        return Ok(Together::Apart);
     }
     share_moments(first, second, &lay);
-    Together::OneMotion
+    first.check_order()?;
+    second.check_order()?;
+    Ok(Together::OneMotion)
 }
 
 fn warn(views: &mut [SwingView], text: &str) {
@@ -87,7 +92,7 @@ fn lay_over(first: &SwingView, second: &SwingView) -> Option<Lay> {
     let by_impact = b.time_s - a.time_s;
     let misfit = |lag_s: f64, pace: f64| misfit(first, second, a.time_s, lag_s, pace);
     let agree = |lag_s: f64, pace: f64| misfit(lag_s, pace).map_or(f64::NEG_INFINITY, |m| -m);
-    let (lag_s, lag_sd_s) = if first.impact_heard && second.impact_heard {
+    let (lag_s, lag_sd_s) = if first.impact_certain && second.impact_certain {
         (by_impact, a.sd_s.hypot(b.sd_s))
     } else {
         let (from, to) = (by_impact - LAG_SEARCH_S, by_impact + LAG_SEARCH_S);
@@ -142,9 +147,20 @@ fn share_moments(first: &mut SwingView, second: &mut SwingView, lay: &Lay) {
             time_s: m.time_s - lay.lag_s,
             sd_s: m.sd_s,
         });
-        let Some((best, weight)) = weighted_mean(in_first, in_second, lay.lag_sd_s) else {
+        let mean = match [&*first, &*second].map(|view| view.by_hand.contains(&name)) {
+            // Each stays where it was set.
+            [true, true] => continue,
+            [true, false] => in_first.map(|set| (set, 1.0)),
+            [false, true] => in_second.map(|set| (set, 0.0)),
+            [false, false] => weighted_mean(in_first, in_second, lay.lag_sd_s),
+        };
+        let Some((best, weight)) = mean else {
             continue;
         };
+        if first.by_hand.contains(&name) || second.by_hand.contains(&name) {
+            first.by_hand.insert(name);
+            second.by_hand.insert(name);
+        }
         // Carried into the other clip, the lay's own error comes on top, less where the other
         // clip's own reading had the greater weight.
         let with_lay = |own_weight: f64| best.sd_s.hypot((1.0 - own_weight) * lay.lag_sd_s);
@@ -163,9 +179,9 @@ fn share_moments(first: &mut SwingView, second: &mut SwingView, lay: &Lay) {
             },
         );
     }
-    let heard = first.impact_heard || second.impact_heard;
-    first.impact_heard = heard;
-    second.impact_heard = heard;
+    let certain = first.impact_certain || second.impact_certain;
+    first.impact_certain = certain;
+    second.impact_certain = certain;
 }
 
 /// The mean, and the share that the first has in it. Of two that disagree by more than their errors

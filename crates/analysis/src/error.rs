@@ -1,6 +1,6 @@
 //! Why a clip cannot be analysed: what, in which clip, and what to do next.
 
-use lessonwright_model::{Hand, View};
+use lessonwright_model::{CorrectionError, Hand, View};
 use thiserror::Error;
 
 /// A clip, or a pair of clips, that cannot be read as one swing.
@@ -9,6 +9,9 @@ pub enum AnalysisError {
     /// Nothing to analyse.
     #[error("no clip was given; give one clip of a swing, or its two views")]
     NoClip,
+    /// A correction by hand that can't be.
+    #[error(transparent)]
+    Correction(#[from] CorrectionError),
     /// More than two clips.
     #[error(
         "{0} clips were given; give one clip, or the face-on and the down-the-line view of one swing"

@@ -10,6 +10,7 @@
 
 pub mod benchmark;
 mod body_fit;
+mod by_hand;
 pub mod calibration;
 pub mod clean;
 pub mod clock;
@@ -20,6 +21,7 @@ mod measures;
 mod moments;
 mod parallax;
 mod path;
+pub mod placement;
 mod proportions;
 mod recognise;
 mod scale;
@@ -32,7 +34,8 @@ pub use error::AnalysisError;
 pub use scale::{BodyLengths, KnownLength, Scale};
 
 use lessonwright_model::{
-    ClipFacts, Hand, LandmarkTrack, Measure, Moment, PlayerFacts, Strike, View, ViewReport,
+    ClipFacts, Corrections, Hand, LandmarkTrack, Measure, Moment, PlayerFacts, Strike, View,
+    ViewReport,
 };
 
 /// What is known of one clip before the analysis.
@@ -68,6 +71,9 @@ pub struct Settings {
     pub checks: Way,
     /// Fit no body, and withhold what rests on it: saves a second or two.
     pub without_body: bool,
+    /// What was corrected by hand: moments and joints. A stature or capture rate that was corrected is
+    /// the caller's to put into the facts of player and clip.
+    pub corrections: Corrections,
 }
 
 /// Everything measured of one swing.
@@ -111,7 +117,12 @@ pub fn outlines(
     player: &PlayerFacts,
     settings: &Settings,
 ) -> Result<Vec<Outline>, AnalysisError> {
-    let views = read(clips, player, settings)?;
+    let mut settings = settings.clone();
+    // Joints are placed by hand among the joint centres; here are landmarks.
+    for clip in settings.corrections.clips.values_mut() {
+        clip.joints.clear();
+    }
+    let views = read(clips, player, &settings)?;
     Ok(views.iter().map(view::SwingView::outline).collect())
 }
 
@@ -126,10 +137,11 @@ pub fn analyse(
     settings: &Settings,
 ) -> Result<Measured, AnalysisError> {
     let mut views = read(clips, player, settings)?;
-    let together = combine::combine(&mut views);
+    let together = combine::combine(&mut views)?;
     views
         .iter_mut()
         .for_each(view::SwingView::warn_of_missing_moments);
+    placement::check(&mut views);
     let bodies = if settings.without_body {
         Vec::new()
     } else {
@@ -151,6 +163,7 @@ fn read(
     player: &PlayerFacts,
     settings: &Settings,
 ) -> Result<Vec<view::SwingView>, AnalysisError> {
+    settings.corrections.check()?;
     match clips.len() {
         0 => Err(AnalysisError::NoClip),
         1 | 2 => view::read_all(clips, player, settings),

@@ -1,6 +1,7 @@
 //! One point's way through the picture: smooth between frames, absent where it was not seen.
 
-use lessonwright_math::CubicSpline;
+use crate::by_hand::joints::Known;
+use lessonwright_math::{CubicSpline, Left};
 use lessonwright_model::PixelPoint;
 
 /// Pieces of a planar curve over real time, px.
@@ -9,6 +10,8 @@ pub struct Path {
     pieces: Vec<Piece>,
     /// Noise of one coordinate after cleaning, px.
     pub sigma_px: f64,
+    /// Where the point was placed by hand.
+    placed: Known,
 }
 
 #[derive(Clone, Debug)]
@@ -57,7 +60,21 @@ impl Path {
             }
             start += length.max(1);
         }
-        Path { pieces, sigma_px }
+        Path {
+            pieces,
+            sigma_px,
+            placed: Known::default(),
+        }
+    }
+
+    /// The same with some of its points placed by hand.
+    pub fn placed(self, placed: Known) -> Path {
+        Path { placed, ..self }
+    }
+
+    /// What is left at `t` of the landmark network's slow error.
+    pub fn error_left(&self, t: f64) -> Left {
+        self.placed.left(t)
     }
 
     fn piece(&self, t: f64) -> Option<&Piece> {

@@ -1,5 +1,7 @@
 //! One clip read as one swing from one view.
 
+use crate::by_hand::joints;
+use crate::by_hand::moments::{SetMoments, check_order};
 use crate::calibration::{Calibration, Cue};
 use crate::clean::{CleanTrack, Points, clean};
 use crate::clock::Clock;
@@ -13,10 +15,12 @@ use crate::path::Path;
 use crate::recognise::{self, CERTAIN, Proposal, TRUSTED};
 use crate::scale::{BodyLengths, Scale, USUAL_DISTANCE_M, USUAL_DISTANCE_SD_M, scale};
 use crate::{ClipObservation, Outline, Settings};
+use lessonwright_math::Left;
 use lessonwright_model::{
-    BodyPart, Hand, Joint, LandmarkTrack, Moment, MomentName, PixelPoint, PlayerFacts, Side, View,
-    ViewReport,
+    BodyPart, CorrectionError, Corrections, Hand, Joint, LandmarkTrack, Moment, MomentName,
+    PixelPoint, PlacedJoint, Placement, PlayerFacts, Side, View, ViewReport,
 };
+use std::collections::BTreeSet;
 
 /// Time between the hands' lowest point and the earliest rest that can be a finish, s.
 const FOLLOW_THROUGH_S: f64 = 0.20;
@@ -42,6 +46,15 @@ struct Glimpse<'a> {
     view: Option<Proposal<View>>,
 }
 
+/// Joints placed by hand in a clip.
+#[derive(Clone, Copy)]
+struct Placing<'p> {
+    view: View,
+    placed: &'p [PlacedJoint],
+    /// The player stands still until then, as the landmarks show it, real s.
+    still_until_s: f64,
+}
+
 /// A clip whose swing is read.
 #[derive(Clone, Debug)]
 pub struct SwingView {
@@ -55,8 +68,10 @@ pub struct SwingView {
     pub hand: Hand,
     /// The moments found.
     pub moments: Moments,
-    /// True if impact was timed from sound.
-    pub impact_heard: bool,
+    /// The moments that were set by hand.
+    pub by_hand: BTreeSet<MomentName>,
+    /// True if impact was timed from sound or set by hand.
+    pub impact_certain: bool,
     /// Pixels in a metre, or why not.
     pub scale: Result<Scale, String>,
     /// What the landmarks' errors are.
@@ -83,24 +98,35 @@ pub fn read_all(
         .collect::<Result<Vec<_>, _>>()?;
     let views = settle_views(&glimpses)?;
     let hands = settle_hands(&glimpses, &views, player)?;
+    check_views(&settings.corrections, &views)?;
     glimpses
         .into_iter()
         .enumerate()
         .map(|(index, glimpse)| {
             let (view, hand) = (views[index], hands[index]);
             let warnings = glimpse.contradictions(view, hand, player);
+            let placed = settings.corrections.of(view).map_or(&[][..], |c| &c.joints);
             let mut read = glimpse
-                .at_joint_centres()?
-                .read(index, view, hand, player, settings);
+                .at_joint_centres(view, placed)?
+                .read(index, view, hand, player, settings)?;
             read.report.warnings.splice(..0, warnings);
             Ok(read)
         })
         .collect()
 }
 
+fn check_views(corrections: &Corrections, views: &[View]) -> Result<(), CorrectionError> {
+    for (view, clip) in &corrections.clips {
+        if !views.contains(view) && !clip.is_empty() {
+            return Err(CorrectionError::NoSuchView(*view));
+        }
+    }
+    Ok(())
+}
+
 impl<'a> Glimpse<'a> {
     fn of(clip: &'a ClipObservation) -> Result<Glimpse<'a>, AnalysisError> {
-        let glimpse = Glimpse::of_track(clip, &clip.track, Points::Landmarks)?;
+        let glimpse = Glimpse::of_track(clip, &clip.track, Points::Landmarks, None)?;
         let Glimpse { paths, track, .. } = &glimpse;
         if clip.view.is_none() && recognise::back_to_camera(paths, track.span_px, glimpse.rest_s())
         {
@@ -111,11 +137,23 @@ impl<'a> Glimpse<'a> {
         Ok(glimpse)
     }
 
-    /// The same clip with its points moved to joint centres, where the caller did so.
-    fn at_joint_centres(self) -> Result<Glimpse<'a>, AnalysisError> {
-        match &self.clip.centres {
-            Some(centres) => Glimpse::of_track(self.clip, centres, Points::JointCentres),
-            None => Ok(self),
+    /// The same clip with its points moved to joint centres, where the caller did so, and some of
+    /// them placed by hand.
+    fn at_joint_centres(
+        self,
+        view: View,
+        placed: &[PlacedJoint],
+    ) -> Result<Glimpse<'a>, AnalysisError> {
+        let by_hand = Some(Placing {
+            view,
+            placed,
+            still_until_s: self.rest.map_or(f64::NEG_INFINITY, |rest| rest.time_s),
+        });
+        let clip = self.clip;
+        match &clip.centres {
+            Some(centres) => Glimpse::of_track(clip, centres, Points::JointCentres, by_hand),
+            None if placed.is_empty() => Ok(self),
+            None => Glimpse::of_track(clip, &clip.track, Points::Landmarks, by_hand),
         }
     }
 
@@ -123,9 +161,20 @@ impl<'a> Glimpse<'a> {
         clip: &'a ClipObservation,
         track: &LandmarkTrack,
         given: Points,
+        by_hand: Option<Placing<'_>>,
     ) -> Result<Glimpse<'a>, AnalysisError> {
         let clock = Clock::of(&clip.facts);
-        let (track, paths) = clean(&clip.facts, track, given)?;
+        let picture = track;
+        let (mut track, mut paths) = clean(&clip.facts, picture, given)?;
+        if let Some(by_hand) = by_hand {
+            let Placing {
+                view,
+                placed,
+                still_until_s,
+            } = by_hand;
+            let seen = (view, picture);
+            joints::place(&mut track, &mut paths, placed, clock, still_until_s, seen)?;
+        }
         let times_s: Vec<f64> = track.times_s.iter().map(|&t| clock.real(t)).collect();
         let no_swing = |why: String| AnalysisError::NoSwing {
             clip: clip.facts.name.clone(),
@@ -173,9 +222,18 @@ impl<'a> Glimpse<'a> {
         hand: Hand,
         player: &PlayerFacts,
         settings: &Settings,
-    ) -> SwingView {
+    ) -> Result<SwingView, CorrectionError> {
+        let followed_s = (
+            self.track.times_s[0],
+            self.track.times_s[self.track.times_s.len() - 1],
+        );
+        let corrections = settings.corrections.of(view);
+        let set = SetMoments::of(corrections, &self.clip.facts, followed_s, view)?;
         let marks = marks(&self.hands, &self.paths, Some((view, hand)));
-        self.rest = rest_before_takeaway(&self.hands, &marks, &self.stroke).or(self.rest);
+        self.rest = set
+            .rest(self.hands.span_s)
+            .or_else(|| rest_before_takeaway(&self.hands, &marks, &self.stroke))
+            .or(self.rest);
         let facts = &self.clip.facts;
         let lengths = BodyLengths::read(&self.paths, &self.times_s, self.rest_s());
         let scale = scale(
@@ -188,9 +246,11 @@ impl<'a> Glimpse<'a> {
             &settings.calibration,
         );
         let mut warnings = Vec::new();
-        let (moments, impact_heard) =
-            self.find_moments(view, hand, scale.as_ref().ok(), settings, &mut warnings);
-        SwingView {
+        let scale_found = scale.as_ref().ok();
+        let (moments, impact_certain) =
+            self.find_moments(view, hand, scale_found, settings, &set, &mut warnings);
+        check_order(&moments, &set.names(), self.clock, view)?;
+        Ok(SwingView {
             report: ViewReport {
                 clip: facts.name.clone(),
                 view,
@@ -201,20 +261,22 @@ impl<'a> Glimpse<'a> {
                 capture_rate_hz: facts.capture_rate_hz,
                 width_px: self.clip.track.width_px,
                 height_px: self.clip.track.height_px,
+                placement: Placement::default(),
                 warnings,
             },
             track: self.track,
             view,
             hand,
             moments,
-            impact_heard,
+            by_hand: set.names(),
+            impact_certain,
             scale,
             calibration: settings.calibration.clone(),
             hands: self.hands,
             clock: self.clock,
             paths: self.paths,
             rest: self.rest,
-        }
+        })
     }
 
     /// What was stated against what is seen.
@@ -249,6 +311,7 @@ impl<'a> Glimpse<'a> {
         hand: Hand,
         scale: Option<&Scale>,
         settings: &Settings,
+        set: &SetMoments,
         warnings: &mut Vec<String>,
     ) -> (Moments, bool) {
         let calibration = &settings.calibration;
@@ -272,7 +335,9 @@ impl<'a> Glimpse<'a> {
                 },
             );
         }
-        let top_s = self.stroke.top_s;
+        // What was set by hand bounds the search for the rest.
+        let top_s = set.time_s(MomentName::Top).unwrap_or(self.stroke.top_s);
+        let low_s = set.time_s(MomentName::Impact).unwrap_or(self.stroke.low_s);
         moments.insert(MomentName::Top, timed(MomentName::Top, top_s));
         let address_hands = self
             .rest
@@ -281,7 +346,10 @@ impl<'a> Glimpse<'a> {
             MomentName::Impact,
             from_hands(&self.hands, view, address_hands, self.stroke.low_s),
         );
-        let heard = self.heard_impact(view, scale, calibration, hands_impact.time_s, warnings);
+        let heard = match set.time_s(MomentName::Impact) {
+            Some(_) => None,
+            None => self.heard_impact(view, scale, calibration, hands_impact.time_s, warnings),
+        };
         moments.insert(MomentName::Impact, heard.unwrap_or(hands_impact));
         let wrist = &self.paths[Joint::of(BodyPart::Wrist, Side::Lead, hand) as usize];
         let shoulder = &self.paths[Joint::of(BodyPart::Shoulder, Side::Lead, hand) as usize];
@@ -292,7 +360,7 @@ impl<'a> Glimpse<'a> {
                 timed(MomentName::LeadArmLevelBack, t),
             );
         }
-        if let Some(t) = level::down(wrist, shoulder, top_s, self.stroke.low_s) {
+        if let Some(t) = level::down(wrist, shoulder, top_s, low_s) {
             moments.insert(
                 MomentName::LeadArmLevelDown,
                 timed(MomentName::LeadArmLevelDown, t),
@@ -301,11 +369,13 @@ impl<'a> Glimpse<'a> {
         if let Some(rest) = rest::after(
             &finish_marks(&self.hands, &self.paths),
             &shoulders(&self.hands, &self.paths),
-            self.stroke.low_s + FOLLOW_THROUGH_S,
+            low_s + FOLLOW_THROUGH_S,
         ) {
             moments.insert(MomentName::Finish, timed(MomentName::Finish, rest.time_s));
         }
-        (moments, heard.is_some())
+        set.replace(&mut moments);
+        let certain = heard.is_some() || set.time_s(MomentName::Impact).is_some();
+        (moments, certain)
     }
 
     /// Impact from a strike that fits the hands.
@@ -555,6 +625,28 @@ impl SwingView {
         }
     }
 
+    /// Looks whether the moments follow each other, also those set by hand in the other view.
+    ///
+    /// # Errors
+    /// If one set by hand does not.
+    pub fn check_order(&self) -> Result<(), CorrectionError> {
+        check_order(&self.moments, &self.by_hand, self.clock, self.view)
+    }
+
+    /// What is left of the landmark network's error in these joints at a moment, after some were
+    /// placed by hand.
+    pub fn error_left(&self, joints: &[(BodyPart, Side)], name: MomentName) -> Vec<Left> {
+        let at = match (name, &self.rest) {
+            // Placed over the rest, not at its end.
+            (MomentName::Address, Some(rest)) => Some(0.5 * (rest.inside_s.0 + rest.inside_s.1)),
+            _ => self.moments.get(&name).map(|t| t.time_s),
+        };
+        let left = |&(part, side): &(BodyPart, Side)| {
+            at.map_or(Left::ALL, |t| self.path(part, side).error_left(t))
+        };
+        joints.iter().map(left).collect()
+    }
+
     /// Says which moments neither this clip nor another one of the same motion shows.
     pub fn warn_of_missing_moments(&mut self) {
         let why = [
@@ -595,6 +687,7 @@ impl SwingView {
                     time_s,
                     plus_minus_s: self.clock.file(1.96 * timed.sd_s),
                     frame: self.nearest_frame(time_s),
+                    by_hand: self.by_hand.contains(name),
                 })
             })
             .collect()

@@ -1,5 +1,7 @@
 //! What can be typed.
 
+use crate::by_hand::CorrectArguments;
+use crate::road::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_model as model;
 use lessonwright_report::Units;
@@ -37,12 +39,17 @@ pub enum Command {
     Analyse {
         #[command(flatten)]
         swing: SwingArguments,
+        /// What is corrected by hand (JSON, as `corrections` in `analyse --json`)
+        #[arg(long, value_name = "FILE")]
+        corrections: Option<PathBuf>,
         /// Print one JSON object instead of text (its schema: `lessonwright schema`)
         #[arg(long)]
         json: bool,
     },
     /// Analyse a swing, keep it in the studio and make the player's lesson page
     Lesson(LessonArguments),
+    /// Correct a kept swing by hand, and compute everything after again
+    Correct(CorrectArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
     /// Print what is known of a clip before anybody looks at its pictures, and the swings in it
@@ -200,6 +207,40 @@ impl From<UnitName> for Units {
             UnitName::Cm => Units::Centimetres,
             UnitName::In => Units::Inches,
         }
+    }
+}
+
+impl SwingArguments {
+    /// The clips' files.
+    pub fn files(&self) -> Vec<ClipFile> {
+        let file = |path: &PathBuf| ClipFile {
+            path: path.clone(),
+            name: None,
+            sha256: None,
+        };
+        self.clips.iter().map(file).collect()
+    }
+
+    /// What was said of the swing.
+    pub fn brief(&self) -> model::Brief {
+        let clips = (0..self.clips.len()).map(|number| model::ClipBrief {
+            view: self.view.get(number).copied().map(Into::into),
+            capture_rate_hz: nth_or_only(&self.capture_rate_hz, number),
+        });
+        model::Brief {
+            clips: clips.collect(),
+            swing_number: self.swing_number,
+            camera_distance_m: self.camera_distance_m,
+            letter: model::Letter::default(),
+        }
+    }
+}
+
+fn nth_or_only<T: Copy>(stated: &[T], number: usize) -> Option<T> {
+    if stated.len() == 1 {
+        stated.first().copied()
+    } else {
+        stated.get(number).copied()
     }
 }
 

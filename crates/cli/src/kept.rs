@@ -1,7 +1,9 @@
-//! Landmarks kept between runs, so that stopped work resumes and a changed player fact costs
-//! nothing. A file is named by what went in: the clip's bytes, the options and our version.
+//! Landmarks kept between runs, so that stopped work resumes and a changed player fact or a correction
+//! by hand costs nothing. A file is named by what went in: the clip's bytes, the options and our
+//! version. What the clip is, is kept with them: nothing of it has to be asked for again.
 
-use anyhow::{Context, Result};
+use anyhow::{Context, Result, ensure};
+use lessonwright_media::Clip;
 use lessonwright_model::{LandmarkTrack, SwingWindow};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -18,6 +20,8 @@ const BLOCK_BYTES: usize = 1 << 16;
 /// What was seen in one clip's swing.
 #[derive(Serialize, Deserialize)]
 pub struct Seen {
+    /// The clip, without its path and name: they may name a player, and files here outlive the roster.
+    pub clip: Clip,
     /// How many swings the clip holds.
     pub swings: usize,
     /// Where in the clip the one looked at is.
@@ -38,30 +42,11 @@ impl Kept {
         }
     }
 
-    /// The name for one clip seen with these options.
-    pub fn key(&self, clip: &Path, rate_hz: Option<f64>, swing: Option<usize>) -> Result<PathBuf> {
-        let reading = || format!("reading {}", clip.display());
-        let mut file = fs::File::open(clip).with_context(reading)?;
-        let mut hash = Sha256::new();
-        let mut block = vec![0; BLOCK_BYTES];
-        loop {
-            let read = file.read(&mut block).with_context(reading)?;
-            if read == 0 {
-                break;
-            }
-            hash.update(&block[..read]);
-        }
-        let name = clip.file_name();
-        hash.update(format!(
-            "{name:?} {LANDMARKS_VERSION} {rate_hz:?} {swing:?}"
-        ));
-        let hex: String = hash
-            .finalize()
-            .iter()
-            .take(16)
-            .map(|b| format!("{b:02x}"))
-            .collect();
-        Ok(self.folder.join(hex).with_extension("json"))
+    /// The name for one clip, by the SHA-256 of its bytes, seen with these options.
+    pub fn key(&self, sha256: &str, rate_hz: Option<f64>, swing: Option<usize>) -> PathBuf {
+        let what = format!("{sha256} {LANDMARKS_VERSION} {rate_hz:?} {swing:?}");
+        let name = hex(&Sha256::digest(what)[..16]);
+        self.folder.join(name).with_extension("json")
     }
 
     /// What was kept; a damaged file counts as none.
@@ -77,4 +62,25 @@ impl Kept {
         fs::write(&part, serde_json::to_vec(seen)?).with_context(keeping)?;
         fs::rename(&part, key).with_context(keeping)
     }
+}
+
+/// SHA-256 of a file's bytes, 64 hexadecimal digits.
+pub fn sha256_of(path: &Path) -> Result<String> {
+    let reading = || format!("reading {}", path.display());
+    let mut file = fs::File::open(path).with_context(reading)?;
+    let plain = file.metadata().with_context(reading)?.is_file();
+    ensure!(plain, "{} is not a plain file", path.display());
+    let mut hash = Sha256::new();
+    let mut block = vec![0; BLOCK_BYTES];
+    loop {
+        let read = file.read(&mut block).with_context(reading)?;
+        if read == 0 {
+            return Ok(hex(&hash.finalize()));
+        }
+        hash.update(&block[..read]);
+    }
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|b| format!("{b:02x}")).collect()
 }

@@ -13,11 +13,11 @@ use lessonwright_media as media;
 use lessonwright_media::Clip;
 use lessonwright_model::body::LANDMARKS;
 use lessonwright_model::{
-    Cancel, Joint, Measure, Moment, MomentName, Picture, PixelPoint, PlayerFacts, SwingAnalysis,
-    ViewReport,
+    Brief, Cancel, Corrections, Joint, Letter, Measure, Moment, MomentName, Picture, PixelPoint,
+    PlayerFacts, SwingAnalysis, View, ViewReport,
 };
-use lessonwright_report::{KeyPicture, LessonContent, Reference, lesson_page};
-use lessonwright_store::{GuardianConsent, NewClip, Player, Store};
+use lessonwright_report::{KeyPicture, LessonContent, Reference, Units, lesson_page};
+use lessonwright_store::{GuardianConsent, NewClip, Player, Store, SwingId};
 use std::path::PathBuf;
 use tokio::runtime::Runtime;
 
@@ -48,14 +48,20 @@ pub fn make(
     let store = runtime.block_on(Store::open(&around.studio))?;
     // Before any work: a minor's film is not even looked at without consent.
     let kept_player = runtime.block_on(enrol(&store, &player, arguments))?;
-    let travelled = road::travel(around, &arguments.swing, &kept_player.facts, cancel)?;
-    let pictures = key_pictures(around, &travelled, cancel)?;
-    let content = content(arguments, &travelled, pictures)?;
-    let page = lesson_page(&content)?;
-    runtime.block_on(keep(
+    let brief = Brief {
+        letter: letter(arguments),
+        ..arguments.swing.brief()
+    };
+    let (files, corrections) = (arguments.swing.files(), Corrections::default());
+    let facts = &kept_player.facts;
+    let travelled = road::travel(around, &files, &brief, facts, &corrections, cancel)?;
+    let name = &arguments.swing.player.player;
+    let page = page(around, &brief.letter, name, &travelled, cancel)?;
+    let swing = runtime.block_on(keep(
         &store,
         &kept_player,
-        arguments,
+        &arguments.swing.clips,
+        &brief,
         &travelled,
         page.as_bytes(),
     ))?;
@@ -66,7 +72,7 @@ pub fn make(
     if let Some(out) = &arguments.out {
         println!("Lesson page: {}", out.display());
     }
-    println!("Kept in the studio; to see it: lessonwright open");
+    println!("Kept in the studio as swing {swing}; to see it: lessonwright open");
     Ok(())
 }
 
@@ -118,54 +124,63 @@ fn newer(known: &PlayerFacts, typed: &PlayerFacts) -> PlayerFacts {
 async fn keep(
     store: &Store,
     player: &Player,
-    arguments: &LessonArguments,
+    files: &[PathBuf],
+    brief: &Brief,
     travelled: &Travelled,
     page: &[u8],
-) -> Result<()> {
+) -> Result<SwingId> {
     let now = Timestamp::now();
     let swing = store.add_swing(player.id, None, now).await?;
     let reports = &travelled.swing.views;
-    for ((file, clip), report) in arguments
-        .swing
-        .clips
-        .iter()
-        .zip(&travelled.clips)
-        .zip(reports)
-    {
-        let file = PathBuf::from(file);
-        store
-            .add_clip(
-                swing,
-                &NewClip {
-                    view: report.view,
-                    file,
-                    facts: clip.facts.clone(),
-                },
-            )
-            .await?;
+    for ((file, clip), report) in files.iter().zip(&travelled.clips).zip(reports) {
+        let clip = NewClip {
+            view: report.view,
+            file: file.clone(),
+            facts: clip.facts.clone(),
+        };
+        store.add_clip(swing, &clip).await?;
     }
+    store.keep_brief(swing, brief).await?;
     let analysis = store.add_analysis(swing, &travelled.swing, now).await?;
     store.add_lesson(analysis, page, now).await?;
-    Ok(())
+    Ok(swing)
 }
 
-fn content(
-    arguments: &LessonArguments,
-    travelled: &Travelled,
-    pictures: Vec<KeyPicture>,
-) -> Result<LessonContent> {
+/// What the page says beside the analysis, as typed.
+fn letter(arguments: &LessonArguments) -> Letter {
     let date = arguments.date.unwrap_or_else(|| jiff::Zoned::now().date());
-    Ok(LessonContent {
+    Letter {
         academy: arguments.academy.clone(),
         coach: arguments.coach.clone(),
-        player: arguments.swing.player.player.clone(),
         date_text: spelled(date),
-        units: arguments.units.into(),
+        inches_first: Units::from(arguments.units) == Units::Inches,
         coach_note: arguments.note.clone(),
+    }
+}
+
+/// The lesson's page (HTML).
+pub fn page(
+    around: &Surroundings,
+    letter: &Letter,
+    player: &str,
+    travelled: &Travelled,
+    cancel: &Cancel,
+) -> Result<String> {
+    let content = LessonContent {
+        academy: letter.academy.clone(),
+        coach: letter.coach.clone(),
+        player: player.to_owned(),
+        date_text: letter.date_text.clone(),
+        units: match letter.inches_first {
+            true => Units::Inches,
+            false => Units::Centimetres,
+        },
+        coach_note: letter.coach_note.clone(),
         analysis: travelled.swing.clone(),
         references: references(&travelled.swing, &travelled.targets),
-        pictures,
-    })
+        pictures: key_pictures(around, travelled, cancel)?,
+    };
+    Ok(lesson_page(&content)?)
 }
 
 /// "25 November 2026".
@@ -212,25 +227,30 @@ fn key_pictures(
     cancel: &Cancel,
 ) -> Result<Vec<KeyPicture>> {
     let measured = &travelled.measured;
-    let mut pictures = Vec::new();
-    for ((clip, report), track) in travelled
-        .clips
-        .iter()
-        .zip(&measured.views)
-        .zip(&measured.tracks)
-    {
-        let moments: Vec<&Moment> = SHOWN
-            .iter()
-            .filter_map(|name| {
-                measured
-                    .moments
-                    .iter()
-                    .find(|m| m.name == *name && m.view == report.view)
+    let shown = |view: View| -> Vec<&Moment> {
+        let find = |name: &MomentName| {
+            let is = |m: &&Moment| m.name == *name && m.view == view;
+            measured.moments.iter().find(is)
+        };
+        SHOWN.iter().filter_map(find).collect()
+    };
+    // Side by side: each clip's decoder takes as long as everything that is computed.
+    let by_view: Vec<Result<Vec<KeyPicture>>> = std::thread::scope(|scope| {
+        let clips = travelled.clips.iter().zip(&measured.views);
+        let begun: Vec<_> = clips
+            .zip(&measured.tracks)
+            .map(|((clip, report), track)| {
+                let moments = shown(report.view);
+                scope.spawn(move || pictures_of(around, clip, report, track, &moments, cancel))
             })
             .collect();
-        pictures.extend(pictures_of(around, clip, report, track, &moments, cancel)?);
-    }
-    Ok(pictures)
+        let ended = begun.into_iter().map(|thread| thread.join());
+        ended
+            .map(|done| done.expect("a thread that ends"))
+            .collect()
+    });
+    let by_view: Result<Vec<Vec<KeyPicture>>> = by_view.into_iter().collect();
+    Ok(by_view?.into_iter().flatten().collect())
 }
 
 fn pictures_of(

@@ -2,6 +2,8 @@
 //! The road of a swing is in [`road`].
 
 mod arguments;
+mod by_hand;
+mod correct;
 mod kept;
 mod lesson;
 mod progress;
@@ -16,7 +18,7 @@ use clap::Parser;
 use kept::Seen;
 use lessonwright_analysis::ClipObservation;
 use lessonwright_model::{
-    Cancel, ClipFacts, LandmarkTrack, PlayerFacts, Strike, SwingAnalysis, SwingWindow,
+    Cancel, ClipFacts, Corrections, LandmarkTrack, PlayerFacts, Strike, SwingAnalysis, SwingWindow,
 };
 use std::io::Write;
 use std::process::ExitCode;
@@ -47,16 +49,26 @@ fn run(arguments: &Arguments) -> Result<()> {
     let runtime = Runtime::new().context("starting the tasks' runtime")?;
     let cancel = progress::cancel_on_ctrl_c(&runtime);
     match &arguments.command {
-        Command::Analyse { swing, json } => {
-            let travelled = road::travel(&around, swing, &swing.player.facts(), &cancel)?;
-            if *json {
-                print_json(&travelled.swing)
-            } else {
-                print(&say::analysis(&travelled.swing))
-            }
+        Command::Analyse {
+            swing,
+            corrections,
+            json,
+        } => {
+            let corrections = match corrections {
+                Some(file) => by_hand::read(file)?,
+                None => Corrections::default(),
+            };
+            let (files, brief) = (swing.files(), swing.brief());
+            let player = swing.player.facts();
+            let travelled = road::travel(&around, &files, &brief, &player, &corrections, &cancel)?;
+            print_analysis(&travelled.swing, *json)
+        }
+        Command::Correct(changes) => {
+            let say = |swing: &SwingAnalysis| print_analysis(swing, changes.json);
+            correct::correct(around, changes, &runtime, &cancel, say)
         }
         Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
-        Command::Open(open) => studio::open(&around, open, &runtime),
+        Command::Open(open) => studio::open(around, open, &runtime, &cancel),
         Command::Clip {
             clips,
             capture_rate_hz,
@@ -64,13 +76,14 @@ fn run(arguments: &Arguments) -> Result<()> {
             .iter()
             .try_for_each(|clip| describe(&around, clip, *capture_rate_hz, &cancel)),
         Command::Landmarks { swing } => {
-            let seen = road::observe_all(&around, swing, &cancel)?;
-            let mut observations = road::observations(&seen, swing);
+            let brief = swing.brief();
+            let seen = road::observe_all(&around, &swing.files(), &brief, &cancel)?;
+            let mut observations = road::observations(&seen, &brief);
             let moved = road::move_to_joint_centres(
                 &around,
                 &mut observations,
                 &PlayerFacts::default(),
-                &road::settings(swing),
+                &road::settings(&brief),
             );
             // A clip that is no swing has landmarks too, but nobody may take them for joint centres.
             if let Err(error) = moved {
@@ -79,7 +92,7 @@ fn run(arguments: &Arguments) -> Result<()> {
             let all: Vec<Observation<'_>> = seen
                 .iter()
                 .zip(&observations)
-                .map(|((_, seen), clip)| Observation::of(seen, clip))
+                .map(|(seen, clip)| Observation::of(seen, clip))
                 .collect();
             print(&(serde_json::to_string(&all)? + "\n"))
         }
@@ -119,6 +132,14 @@ fn describe(
     let clip = lessonwright_media::probe(&around.tools, path, rate_hz, cancel)?;
     let swings = road::find_swings(around, &clip, cancel)?;
     print(&say::clip(&clip.facts, &clip.warnings, &swings))
+}
+
+fn print_analysis(swing: &SwingAnalysis, as_json: bool) -> Result<()> {
+    if as_json {
+        print_json(swing)
+    } else {
+        print(&say::analysis(swing))
+    }
 }
 
 fn print_json(value: &impl serde::Serialize) -> Result<()> {

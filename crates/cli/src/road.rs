@@ -4,8 +4,7 @@
 //! and lets Ctrl-C stop the work. Landmarks, the one slow step, are kept in the studio's folder, so
 //! that work that was stopped goes on where it was.
 
-use crate::arguments::SwingArguments;
-use crate::kept::{Kept, Seen};
+use crate::kept::{Kept, Seen, sha256_of};
 use crate::progress::Stage;
 use crate::surroundings::Surroundings;
 use anyhow::{Context, Result, bail, ensure};
@@ -15,10 +14,11 @@ use lessonwright_media as media;
 use lessonwright_media::{Clip, FrameReader, FrameRequest};
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
-    BodyFrame, Cancel, LandmarkTrack, Picture, PlayerFacts, SwingAnalysis, SwingWindow,
+    BodyFrame, Brief, Cancel, Corrections, LandmarkTrack, Picture, PlayerFacts, RateSource,
+    SwingAnalysis, SwingWindow, View,
 };
 use lessonwright_vision::{Networks, Region, SwingClip, Tracker, TrackerConfig, choose_golfer};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::mpsc;
 
 /// Longest side of the pictures the networks see, px; less where the golfer fills enough of them.
@@ -46,6 +46,17 @@ const JOINTS_RATE_HZ: f64 = 30.0;
 /// Frames decoded ahead of the network.
 const FRAMES_AHEAD: usize = 3;
 
+/// A clip's file.
+#[derive(Clone, Debug)]
+pub struct ClipFile {
+    /// Where it lies.
+    pub path: PathBuf,
+    /// The name it came with, where it lies under another one.
+    pub name: Option<String>,
+    /// SHA-256 of its bytes, where that is known.
+    pub sha256: Option<String>,
+}
+
 /// A swing that went down the road.
 pub struct Travelled {
     /// The clips, in the order given.
@@ -58,30 +69,46 @@ pub struct Travelled {
     pub targets: Targets,
 }
 
-/// All the way from files to findings, for a player of whom `player` is known.
+/// All the way from files to findings, for a player of whom `player` is known, with what was corrected
+/// by hand. Landmarks stay as they were seen; everything after them follows the corrections.
 pub fn travel(
     around: &Surroundings,
-    arguments: &SwingArguments,
+    files: &[ClipFile],
+    brief: &Brief,
     player: &PlayerFacts,
+    corrections: &Corrections,
     cancel: &Cancel,
 ) -> Result<Travelled> {
-    let seen = observe_all(around, arguments, cancel)?;
-    let settings = settings(arguments);
-    let mut observations = observations(&seen, arguments);
+    // Before the slow part.
+    corrections.check()?;
+    let seen = observe_all(around, files, brief, cancel)?;
+    let player = &PlayerFacts {
+        stature_m: corrections.stature_m.or(player.stature_m),
+        ..player.clone()
+    };
+    let settings = Settings {
+        corrections: corrections.clone(),
+        ..settings(brief)
+    };
+    let mut observations = observations(&seen, brief);
+    state_capture_rates(&mut observations, player, &settings)?;
     move_to_joint_centres(around, &mut observations, player, &settings)?;
     let mut measured = lessonwright_analysis::analyse(&observations, player, &settings)?;
-    for (report, (clip, seen)) in measured.views.iter_mut().zip(&seen) {
-        report.warnings.extend(clip.warnings.iter().cloned());
-        if seen.swings > 1 && arguments.swing_number.is_none() {
+    for (report, seen) in measured.views.iter_mut().zip(&seen) {
+        report.warnings.extend(seen.clip.warnings.iter().cloned());
+        if seen.swings > 1 && brief.swing_number.is_none() {
             report.warnings.push(format!(
                 "this clip holds {} swings; the last was taken (--swing-number takes another)",
                 seen.swings
             ));
         }
     }
-    let clips: Vec<Clip> = seen.into_iter().map(|(clip, _)| clip).collect();
+    let clips: Vec<Clip> = seen.into_iter().map(|seen| seen.clip).collect();
     let targets = own_targets(&around.studio)?;
-    let swing = coach(&measured, player, &targets);
+    let swing = SwingAnalysis {
+        corrections: corrections.clone(),
+        ..coach(&measured, player, &targets)
+    };
     Ok(Travelled {
         clips,
         measured,
@@ -91,26 +118,65 @@ pub fn travel(
 }
 
 /// What the analysis takes: one a clip.
-pub fn observations(seen: &[(Clip, Seen)], arguments: &SwingArguments) -> Vec<ClipObservation> {
+pub fn observations(seen: &[Seen], brief: &Brief) -> Vec<ClipObservation> {
     seen.iter()
-        .enumerate()
-        .map(|(number, (clip, seen))| ClipObservation {
-            facts: clip.facts.clone(),
+        .zip(&brief.clips)
+        .map(|(seen, said)| ClipObservation {
+            facts: seen.clip.facts.clone(),
             track: seen.track.clone(),
             centres: None,
             strikes: seen.window.strike.into_iter().collect(),
-            view: arguments.view.get(number).copied().map(Into::into),
+            view: said.view,
             hand: None,
         })
         .collect()
 }
 
 /// What the professional says of the set-up.
-pub fn settings(arguments: &SwingArguments) -> Settings {
+pub fn settings(brief: &Brief) -> Settings {
     Settings {
-        camera_distance_m: arguments.camera_distance_m,
+        camera_distance_m: brief.camera_distance_m,
         ..Settings::default()
     }
+}
+
+/// Capture rates corrected by hand, put into the facts of the clips. The stretch of the file that was
+/// looked at stays.
+fn state_capture_rates(
+    observations: &mut [ClipObservation],
+    player: &PlayerFacts,
+    settings: &Settings,
+) -> Result<()> {
+    let rate_of = |view| {
+        settings
+            .corrections
+            .of(view)
+            .and_then(|c| c.capture_rate_hz)
+    };
+    if [View::FaceOn, View::DownTheLine].map(rate_of) == [None, None] {
+        return Ok(());
+    }
+    let stated: Option<Vec<View>> = observations.iter().map(|clip| clip.view).collect();
+    let views = match stated {
+        Some(views) => views,
+        None => {
+            let as_found = Settings {
+                corrections: Corrections::default(),
+                ..settings.clone()
+            };
+            lessonwright_analysis::outlines(observations, player, &as_found)?
+                .iter()
+                .map(|outline| outline.view)
+                .collect()
+        }
+    };
+    for (clip, view) in observations.iter_mut().zip(views) {
+        if let Some(rate_hz) = rate_of(view) {
+            clip.facts.capture_rate_hz = rate_hz;
+            clip.facts.capture_rate_source = RateSource::Stated;
+        }
+    }
+    Ok(())
 }
 
 /// Landmarks moved to joint centres, seen in both clips together.
@@ -167,6 +233,7 @@ fn coach(measured: &Measured, player: &PlayerFacts, targets: &Targets) -> SwingA
     SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: env!("CARGO_PKG_VERSION").to_owned(),
+        corrections: Corrections::default(),
         views: measured.views.clone(),
         moments: measured.moments.clone(),
         measures: measured.measures.clone(),
@@ -181,53 +248,69 @@ fn coach(measured: &Measured, player: &PlayerFacts, targets: &Targets) -> SwingA
 /// What was seen in each clip.
 pub fn observe_all(
     around: &Surroundings,
-    arguments: &SwingArguments,
+    files: &[ClipFile],
+    brief: &Brief,
     cancel: &Cancel,
-) -> Result<Vec<(Clip, Seen)>> {
+) -> Result<Vec<Seen>> {
     let kept = Kept::in_folder(&around.studio);
     let mut networks = None;
     let mut all = Vec::new();
-    for (number, path) in arguments.clips.iter().enumerate() {
-        let rate_hz = nth_or_only(&arguments.capture_rate_hz, number);
-        let clip = media::probe(&around.tools, path, rate_hz, cancel)?;
-        let key = kept.key(path, rate_hz, arguments.swing_number)?;
-        let seen = match kept.read(&key) {
+    for (file, said) in files.iter().zip(&brief.clips) {
+        let rate_hz = said.capture_rate_hz;
+        let key = kept.key(&sha256(around, file, cancel)?, rate_hz, brief.swing_number);
+        let mut seen = match kept.read(&key) {
             Some(seen) => seen,
             None => {
+                let clip = media::probe(&around.tools, &file.path, rate_hz, cancel)?;
                 let networks = match &mut networks {
                     Some(loaded) => loaded,
                     none => none.insert(around.load_networks()?),
                 };
-                let seen = observe(around, &clip, arguments.swing_number, networks, cancel)?;
+                let mut seen = observe(around, clip, brief.swing_number, networks, cancel)?;
+                seen.clip.path = PathBuf::new();
+                seen.clip.facts.name = String::new();
                 kept.write(&key, &seen)?;
                 seen
             }
         };
-        all.push((clip, seen));
+        seen.clip.path.clone_from(&file.path);
+        seen.clip.facts.name = file.name();
+        all.push(seen);
     }
     Ok(all)
 }
 
-fn nth_or_only<T: Copy>(stated: &[T], number: usize) -> Option<T> {
-    if stated.len() == 1 {
-        stated.first().copied()
-    } else {
-        stated.get(number).copied()
+impl ClipFile {
+    fn name(&self) -> String {
+        let own = || self.path.file_name().unwrap_or(self.path.as_os_str());
+        let own = || own().to_string_lossy().into_owned();
+        self.name.clone().unwrap_or_else(own)
     }
+}
+
+fn sha256(around: &Surroundings, file: &ClipFile, cancel: &Cancel) -> Result<String> {
+    if let Some(known) = &file.sha256 {
+        return Ok(known.clone());
+    }
+    sha256_of(&file.path).or_else(|error| {
+        // What is wrong with a file that can't be read, probing says best.
+        media::probe(&around.tools, &file.path, None, cancel)?;
+        Err(error)
+    })
 }
 
 /// Landmarks of the golfer in one clip's swing.
 fn observe(
     around: &Surroundings,
-    clip: &Clip,
+    clip: Clip,
     swing_number: Option<usize>,
     networks: &mut Networks,
     cancel: &Cancel,
 ) -> Result<Seen> {
-    let windows = find_swings(around, clip, cancel)?;
-    let window = choose_swing(&windows, swing_number, clip)?;
-    let golfer = find_golfer(around, clip, &window, networks, cancel)?;
-    let track = follow(around, clip, &window, golfer, networks, cancel)?;
+    let windows = find_swings(around, &clip, cancel)?;
+    let window = choose_swing(&windows, swing_number, &clip)?;
+    let golfer = find_golfer(around, &clip, &window, networks, cancel)?;
+    let track = follow(around, &clip, &window, golfer, networks, cancel)?;
     ensure!(
         track.frames.iter().any(|frame| frame.body.is_some()),
         "{}: nobody was seen in the swing from {:.1} s to {:.1} s; film the whole player, upright \
@@ -237,6 +320,7 @@ fn observe(
         window.end_s
     );
     Ok(Seen {
+        clip,
         swings: windows.len(),
         window,
         track,

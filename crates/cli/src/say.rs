@@ -30,11 +30,21 @@ fn write_analysis(text: &mut String, swing: &SwingAnalysis) -> std::fmt::Result 
         for warning in &view.warnings {
             writeln!(text, "  note: {warning}")?;
         }
+        for placed in swing
+            .corrections
+            .of(view.view)
+            .iter()
+            .flat_map(|c| &c.joints)
+        {
+            let joint = placed.joint.plain();
+            writeln!(text, "  {joint} placed by hand in frame {}", placed.frame)?;
+        }
         for moment in swing.moments.iter().filter(|m| m.view == view.view) {
             let (name, time) = (moment.name.plain(), moment.time_s);
+            let by_hand = if moment.by_hand { ", set by hand" } else { "" };
             writeln!(
                 text,
-                "  {name:30} {time:7.3} s ± {:.3}",
+                "  {name:30} {time:7.3} s ± {:.3}{by_hand}",
                 moment.plus_minus_s
             )?;
         }

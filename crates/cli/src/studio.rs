@@ -1,6 +1,7 @@
 //! `open`: the studio as a local page.
 
 use crate::arguments::OpenArguments;
+use crate::correct;
 use crate::lesson::reference;
 use crate::road::own_targets;
 use crate::surroundings::Surroundings;
@@ -8,19 +9,27 @@ use anyhow::{Context, Result};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use lessonwright_coaching::CauseTable;
-use lessonwright_model::Measure;
+use lessonwright_model::{Cancel, Measure};
 use lessonwright_store::Store;
-use lessonwright_web::{AppState, DEFAULT_ADDRESS};
+use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 use tokio::net::TcpListener;
 use tokio::runtime::Runtime;
+use tokio::sync::Mutex;
 
 /// Serve until Ctrl-C.
-pub fn open(around: &Surroundings, options: &OpenArguments, runtime: &Runtime) -> Result<()> {
+pub fn open(
+    around: Surroundings,
+    options: &OpenArguments,
+    runtime: &Runtime,
+    cancel: &Cancel,
+) -> Result<()> {
     let targets = own_targets(&around.studio)?;
     let causes = CauseTable::standard();
+    let store = runtime.block_on(Store::open(&around.studio))?;
     let state = AppState {
+        correct: correcting(Arc::new(around), store.clone(), cancel.clone()),
         academy: options.academy.clone(),
         coach: options.coach.clone(),
         units: options.units.into(),
@@ -29,7 +38,6 @@ pub fn open(around: &Surroundings, options: &OpenArguments, runtime: &Runtime) -
         reference: Arc::new(move |measure: &Measure| reference(measure, &targets, &causes)),
     };
     runtime.block_on(async {
-        let store = Store::open(&around.studio).await?;
         let listener = TcpListener::bind((DEFAULT_ADDRESS.ip(), options.port))
             .await
             .with_context(|| {
@@ -47,6 +55,33 @@ pub fn open(around: &Surroundings, options: &OpenArguments, runtime: &Runtime) -
         lessonwright_web::serve(listener, router, closed)
             .await
             .context("serving the studio")
+    })
+}
+
+/// What the forms of a swing's page ask for.
+fn correcting(around: Arc<Surroundings>, store: Store, cancel: Cancel) -> Correct {
+    // One at a time: a change goes on from the one before.
+    let turn = Arc::new(Mutex::new(()));
+    Arc::new(move |swing, asked| {
+        let (around, store, cancel) = (Arc::clone(&around), store.clone(), cancel.clone());
+        let turn = Arc::clone(&turn);
+        Box::pin(async move {
+            let _mine = turn.lock().await;
+            let done = match asked {
+                Asked::Make(change) => {
+                    correct::change(&around, &store, swing, &[change], &cancel).await
+                }
+                Asked::TakeBack => correct::take_back(&around, &store, swing, &cancel).await,
+            };
+            let corrected = done.map_err(|error| format!("{error:#}."))?;
+            // The numbers are there; the page need not wait for the lesson's pictures.
+            tokio::spawn(async move {
+                if let Err(error) = corrected.draft_lesson(&around, &store, &cancel).await {
+                    tracing::error!(%swing, "the lesson was not drafted again: {error:#}");
+                }
+            });
+            Ok(())
+        })
     })
 }
 

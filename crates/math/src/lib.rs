@@ -8,6 +8,7 @@
 pub mod angle;
 pub mod filter;
 pub mod interpolate;
+pub mod kriging;
 pub mod line;
 pub mod robust;
 pub mod smooth;
@@ -15,6 +16,7 @@ pub mod zero;
 
 pub use filter::{FilterError, ZeroLagLowPass};
 pub use interpolate::{CubicSpline, MonotoneCubic};
+pub use kriging::{Kriging, Left};
 pub use line::{Line, fit_line};
 pub use robust::{mad_sigma, median, quantile};
 pub use smooth::{RobustSmoother, Smoothed};

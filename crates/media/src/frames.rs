@@ -487,7 +487,7 @@ fn filters(clip: &Clip, chosen: &Chosen, plan: &Plan) -> String {
         }
     };
     let (width, height) = plan.size;
-    let matrix = match track.assumed_matrix {
+    let matrix = match track.assumed_matrix.as_deref() {
         Some(matrix) => format!(":in_color_matrix={matrix}"),
         None => String::new(),
     };

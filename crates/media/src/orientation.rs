@@ -1,8 +1,10 @@
 //! How a stored picture is turned upright, from the container's display matrix (ISO/IEC 14496-12
 //! 8.3.2, QuickTime File Format "Matrices"): x' = a·x + c·y, y' = b·x + d·y, x right and y down.
 
+use serde::{Deserialize, Serialize};
+
 /// Turn clockwise by `rotation_deg`, then mirror left to right if `mirrored`.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct Orientation {
     /// 0, 90, 180 or 270.
     pub rotation_deg: u16,

@@ -11,7 +11,7 @@ use crate::orientation::Orientation;
 use crate::tone::WideTone;
 use crate::tools::Tools;
 use lessonwright_model::{Cancel, ClipFacts, RateSource};
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::fs::File;
@@ -19,8 +19,9 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// A clip that was probed and can be decoded.
-#[derive(Clone, Debug)]
+/// A clip that was probed and can be decoded. Written down and read back, it need not be probed again
+/// as long as its file's bytes are the same.
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Clip {
     /// The file.
     pub path: PathBuf,
@@ -34,7 +35,7 @@ pub struct Clip {
 }
 
 /// What decoding needs to know of the video track.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub(crate) struct VideoTrack {
     /// Its number in the file.
     pub index: u32,
@@ -45,7 +46,7 @@ pub(crate) struct VideoTrack {
     pub key_ticks: Vec<i64>,
     pub orientation: Orientation,
     /// The colour matrix to assume where the file names none, as ffmpeg calls it.
-    pub assumed_matrix: Option<&'static str>,
+    pub assumed_matrix: Option<String>,
     pub wide_tone: Option<WideTone>,
     /// Stored size with square pixels, before turning upright, px.
     pub stored_width_px: u32,
@@ -53,7 +54,7 @@ pub(crate) struct VideoTrack {
 }
 
 /// One tick, as a fraction of a second.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct TimeBase {
     pub numerator: u32,
     pub denominator: u32,
@@ -160,7 +161,7 @@ pub fn probe(
             ticks: packets.ticks,
             key_ticks: packets.key_ticks,
             orientation,
-            assumed_matrix: video.assumed_matrix(),
+            assumed_matrix: video.assumed_matrix().map(str::to_owned),
             wide_tone: video
                 .color_transfer
                 .as_deref()

@@ -6,8 +6,10 @@
 //! than that, such as glints, is cut. Colour differences are stretched by one factor. That costs a
 //! table look-up a sample; it is no substitute for a colour grader's conversion.
 
+use serde::{Deserialize, Serialize};
+
 /// A transfer characteristic of ITU-R BT.2100 with more range than a standard picture.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) enum WideTone {
     /// Hybrid log-gamma.
     Hlg,

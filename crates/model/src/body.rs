@@ -2,10 +2,11 @@
 
 use crate::geometry::PixelPoint;
 use crate::swing::{Hand, Side};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The 33 points of the body network, in its order. Left and right are the person's own.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 #[repr(usize)]
 #[expect(missing_docs, reason = "the names say it")]
@@ -105,6 +106,45 @@ impl Joint {
     /// The joint with that place in the network's order, from 0; `None` past the last.
     pub fn from_number(number: usize) -> Option<Joint> {
         ALL.get(number).copied()
+    }
+
+    /// Plain English, as shown to people: "left knee".
+    pub fn plain(self) -> &'static str {
+        match self {
+            Joint::Nose => "nose",
+            Joint::LeftEyeInner => "left eye's inner corner",
+            Joint::LeftEye => "left eye",
+            Joint::LeftEyeOuter => "left eye's outer corner",
+            Joint::RightEyeInner => "right eye's inner corner",
+            Joint::RightEye => "right eye",
+            Joint::RightEyeOuter => "right eye's outer corner",
+            Joint::LeftEar => "left ear",
+            Joint::RightEar => "right ear",
+            Joint::MouthLeft => "mouth's left corner",
+            Joint::MouthRight => "mouth's right corner",
+            Joint::LeftShoulder => "left shoulder",
+            Joint::RightShoulder => "right shoulder",
+            Joint::LeftElbow => "left elbow",
+            Joint::RightElbow => "right elbow",
+            Joint::LeftWrist => "left wrist",
+            Joint::RightWrist => "right wrist",
+            Joint::LeftPinky => "left little finger",
+            Joint::RightPinky => "right little finger",
+            Joint::LeftIndex => "left forefinger",
+            Joint::RightIndex => "right forefinger",
+            Joint::LeftThumb => "left thumb",
+            Joint::RightThumb => "right thumb",
+            Joint::LeftHip => "left hip",
+            Joint::RightHip => "right hip",
+            Joint::LeftKnee => "left knee",
+            Joint::RightKnee => "right knee",
+            Joint::LeftAnkle => "left ankle",
+            Joint::RightAnkle => "right ankle",
+            Joint::LeftHeel => "left heel",
+            Joint::RightHeel => "right heel",
+            Joint::LeftFootIndex => "left toe",
+            Joint::RightFootIndex => "right toe",
+        }
     }
 
     /// The joint that is `side` of a player who plays `hand`: the lead side of a right-hander is

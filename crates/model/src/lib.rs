@@ -9,13 +9,17 @@
 //! inside; [`units`] turns them into degrees, centimetres and inches at the edge.
 
 pub mod body;
+pub mod brief;
+pub mod change;
 pub mod clip;
+pub mod corrections;
 pub mod geometry;
 pub mod home;
 pub mod lesson;
 pub mod measure;
 pub mod measure_name;
 pub mod picture;
+pub mod placement;
 pub mod player;
 pub mod swing;
 pub mod units;
@@ -24,12 +28,16 @@ pub mod work;
 pub use body::{
     BodyFrame, BodyPart, Joint, JointCentre, Landmark, LandmarkTrack, Landmarks, Spread,
 };
+pub use brief::{Brief, ClipBrief, Letter};
+pub use change::{Change, ChangeError};
 pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
+pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
 pub use geometry::{PixelPoint, WorldPoint};
 pub use lesson::{CauseGrade, Drill, Finding, Prescription, Priority};
 pub use measure::{Interval, Measure, MeasureState, Unit};
 pub use measure_name::{MeasureName, Part};
 pub use picture::Picture;
+pub use placement::{Placement, Reading};
 pub use player::PlayerFacts;
 pub use swing::{Hand, Moment, MomentName, Side, SwingAnalysis, View, ViewReport};
 pub use work::Cancel;

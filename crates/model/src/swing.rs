@@ -1,7 +1,9 @@
 //! A swing, its views and moments, and the whole analysis as scripts receive it.
 
+use crate::corrections::Corrections;
 use crate::lesson::{Drill, Finding, Prescription, Priority};
 use crate::measure::Measure;
+use crate::placement::Placement;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -115,6 +117,9 @@ pub struct Moment {
     pub plus_minus_s: f64,
     /// The nearest frame, from 0.
     pub frame: usize,
+    /// True if it was set by hand, in this clip or in the other view of the same motion.
+    #[serde(default)]
+    pub by_hand: bool,
 }
 
 /// What was made of one clip.
@@ -138,6 +143,9 @@ pub struct ViewReport {
     pub width_px: u32,
     /// Its height, px.
     pub height_px: u32,
+    /// Where the camera stands against where it should.
+    #[serde(default)]
+    pub placement: Placement,
     /// Things the professional should know about this clip, in plain words.
     pub warnings: Vec<String>,
 }
@@ -149,6 +157,9 @@ pub struct SwingAnalysis {
     pub schema_version: u32,
     /// Version of the program that computed the numbers.
     pub program_version: String,
+    /// What was corrected by hand before the numbers were computed; absent when nothing was.
+    #[serde(default, skip_serializing_if = "Corrections::is_empty")]
+    pub corrections: Corrections,
     /// One per clip, in the order given.
     pub views: Vec<ViewReport>,
     /// In the order of the swing, for each view.

@@ -74,6 +74,9 @@ pub enum StoreError {
     /// No such swing.
     #[error("there is no swing {0}")]
     NoSwing(SwingId),
+    /// No change to take back.
+    #[error("nothing is corrected by hand in swing {0}: there is no change to take back")]
+    NothingCorrected(SwingId),
     /// No such analysis.
     #[error("there is no analysis {0}")]
     NoAnalysis(AnalysisId),

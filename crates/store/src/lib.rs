@@ -11,10 +11,12 @@ mod store;
 
 mod analyses;
 mod clips;
+mod corrections;
 mod lessons;
 mod players;
 mod swings;
 
+pub use corrections::CorrectionStep;
 pub use error::StoreError;
 pub use lessonwright_model::PlayerFacts;
 pub use rows::{

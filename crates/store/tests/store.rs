@@ -6,10 +6,10 @@
 use jiff::Timestamp;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
-    ClipFacts, Hand, MeasureName, PlayerFacts, RateSource, SwingAnalysis, View,
+    Brief, ClipFacts, Corrections, Hand, MeasureName, PlayerFacts, RateSource, SwingAnalysis, View,
 };
 use lessonwright_store::{
-    GuardianConsent, LessonState, NewClip, PlayerId, Store, StoreError, SwingId,
+    CorrectionStep, GuardianConsent, LessonState, NewClip, PlayerId, Store, StoreError, SwingId,
 };
 use std::path::Path;
 
@@ -369,10 +369,61 @@ fn clip(folder: &Path, view: View) -> NewClip {
     }
 }
 
+#[tokio::test]
+async fn corrections_pile_up_and_are_taken_back_one_by_one_and_no_analysis_is_lost() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(folder.path()).await.unwrap();
+    let player = store.add_player(&adult(), at(1)).await.unwrap();
+    let swing = store.add_swing(player, None, at(2)).await.unwrap();
+    assert_eq!(store.brief(swing).await.unwrap(), None);
+    let brief = Brief {
+        swing_number: Some(2),
+        ..Brief::default()
+    };
+    store.keep_brief(swing, &brief).await.unwrap();
+    assert_eq!(store.brief(swing).await.unwrap(), Some(brief));
+    let first = store.add_analysis(swing, &analysis(), at(3)).await.unwrap();
+    store.add_lesson(first, b"first", at(3)).await.unwrap();
+    let stature = |stature_m| Corrections {
+        stature_m: Some(stature_m),
+        ..Corrections::default()
+    };
+    let step = |step: CorrectionStep, seconds: i64| {
+        let store = store.clone();
+        async move {
+            let (analysis, at) = (analysis(), at(seconds));
+            store.keep_corrected(swing, &step, &analysis, at).await
+        }
+    };
+    step(CorrectionStep::Add(stature(1.8)), 4).await.unwrap();
+    let last = step(CorrectionStep::Add(stature(1.9)), 5).await.unwrap();
+    assert_eq!(
+        store.corrections_of(swing).await.unwrap(),
+        [stature(1.9), stature(1.8)]
+    );
+    let latest = store.latest_analysis(swing).await.unwrap().unwrap();
+    assert_eq!((latest.id, latest.computed_at), (last, at(5)));
+    step(CorrectionStep::TakeBack, 6).await.unwrap();
+    assert_eq!(store.corrections_of(swing).await.unwrap(), [stature(1.8)]);
+    step(CorrectionStep::TakeBack, 7).await.unwrap();
+    assert_eq!(store.corrections_of(swing).await.unwrap(), []);
+    let refused = step(CorrectionStep::TakeBack, 8).await.unwrap_err();
+    assert!(refused.to_string().contains("no change to take back"));
+    // The refused step kept nothing, and the first lesson's analysis is there.
+    let latest = store.latest_analysis(swing).await.unwrap().unwrap();
+    assert_eq!(latest.computed_at, at(7));
+    let lessons = store.lessons_of_swing(swing).await.unwrap();
+    assert_eq!((lessons.len(), lessons[0].analysis), (1, first));
+    store.erase_player(player).await.unwrap();
+    assert_eq!(store.corrections_of(swing).await.unwrap(), []);
+    assert_eq!(store.brief(swing).await.unwrap(), None);
+}
+
 fn analysis() -> SwingAnalysis {
     SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: "0.1.0".into(),
+        corrections: Corrections::default(),
         views: vec![],
         moments: vec![],
         measures: vec![],

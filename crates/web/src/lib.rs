@@ -5,19 +5,23 @@
 //! listens on the loopback address alone ([`DEFAULT_ADDRESS`]), answers only to names that a page
 //! of another site can't take on, and refuses a POST that one of its own pages did not send.
 
+mod by_hand;
 mod error;
 mod guard;
 mod pages;
 mod routes;
 
+pub use by_hand::Asked;
+
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};
-use lessonwright_store::Store;
+use lessonwright_store::{Store, SwingId};
 use std::future::Future;
 use std::io;
 use std::net::{Ipv4Addr, SocketAddr};
+use std::pin::Pin;
 use std::sync::Arc;
 use tokio::net::TcpListener;
 
@@ -29,6 +33,14 @@ pub const DEFAULT_ADDRESS: SocketAddr =
 
 /// Finds the band a measure is held against, if there is one.
 pub type FindReference = Arc<dyn Fn(&Measure) -> Option<Reference> + Send + Sync>;
+
+/// Changes what is corrected by hand in a swing and has it analysed again; what it says when it can't is
+/// for the professional.
+pub type Correct = Arc<
+    dyn Fn(SwingId, Asked) -> Pin<Box<dyn Future<Output = Result<(), String>> + Send>>
+        + Send
+        + Sync,
+>;
 
 /// What the pages need beside the store. Cheap to clone.
 #[derive(Clone)]
@@ -45,6 +57,8 @@ pub struct AppState {
     pub now: Arc<dyn Fn() -> Timestamp + Send + Sync>,
     /// The band a measure is held against, if there is one.
     pub reference: FindReference,
+    /// Analyses a swing again under corrections by hand.
+    pub correct: Correct,
 }
 
 /// All pages over a store.

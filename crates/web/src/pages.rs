@@ -1,11 +1,12 @@
 //! The pages as structs: what each shows, in the order in which it is read.
 
+mod by_hand;
 mod messages;
 mod player;
 mod roster;
 mod swing;
 
-pub use messages::{Failed, Missing, Refused};
+pub use messages::{Failed, Missing, NotCorrected, Refused};
 pub use player::PlayerPage;
 pub use roster::Roster;
 pub use swing::SwingPage;

@@ -1,11 +1,13 @@
 //! Addresses and their handlers: read the request, ask the store, show a page.
 
 use crate::AppState;
+use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, StatureForm};
 use crate::error::PageError;
 use crate::pages::{PlayerPage, Roster, SwingPage};
 use askama::Template;
 use axum::Router;
-use axum::extract::{Path, State};
+use axum::extract::rejection::FormRejection;
+use axum::extract::{Form, Path, State};
 use axum::http::Uri;
 use axum::http::header::{CONTENT_SECURITY_POLICY, CONTENT_TYPE};
 use axum::response::{Html, IntoResponse, Redirect, Response};
@@ -50,6 +52,13 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/", get(roster))
         .route("/players/{id}", get(player))
         .route("/swings/{id}", get(swing))
+        .route("/swings/{id}/by-hand/moment", post(correct::<MomentForm>))
+        .route("/swings/{id}/by-hand/stature", post(correct::<StatureForm>))
+        .route(
+            "/swings/{id}/by-hand/capture-rate",
+            post(correct::<CaptureRateForm>),
+        )
+        .route("/swings/{id}/by-hand/undo", post(undo))
         .route("/lessons/{id}", get(lesson))
         .route("/lessons/{id}/approve", post(approve))
         .route("/studio.css", get(style))
@@ -79,6 +88,18 @@ async fn swing(
     let id = SwingId(id.parse().map_err(|_| missing())?);
     let page = SwingPage::of(&studio.store, &studio.state, id).await?;
     shown(&page.ok_or_else(missing)?)
+}
+
+async fn correct<F: Filled>(
+    State(studio): State<Studio>,
+    id: Path<String>,
+    form: Result<Form<F>, FormRejection>,
+) -> Result<Response, PageError> {
+    by_hand::make(studio.state, id, form).await
+}
+
+async fn undo(State(studio): State<Studio>, id: Path<String>) -> Result<Response, PageError> {
+    by_hand::undo(studio.state, id).await
 }
 
 async fn lesson(

@@ -128,6 +128,64 @@ async fn approving_a_lesson_is_written_down_and_leads_back() {
 }
 
 #[tokio::test]
+async fn a_swing_that_can_be_analysed_again_is_corrected_from_its_page() {
+    let studio = Studio::start(true).await;
+    let page = studio.get("/swings/3").await;
+    for text in [
+        "set by hand",
+        "face-on: top at 2.040 s",
+        "face-on: right knee (lead side) placed in frame 132",
+        "stature: 178.5 cm",
+        "value=\"178.5\"",
+        "aria-label=\"+1 frame: top, down the line\"",
+        "action=\"/swings/3/by-hand/moment\"",
+    ] {
+        assert!(page.body.contains(text), "{text}");
+    }
+    // Nothing was changed through the store: there is nothing to take back.
+    assert!(!page.body.contains("Take the last change back"));
+    // A swing of which nobody noted how it was filmed can't be.
+    assert!(!studio.get("/swings/1").await.body.contains("by-hand/"));
+    let moment = "view=down_the_line&moment=lead_arm_level_down&frames=";
+    for (form, body) in [
+        ("moment", format!("{moment}-1")),
+        ("moment", format!("{moment}as+found")),
+        ("stature", "stature_cm=181%2C5".to_owned()),
+        ("stature", "stature_cm=".to_owned()),
+        (
+            "capture-rate",
+            "view=face_on&capture_rate_hz=240".to_owned(),
+        ),
+        ("undo", String::new()),
+    ] {
+        let answer = studio
+            .post(&format!("/swings/3/by-hand/{form}"), &body)
+            .await;
+        let found = (answer.status, answer.header("location"));
+        assert_eq!(found, (303, "/swings/3"), "{form} {body}");
+    }
+    for (form, body, status, said) in [
+        ("moment", format!("{moment}two"), 422, "no number"),
+        ("moment", moment.to_owned(), 422, "By how many frames?"),
+        (
+            "moment",
+            "view=above&moment=top&frames=1".into(),
+            422,
+            "above",
+        ),
+        ("stature", "stature_cm=17".into(), 422, "0.8 to 2.6 m"),
+        ("colour", String::new(), 404, "There is no page"),
+    ] {
+        let answer = studio
+            .post(&format!("/swings/3/by-hand/{form}"), &body)
+            .await;
+        assert_eq!(answer.status, status, "{form} {body}");
+        assert!(answer.body.contains(said), "{}", answer.body);
+        assert_eq!(unbalanced(&answer.body), None);
+    }
+}
+
+#[tokio::test]
 async fn another_site_can_neither_post_nor_read() {
     let studio = Studio::start(true).await;
     for origin in [
@@ -284,6 +342,22 @@ impl Studio {
         }
     }
 
+    /// A form sent from one of the studio's own pages.
+    async fn post(&self, path: &str, form: &str) -> Answer {
+        let headers = format!(
+            "Origin: http://{}\r\nContent-Type: application/x-www-form-urlencoded\r\n\
+             Content-Length: {}\r\n",
+            self.address,
+            form.len()
+        );
+        // The form follows the blank line after the headers.
+        self.send(&format!(
+            "POST {path} HTTP/1.0\r\nHost: {}\r\n{headers}\r\n{form}",
+            self.address
+        ))
+        .await
+    }
+
     async fn get(&self, path: &str) -> Answer {
         self.ask("GET", path, "").await
     }
@@ -294,9 +368,15 @@ impl Studio {
     }
 
     async fn ask_as(&self, method: &str, path: &str, host: &str, headers: &str) -> Answer {
+        self.send(&format!(
+            "{method} {path} HTTP/1.0\r\nHost: {host}\r\n{headers}\r\n"
+        ))
+        .await
+    }
+
+    /// HTTP/1.0 (RFC 1945): the body is not chunked and ends with the connection.
+    async fn send(&self, request: &str) -> Answer {
         let mut stream = TcpStream::connect(self.address).await.unwrap();
-        // HTTP/1.0 (RFC 1945): the body is not chunked and ends with the connection.
-        let request = format!("{method} {path} HTTP/1.0\r\nHost: {host}\r\n{headers}\r\n");
         stream.write_all(request.as_bytes()).await.unwrap();
         let mut bytes = Vec::new();
         stream.read_to_end(&mut bytes).await.unwrap();

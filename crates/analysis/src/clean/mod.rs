@@ -37,6 +37,8 @@ pub enum Origin {
     Seen,
     /// Left out or not seen; bridged from both neighbours in time.
     Bridged,
+    /// Placed by hand.
+    ByHand,
 }
 
 /// One cleaned point.

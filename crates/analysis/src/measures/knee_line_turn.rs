@@ -5,11 +5,14 @@
 //! the line alone: toward the ball over an assumed distance between the knees. Perspective is
 //! taken out with the camera's distance: the nearer knee looks farther from the picture's middle.
 
-use super::{Asked, Clips, Reading, Withheld, hidden, no_moment, report, scale_note};
+use super::{
+    self as measures, Asked, Clips, Reading, Withheld, hidden, no_moment, report, scale_note,
+};
 use crate::calibration::Seen;
 use crate::parallax::magnification;
 use crate::scale::Scale;
 use crate::view::SwingView;
+use lessonwright_math::Left;
 use lessonwright_math::angle::difference;
 use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Side, View};
 
@@ -33,9 +36,9 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
         moment: MOMENT,
         against: Some(AGAINST),
     };
-    let bias = |view: &SwingView, seen: Seen| {
-        view.calibration
-            .measure(asked.name, MOMENT, asked.against, seen)
+    let bias = |views: &[&SwingView], seen: Seen| {
+        let left: Vec<Left> = views.iter().flat_map(|view| knees_left(view)).collect();
+        measures::bias(asked, seen, views[0], &left)
     };
     match (clips.face_on, clips.down_the_line) {
         (Some(face), Some(line)) if clips.one_motion => report(
@@ -43,14 +46,14 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
             None,
             WIDEST_DEG,
             from_both(face, line),
-            bias(line, Seen::Both),
+            bias(&[line, face], Seen::Both),
         ),
         (_, Some(line)) => report(
             asked,
             Some(View::DownTheLine),
             WIDEST_DEG,
             from_down_the_line(line),
-            bias(line, Seen::DownTheLine),
+            bias(&[line], Seen::DownTheLine),
         ),
         (Some(face), None) => {
             let why =
@@ -60,11 +63,19 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
                 Some(View::FaceOn),
                 WIDEST_DEG,
                 Err(Withheld::View(why.into())),
-                bias(face, Seen::FaceOn),
+                bias(&[face], Seen::FaceOn),
             )
         }
         (None, None) => unreachable!("there is at least one clip"),
     }
+}
+
+fn knees_left(view: &SwingView) -> Vec<Left> {
+    let knees = [Side::Lead, Side::Trail].map(|side| (BodyPart::Knee, side));
+    [MOMENT, AGAINST]
+        .iter()
+        .flat_map(|&name| view.error_left(&knees, name))
+        .collect()
 }
 
 /// A distance with its standard deviation, m.

@@ -13,9 +13,11 @@ mod tempo;
 mod trail_elbow;
 
 use crate::body_fit::SwingBody;
-use crate::calibration::{Bias, Seen, Way};
+use crate::by_hand::bias_left;
+use crate::calibration::{Bias, Calibration, Seen, Way};
 use crate::combine::Together;
 use crate::view::SwingView;
+use lessonwright_math::Left;
 use lessonwright_model::{Measure, MeasureName, MeasureState, MomentName, View};
 
 /// Two-sided 95 % of a normal distribution.
@@ -124,6 +126,14 @@ fn report(
         high: Some(value + half),
         ..empty(MeasureState::Measured, reading.note)
     }
+}
+
+/// Bias of a measure, less by what is known of it where joints it rests on were placed by hand.
+fn bias(asked: Asked, seen: Seen, view: &SwingView, left: &[Left]) -> Bias {
+    let of = |calibration: &Calibration| {
+        calibration.measure(asked.name, asked.moment, asked.against, seen)
+    };
+    bias_left(of(&view.calibration), of(&Calibration::exact()), left)
 }
 
 /// Withheld because a moment was not found.

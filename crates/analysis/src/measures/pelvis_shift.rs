@@ -1,9 +1,10 @@
 //! Pelvis shift: how far the mid-point of the hip joint centres has moved along the target line,
 //! plus toward the target; face-on. See `docs/measures/pelvis_shift.md`.
 
-use super::{Asked, Clips, Reading, Withheld, hidden, no_moment, report, scale_note};
+use super::{Asked, Clips, Reading, Withheld, bias, hidden, no_moment, report, scale_note};
 use crate::calibration::Seen;
 use crate::view::SwingView;
+use lessonwright_math::Left;
 use lessonwright_model::units::cm;
 use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Side, View};
 
@@ -41,8 +42,12 @@ pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
                     Some(View::FaceOn),
                     WIDEST_CM,
                     shift(view, moment, against),
-                    view.calibration
-                        .measure(asked.name, moment, asked.against, Seen::FaceOn),
+                    bias(
+                        asked,
+                        Seen::FaceOn,
+                        view,
+                        &hips_left(view, &[moment, against]),
+                    ),
                 ),
                 None => {
                     let why = "movement along the target line is seen face-on only";
@@ -57,6 +62,12 @@ pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
             }
         })
         .collect()
+}
+
+fn hips_left(view: &SwingView, moments: &[MomentName]) -> Vec<Left> {
+    let hips = [Side::Lead, Side::Trail].map(|side| (BodyPart::Hip, side));
+    let at = |&name: &MomentName| view.error_left(&hips, name);
+    moments.iter().flat_map(at).collect()
 }
 
 fn shift(view: &SwingView, moment: MomentName, against: MomentName) -> Result<Reading, Withheld> {

@@ -2,9 +2,10 @@
 //! shoulder to trail hip joint centre) at the elbow's height, as seen down the line; plus toward
 //! the ball. See `docs/measures/trail_elbow_ahead.md`.
 
-use super::{Asked, Clips, Reading, Withheld, hidden, no_moment, report, scale_note};
+use super::{Asked, Clips, Reading, Withheld, bias, hidden, no_moment, report, scale_note};
 use crate::calibration::{Bias, Seen};
 use crate::parallax::magnification;
+use crate::placement::off_line_rad;
 use crate::view::SwingView;
 use lessonwright_model::units::cm;
 use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, PixelPoint, Side, View};
@@ -40,8 +41,12 @@ pub(super) fn measure(clips: &Clips<'_>) -> Measure {
             Some(View::DownTheLine),
             WIDEST_CM,
             ahead(view),
-            view.calibration
-                .measure(asked.name, MOMENT, None, Seen::DownTheLine),
+            bias(
+                asked,
+                Seen::DownTheLine,
+                view,
+                &view.error_left(&PARTS.map(|(part, _)| (part, Side::Trail)), MOMENT),
+            ),
         ),
         None => {
             let why = "ahead of or behind the trunk is seen down the line only";
@@ -84,7 +89,7 @@ fn ahead(view: &SwingView) -> Result<Reading, Withheld> {
     // Seen from beside the line, the elbow's place along the target line leaks in.
     let [elbow_m, shoulder_m, hip_m] = PARTS.map(|p| p.1);
     let along_line_m = elbow_m - 0.5 * (shoulder_m + hip_m);
-    let yaw_cm = cm(YAW_SD_RAD * along_line_m);
+    let yaw_cm = cm(YAW_SD_RAD.hypot(off_line_rad(view)) * along_line_m);
     let timing_px = 0.5 * (around(timed.sd_s) - around(-timed.sd_s));
     Ok(Reading {
         value,

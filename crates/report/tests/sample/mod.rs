@@ -19,9 +19,10 @@ pub fn lesson() -> LessonContent {
     }
 }
 
-/// The mirror image: the same swing by a left-hander.
+/// The mirror image: the same swing by a left-hander, a little of it corrected by hand.
 pub fn left_handed() -> LessonContent {
     let mut content = lesson();
+    correct(&mut content.analysis);
     content.player = "Nia Okonedo-Hart".into();
     content.units = Units::Inches;
     content.coach_note = None;
@@ -66,6 +67,29 @@ pub fn too_little() -> LessonContent {
         measure.reason = "The phone moved during the swing. Put it on a stand.".into();
     }
     content
+}
+
+/// The top set by hand, and a joint placed.
+fn correct(analysis: &mut SwingAnalysis) {
+    let knee = PlacedJoint {
+        joint: Joint::RightKnee,
+        frame: 132,
+        x_px: 300.0,
+        y_px: 700.0,
+        picture_width_px: 540,
+    };
+    let clip = ClipCorrections {
+        moments: [(MomentName::Top, 2.04)].into(),
+        joints: vec![knee],
+        capture_rate_hz: None,
+    };
+    analysis.corrections = Corrections {
+        stature_m: Some(1.785),
+        clips: [(View::FaceOn, clip)].into(),
+    };
+    for moment in &mut analysis.moments {
+        moment.by_hand = moment.name == MomentName::Top;
+    }
 }
 
 fn analysis() -> SwingAnalysis {
@@ -122,6 +146,7 @@ fn analysis() -> SwingAnalysis {
     SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: "0.1.0".into(),
+        corrections: Corrections::default(),
         views: vec![
             view("face.mp4", View::FaceOn),
             view("line.mp4", View::DownTheLine),
@@ -140,6 +165,7 @@ fn analysis() -> SwingAnalysis {
                 time_s,
                 plus_minus_s: 0.01,
                 frame: (time_s * 60.0) as usize,
+                by_hand: false,
             })
         })
         .collect(),
@@ -235,6 +261,7 @@ fn view(clip: &str, view: View) -> ViewReport {
         capture_rate_hz: 60.0,
         width_px: WIDTH as u32,
         height_px: HEIGHT as u32,
+        placement: Placement::default(),
         warnings: vec![],
     }
 }

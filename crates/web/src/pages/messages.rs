@@ -25,3 +25,13 @@ pub struct Refused {
     /// Why, and what to do.
     pub reason: &'static str,
 }
+
+/// A correction that can't be.
+#[derive(Template)]
+#[template(path = "not_corrected.html")]
+pub struct NotCorrected {
+    /// Why, and what to do.
+    pub reason: String,
+    /// The swing's page.
+    pub back: String,
+}

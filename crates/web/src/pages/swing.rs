@@ -1,5 +1,6 @@
 //! A swing: what it comes to, its lesson, and every number behind it.
 
+use super::by_hand::{ByHand, key};
 use super::{Cell, Progress, Upshot, day, minute, number};
 use crate::AppState;
 use crate::error::PageError;
@@ -28,6 +29,8 @@ pub struct SwingPage {
     moments: Vec<MomentLine>,
     held: Vec<MeasureLine>,
     table: Vec<PartLines>,
+    /// None where the swing can't be analysed again.
+    by_hand: Option<ByHand>,
 }
 
 struct LessonBox {
@@ -35,10 +38,14 @@ struct LessonBox {
     approval: String,
     drafted: String,
     approved: Option<String>,
+    /// The swing was computed again since.
+    outdated: bool,
 }
 
 struct MomentLine {
     name: MomentName,
+    /// Its name in a form.
+    key: &'static str,
     /// In the order of the views.
     moments: Vec<Option<Moment>>,
 }
@@ -83,6 +90,9 @@ impl SwingPage {
         };
         let stored = store.latest_analysis(id).await?;
         let lessons = store.lessons_of_swing(id).await?;
+        let again = store.brief(id).await?.is_some();
+        let can_undo = !store.corrections_of(id).await?.is_empty();
+        let latest = stored.as_ref().map(|stored| stored.id);
         let computed = stored
             .as_ref()
             .map(|stored| minute(stored.computed_at, state));
@@ -94,8 +104,14 @@ impl SwingPage {
             day: day(swing.filmed_at.unwrap_or(swing.added_at), state),
             progress: Progress::of(analysis.as_ref(), &lessons),
             upshot: Upshot::of(analysis.as_ref()),
-            lesson: lessons.first().map(|lesson| LessonBox::of(lesson, state)),
+            lesson: lessons
+                .first()
+                .map(|lesson| LessonBox::of(lesson, latest != Some(lesson.analysis), state)),
             moments: analysis.as_ref().map(moments).unwrap_or_default(),
+            by_hand: analysis
+                .as_ref()
+                .filter(|_| again)
+                .map(|analysis| ByHand::of(id, analysis, can_undo)),
             held: analysis
                 .iter()
                 .flat_map(|analysis| &analysis.measures)
@@ -119,8 +135,9 @@ impl SwingPage {
 }
 
 impl LessonBox {
-    fn of(lesson: &LessonSummary, state: &AppState) -> LessonBox {
+    fn of(lesson: &LessonSummary, outdated: bool, state: &AppState) -> LessonBox {
         LessonBox {
+            outdated,
             address: lesson_address(lesson.id),
             approval: approval_address(lesson.id),
             drafted: minute(lesson.drafted_at, state),
@@ -167,6 +184,7 @@ fn moments(analysis: &SwingAnalysis) -> Vec<MomentLine> {
         .into_iter()
         .map(|name| MomentLine {
             name,
+            key: form_name(name),
             moments: analysis
                 .views
                 .iter()
@@ -175,4 +193,16 @@ fn moments(analysis: &SwingAnalysis) -> Vec<MomentLine> {
         })
         .filter(|line| line.moments.iter().any(Option::is_some))
         .collect()
+}
+
+/// A moment's name in a form and in the JSON: `lead_arm_level_back`.
+fn form_name(name: MomentName) -> &'static str {
+    match name {
+        MomentName::Address => "address",
+        MomentName::LeadArmLevelBack => "lead_arm_level_back",
+        MomentName::Top => "top",
+        MomentName::LeadArmLevelDown => "lead_arm_level_down",
+        MomentName::Impact => "impact",
+        MomentName::Finish => "finish",
+    }
 }

@@ -4,10 +4,10 @@
 pub mod lessons;
 
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_model::{Hand, Measure, PlayerFacts};
+use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
-use lessonwright_web::AppState;
+use lessonwright_web::{AppState, Asked};
 use std::sync::{Arc, LazyLock};
 
 /// 25 November 2026, 09:00 UTC.
@@ -26,7 +26,17 @@ pub fn state() -> AppState {
         time_zone: TimeZone::UTC,
         now: Arc::new(now),
         reference: Arc::new(reference),
+        correct: Arc::new(|_, asked| Box::pin(async move { corrected(asked) })),
     }
+}
+
+/// Nothing is computed in the sample; what can't be is refused as it would be.
+fn corrected(asked: Asked) -> Result<(), String> {
+    let mut corrections = Corrections::default();
+    if let Asked::Make(Change::Stature(stature_m)) = asked {
+        corrections.stature_m = stature_m;
+    }
+    corrections.check().map_err(|error| format!("{error}."))
 }
 
 /// Fills an empty store: players 1 to 4 in this order, swings 1 to 5.
@@ -50,7 +60,8 @@ pub async fn fill(store: &Store) {
         given_at: now(),
     };
     store.record_guardian_consent(nia, &consent).await.unwrap();
-    swing(store, nia, 3, left_handed).await;
+    let again = swing(store, nia, 3, left_handed).await;
+    store.keep_brief(again, &Brief::default()).await.unwrap();
     let lesson = store.lessons_of_player(nia).await.unwrap().remove(0);
     store.approve_lesson(lesson.id, now()).await.unwrap();
     let per = add(store, "Per Ålund", Hand::Right, 71).await;

@@ -1,0 +1,184 @@
+//! Corrections by hand to a swing in the studio: the swing is analysed again under them, and its lesson
+//! drafted again. Landmarks were kept; nothing is looked at twice.
+
+use crate::by_hand::CorrectArguments;
+use crate::lesson;
+use crate::road::{self, ClipFile, Travelled};
+use crate::surroundings::Surroundings;
+use anyhow::{Context, Result};
+use jiff::Timestamp;
+use lessonwright_model::{Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis};
+use lessonwright_store::{AnalysisId, CorrectionStep, Store, SwingId};
+use std::sync::Arc;
+use tokio::runtime::Runtime;
+
+/// A kept swing with all it takes to analyse it again.
+struct KeptSwing {
+    brief: Brief,
+    files: Vec<ClipFile>,
+    player: PlayerFacts,
+    /// Latest first.
+    corrections: Vec<Corrections>,
+    now: SwingAnalysis,
+    has_lesson: bool,
+}
+
+/// A swing analysed again, and its lesson, if it had one, still to be drafted again.
+pub struct Corrected {
+    /// What the swing comes to.
+    pub analysis: SwingAnalysis,
+    draft: Option<Draft>,
+}
+
+/// A lesson to be drafted. Its pictures are decoded for it, which takes longer than all the numbers.
+struct Draft {
+    swing: SwingId,
+    analysis: AnalysisId,
+    brief: Brief,
+    player: PlayerFacts,
+    travelled: Travelled,
+}
+
+/// The command: make the changes, say what the swing comes to, then draft its lesson again.
+pub fn correct(
+    around: Surroundings,
+    arguments: &CorrectArguments,
+    runtime: &Runtime,
+    cancel: &Cancel,
+    say: impl Fn(&SwingAnalysis) -> Result<()>,
+) -> Result<()> {
+    let around = Arc::new(around);
+    let swing = SwingId(arguments.swing);
+    runtime.block_on(async {
+        let store = Store::open(&around.studio).await?;
+        let corrected = if arguments.undo {
+            take_back(&around, &store, swing, cancel).await?
+        } else {
+            let changes = arguments.changes(&kept(&store, swing).await?.now)?;
+            change(&around, &store, swing, &changes, cancel).await?
+        };
+        say(&corrected.analysis)?;
+        corrected.draft_lesson(&around, &store, cancel).await
+    })
+}
+
+/// Changes what is corrected in a swing.
+pub async fn change(
+    around: &Arc<Surroundings>,
+    store: &Store,
+    swing: SwingId,
+    changes: &[Change],
+    cancel: &Cancel,
+) -> Result<Corrected> {
+    let kept = kept(store, swing).await?;
+    let mut corrections = kept.corrections.first().cloned().unwrap_or_default();
+    for change in changes {
+        corrections = change.apply(corrections, &kept.now)?;
+    }
+    let step = CorrectionStep::Add(corrections.clone());
+    again(around, store, swing, kept, corrections, step, cancel).await
+}
+
+/// Takes the last change to what is corrected in a swing back.
+pub async fn take_back(
+    around: &Arc<Surroundings>,
+    store: &Store,
+    swing: SwingId,
+    cancel: &Cancel,
+) -> Result<Corrected> {
+    let kept = kept(store, swing).await?;
+    let corrections = kept.corrections.get(1).cloned().unwrap_or_default();
+    let step = CorrectionStep::TakeBack;
+    again(around, store, swing, kept, corrections, step, cancel).await
+}
+
+async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {
+    let swing = store.swing(id).await?;
+    let swing = swing.with_context(|| format!("there is no swing {id} in the studio"))?;
+    let player = store.player(swing.player).await?;
+    let analysis = store.latest_analysis(id).await?;
+    let brief = store.brief(id).await?.with_context(|| {
+        format!(
+            "swing {id} was kept by an earlier version, which did not note how it was filmed: make \
+             its lesson again with `lessonwright lesson`"
+        )
+    })?;
+    let mut clips = store.clips_of(id).await?;
+    // In the order in which they were given.
+    clips.sort_by_key(|clip| clip.id);
+    let files = clips.into_iter().map(|clip| ClipFile {
+        path: clip.path,
+        name: Some(clip.facts.name),
+        sha256: Some(clip.sha256),
+    });
+    Ok(KeptSwing {
+        brief,
+        files: files.collect(),
+        player: player.context("the player was erased meanwhile")?.facts,
+        corrections: store.corrections_of(id).await?,
+        now: analysis
+            .with_context(|| format!("swing {id} was never analysed"))?
+            .analysis,
+        has_lesson: !store.lessons_of_swing(id).await?.is_empty(),
+    })
+}
+
+/// Analyses a swing under corrections, and keeps both together or neither.
+async fn again(
+    around: &Arc<Surroundings>,
+    store: &Store,
+    swing: SwingId,
+    kept: KeptSwing,
+    corrections: Corrections,
+    step: CorrectionStep,
+    cancel: &Cancel,
+) -> Result<Corrected> {
+    let (around, cancel) = (Arc::clone(around), cancel.clone());
+    // A network is no work for the threads that answer.
+    let computed = tokio::task::spawn_blocking(move || {
+        let (files, brief) = (&kept.files, &kept.brief);
+        let travelled = road::travel(&around, files, brief, &kept.player, &corrections, &cancel);
+        travelled.map(|travelled| (kept, travelled))
+    });
+    let (kept, travelled) = computed.await.context("computing the swing again")??;
+    let analysis = travelled.swing.clone();
+    let id = store
+        .keep_corrected(swing, &step, &analysis, Timestamp::now())
+        .await?;
+    let draft = kept.has_lesson.then_some(Draft {
+        swing,
+        analysis: id,
+        brief: kept.brief,
+        player: kept.player,
+        travelled,
+    });
+    Ok(Corrected { analysis, draft })
+}
+
+impl Corrected {
+    /// Drafts the swing's lesson again, unless the swing was corrected further meanwhile.
+    pub async fn draft_lesson(
+        self,
+        around: &Arc<Surroundings>,
+        store: &Store,
+        cancel: &Cancel,
+    ) -> Result<()> {
+        let Some(draft) = self.draft else {
+            return Ok(());
+        };
+        let (swing, analysis) = (draft.swing, draft.analysis);
+        let (around, cancel) = (Arc::clone(around), cancel.clone());
+        let drafted = tokio::task::spawn_blocking(move || {
+            let (letter, name) = (&draft.brief.letter, &draft.player.name);
+            lesson::page(&around, letter, name, &draft.travelled, &cancel)
+        });
+        let page = drafted.await.context("drafting the lesson again")??;
+        let latest = store.latest_analysis(swing).await?.map(|stored| stored.id);
+        if latest == Some(analysis) {
+            store
+                .add_lesson(analysis, page.as_bytes(), Timestamp::now())
+                .await?;
+        }
+        Ok(())
+    }
+}

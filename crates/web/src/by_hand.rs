@@ -1,0 +1,164 @@
+//! Corrections by hand from the swing's page: plain forms, each one change, then the page again.
+
+use crate::AppState;
+use crate::error::{PageError, page};
+use crate::pages::NotCorrected;
+use crate::routes::swing_address;
+use axum::extract::rejection::FormRejection;
+use axum::extract::{Form, Path};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use lessonwright_model::{Change, MomentName, View};
+use lessonwright_store::SwingId;
+use serde::Deserialize;
+
+/// What is asked of a swing's corrections.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Asked {
+    /// A change.
+    Make(Change),
+    /// That the last change be taken back.
+    TakeBack,
+}
+
+/// Where the forms of a swing go.
+pub struct Addresses {
+    pub moment: String,
+    pub stature: String,
+    pub capture_rate: String,
+    pub undo: String,
+}
+
+impl Addresses {
+    pub fn of(id: SwingId) -> Addresses {
+        let to = |what: &str| format!("{}/by-hand/{what}", swing_address(id));
+        Addresses {
+            moment: to("moment"),
+            stature: to("stature"),
+            capture_rate: to("capture-rate"),
+            undo: to("undo"),
+        }
+    }
+}
+
+/// A moment moved by frames, or left where it is found.
+#[derive(Deserialize)]
+pub struct MomentForm {
+    view: View,
+    moment: MomentName,
+    /// A number of frames, or "as found".
+    frames: String,
+}
+
+/// The player's stature; empty for the one on record.
+#[derive(Deserialize)]
+pub struct StatureForm {
+    stature_cm: String,
+}
+
+/// A clip's capture rate; empty for what the clip says.
+#[derive(Deserialize)]
+pub struct CaptureRateForm {
+    view: View,
+    capture_rate_hz: String,
+}
+
+/// What is filled in, as a change.
+pub trait Filled {
+    fn change(&self) -> Result<Change, String>;
+}
+
+impl Filled for MomentForm {
+    fn change(&self) -> Result<Change, String> {
+        if self.frames == "as found" {
+            return Ok(Change::MomentAsFound(self.view, self.moment));
+        }
+        let frames = number(&self.frames)?.ok_or("By how many frames? Fill in a number.")?;
+        Ok(Change::Nudge(self.view, self.moment, frames))
+    }
+}
+
+impl Filled for StatureForm {
+    fn change(&self) -> Result<Change, String> {
+        let stature_cm = number(&self.stature_cm)?;
+        Ok(Change::Stature(stature_cm.map(|cm| cm / 100.0)))
+    }
+}
+
+impl Filled for CaptureRateForm {
+    fn change(&self) -> Result<Change, String> {
+        let rate_hz = number(&self.capture_rate_hz)?;
+        Ok(Change::CaptureRate(self.view, rate_hz))
+    }
+}
+
+/// A number as typed, with a point or a comma; none if nothing is.
+fn number(text: &str) -> Result<Option<f64>, String> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let parsed = text.replace(',', ".").parse().ok();
+    match parsed.filter(|n: &f64| n.is_finite()) {
+        Some(number) => Ok(Some(number)),
+        None => Err(format!("\"{text}\" is no number.")),
+    }
+}
+
+/// Make the change that a form asks for, and show the swing again.
+pub async fn make<F: Filled>(
+    state: AppState,
+    Path(id): Path<String>,
+    form: Result<Form<F>, FormRejection>,
+) -> Result<Response, PageError> {
+    let id = swing(&id)?;
+    let change = form
+        .map_err(|error| error.body_text())
+        .and_then(|Form(form)| form.change());
+    Ok(match change {
+        Ok(change) => answer(&state, id, Asked::Make(change)).await,
+        Err(reason) => not_corrected(id, reason),
+    })
+}
+
+/// Take the last change back, and show the swing again.
+pub async fn undo(state: AppState, Path(id): Path<String>) -> Result<Response, PageError> {
+    Ok(answer(&state, swing(&id)?, Asked::TakeBack).await)
+}
+
+fn swing(id: &str) -> Result<SwingId, PageError> {
+    let number = id.parse();
+    number
+        .map(SwingId)
+        .map_err(|_| PageError::Missing(format!("swing {id}")))
+}
+
+async fn answer(state: &AppState, id: SwingId, asked: Asked) -> Response {
+    match (state.correct)(id, asked).await {
+        Ok(()) => Redirect::to(&swing_address(id)).into_response(),
+        Err(reason) => not_corrected(id, reason),
+    }
+}
+
+fn not_corrected(id: SwingId, reason: String) -> Response {
+    let back = swing_address(id);
+    page(
+        StatusCode::UNPROCESSABLE_ENTITY,
+        &NotCorrected { reason, back },
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_read_as_people_type_them() {
+        assert_eq!(number(" 181,5 "), Ok(Some(181.5)));
+        assert_eq!(number("-2"), Ok(Some(-2.0)));
+        assert_eq!(number(" "), Ok(None));
+        for wrong in ["tall", "inf", "NaN", "1 2"] {
+            assert!(number(wrong).is_err(), "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,94 @@
+//! What is corrected by hand in a swing, in words, and the forms that correct.
+
+use crate::by_hand::Addresses;
+use lessonwright_model::{Corrections, Hand, PlacedJoint, SwingAnalysis, View};
+use lessonwright_store::SwingId;
+
+/// The forms of a swing that can be analysed again.
+pub struct ByHand {
+    pub addresses: Addresses,
+    /// What is corrected now, a line each.
+    pub lines: Vec<String>,
+    pub can_undo: bool,
+    /// As it is filled in: empty where nothing is corrected.
+    pub stature_cm: String,
+    pub rates: Vec<Rate>,
+}
+
+/// The capture rate of one clip.
+pub struct Rate {
+    pub view: View,
+    /// The view's name in a form.
+    pub key: &'static str,
+    /// Frames a second as they count now.
+    pub now_hz: f64,
+    /// As it is filled in.
+    pub corrected: String,
+}
+
+impl ByHand {
+    pub fn of(id: SwingId, analysis: &SwingAnalysis, can_undo: bool) -> ByHand {
+        let corrections = &analysis.corrections;
+        let rate_of = |view| corrections.of(view).and_then(|c| c.capture_rate_hz);
+        ByHand {
+            addresses: Addresses::of(id),
+            lines: lines(corrections, analysis.views.first().map(|v| v.hand)),
+            can_undo,
+            stature_cm: corrections
+                .stature_m
+                .map_or_else(String::new, |m| format!("{}", round(m * 100.0))),
+            rates: analysis
+                .views
+                .iter()
+                .map(|report| Rate {
+                    view: report.view,
+                    key: key(report.view),
+                    now_hz: report.capture_rate_hz,
+                    corrected: rate_of(report.view)
+                        .map_or_else(String::new, |hz| format!("{}", round(hz))),
+                })
+                .collect(),
+        }
+    }
+}
+
+/// A view's name in a form and in the JSON.
+pub fn key(view: View) -> &'static str {
+    match view {
+        View::FaceOn => "face_on",
+        View::DownTheLine => "down_the_line",
+    }
+}
+
+fn round(number: f64) -> f64 {
+    (number * 100.0).round() / 100.0
+}
+
+fn lines(corrections: &Corrections, hand: Option<Hand>) -> Vec<String> {
+    let mut lines = Vec::new();
+    if let Some(stature_m) = corrections.stature_m {
+        lines.push(format!("stature: {} cm", round(stature_m * 100.0)));
+    }
+    for (view, clip) in &corrections.clips {
+        if let Some(rate_hz) = clip.capture_rate_hz {
+            let rate_hz = round(rate_hz);
+            lines.push(format!("{view}: filmed at {rate_hz} frames a second"));
+        }
+        for (name, time_s) in &clip.moments {
+            lines.push(format!("{view}: {} at {time_s:.3} s", name.plain()));
+        }
+        let placed = clip.joints.iter();
+        lines.extend(placed.map(|placed| joint(*view, placed, hand)));
+    }
+    lines
+}
+
+fn joint(view: View, placed: &PlacedJoint, hand: Option<Hand>) -> String {
+    let name = placed.joint.plain();
+    let side = match (name.split(' ').next(), hand) {
+        (Some("left"), Some(Hand::Right)) | (Some("right"), Some(Hand::Left)) => " (lead side)",
+        (Some("left"), Some(Hand::Left)) | (Some("right"), Some(Hand::Right)) => " (trail side)",
+        _ => "",
+    };
+    format!("{view}: {name}{side} placed in frame {}", placed.frame)
+}
