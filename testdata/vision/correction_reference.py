@@ -32,8 +32,8 @@ def made_up(phase: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     visibility = 0.5 + 0.4 * np.sin(i) + 0 * t
     marks = np.stack([x, y, depth, visibility], -1)
     i = np.arange(17)[None]
-    x = 500 + 110 * np.sin(0.7 * i) + 8 * np.sin(1.3 * t + i)
-    y = 310 + 32 * i + 6 * np.cos(0.9 * t + i)
+    x = marks[:, swings.LANDMARK_OF, 0] + 8 * np.sin(1.3 * t + i)
+    y = marks[:, swings.LANDMARK_OF, 1] + 6 * np.cos(0.9 * t + i)
     depth = 25 * np.sin(i - t)
     spreads = [np.log((a + b + 0 * t) / math.sqrt(2)) for a, b in ((6, 2 * np.sin(i)), (20, 5 * np.cos(i)))]
     return t[:, 0], marks, np.stack([x, y, depth, *spreads], -1)
@@ -52,11 +52,7 @@ def offsets(marks, centres, left):
 def main():
     session = onnxruntime.InferenceSession(ROOT / "crates/vision/weights/correction.onnx")
     answer = {}
-    for name, left, views, looked in (
-        ("right, both", False, (0, 1), True),
-        ("left, down the line", True, (1,), True),
-        ("right, landmarks only", False, (0,), False),
-    ):
+    for name, left, views in (("right, both", False, (0, 1)), ("left, down the line", True, (1,))):
         given = np.zeros((1, 2 * (LANDMARK_VALUES + CENTRE_VALUES) + 4, swings.STEPS), np.float32)
         units, seen = {}, {}
         for view in views:
@@ -67,14 +63,13 @@ def main():
             given[0, first : first + LANDMARK_VALUES] = grid.reshape(swings.STEPS, -1).T
             flags = 2 * (LANDMARK_VALUES + CENTRE_VALUES)
             given[0, flags + view] = 1
-            if looked:
-                length = units[view].length_px
-                seen[view] = offsets(marks, centres, left)
-                own = np.concatenate([seen[view][..., :3] / length, seen[view][..., 3:] - np.log(length) + 4], -1)
-                first = 2 * LANDMARK_VALUES + view * CENTRE_VALUES
-                on_grid = swings._interpolated(times[::2] - IMPACT_S, own)
-                given[0, first : first + CENTRE_VALUES] = on_grid.reshape(swings.STEPS, -1).T
-                given[0, flags + 2 + view] = 1
+            length = units[view].length_px
+            seen[view] = offsets(marks, centres, left)
+            own = np.concatenate([seen[view][..., :3] / length, seen[view][..., 3:] - np.log(length) + 4], -1)
+            first = 2 * LANDMARK_VALUES + view * CENTRE_VALUES
+            on_grid = swings._interpolated(times[::2] - IMPACT_S, own)
+            given[0, first : first + CENTRE_VALUES] = on_grid.reshape(swings.STEPS, -1).T
+            given[0, flags + 2 + view] = 1
         said = session.run(None, {"landmarks": given})[0][0]
         for view in views:
             times, marks, _ = made_up(float(view))
@@ -87,11 +82,10 @@ def main():
                 scale = np.exp(at[:, 3:5].clip(-7, 2))
                 spread = math.sqrt(2) * length * np.sqrt((scale**2).mean(1))
                 move = at[:, :3] * length
-                if looked:
-                    own = seen[view].reshape(len(seen[view]), -1)
-                    there = np.array([np.interp(times[frame], times[::2], s) for s in own.T]).reshape(17, 5)
-                    move = 0.5 * (move + there[:, :3])
-                    spread = 0.5 * (spread + math.sqrt(2) * np.exp(there[:, 3]))
+                own = seen[view].reshape(len(seen[view]), -1)
+                there = np.array([np.interp(times[frame], times[::2], s) for s in own.T]).reshape(17, 5)
+                move = 0.5 * (move + there[:, :3])
+                spread = 0.5 * (spread + math.sqrt(2) * np.exp(there[:, 3]))
                 for joint, mark in enumerate(swings.LANDMARK_OF):
                     number = swings.MIRRORED[mark] if left else mark
                     x, y = marks[frame, number, :2]

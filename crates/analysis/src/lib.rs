@@ -45,8 +45,8 @@ pub struct ClipObservation {
     pub facts: ClipFacts,
     /// The golfer's landmarks, over one swing.
     pub track: LandmarkTrack,
-    /// The same with landmarks moved to joint centres, where that was done: what is measured. View
-    /// and hand are recognised from `track`.
+    /// The same with landmarks moved to joint centres, where that could be done: what is measured, if
+    /// every clip has them. View and hand are recognised from `track`.
     pub centres: Option<LandmarkTrack>,
     /// Strikes heard in the clip.
     pub strikes: Vec<Strike>,
@@ -64,8 +64,8 @@ pub struct Settings {
     pub camera_distance_m: Option<f64>,
     /// Lengths known in the picture (a club lying at the player's feet, the ball), best first.
     pub known_lengths: Vec<KnownLength>,
-    /// How wrong the landmarks are: by default those of the project's body network.
-    pub calibration: Calibration,
+    /// How wrong the points are; left out, as wrong as those of the project's own networks.
+    pub calibration: Option<Calibration>,
     /// How the measures are taken that the picture's plane gives as well as the fitted body: pelvis
     /// shift, knee line turn and trail elbow.
     pub checks: Way,

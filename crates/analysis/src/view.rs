@@ -99,6 +99,16 @@ pub fn read_all(
     let views = settle_views(&glimpses)?;
     let hands = settle_hands(&glimpses, &views, player)?;
     check_views(&settings.corrections, &views)?;
+    // What both views give together is as sure as the points of the worse.
+    let points = if clips.iter().all(|clip| clip.centres.is_some()) {
+        Points::JointCentres
+    } else {
+        Points::Landmarks
+    };
+    let calibration = settings
+        .calibration
+        .clone()
+        .unwrap_or_else(|| Calibration::of(points));
     glimpses
         .into_iter()
         .enumerate()
@@ -107,8 +117,8 @@ pub fn read_all(
             let warnings = glimpse.contradictions(view, hand, player);
             let placed = settings.corrections.of(view).map_or(&[][..], |c| &c.joints);
             let mut read = glimpse
-                .at_joint_centres(view, placed)?
-                .read(index, view, hand, player, settings)?;
+                .at(points, view, placed)?
+                .read(index, (view, hand), player, settings, &calibration)?;
             read.report.warnings.splice(..0, warnings);
             Ok(read)
         })
@@ -137,10 +147,10 @@ impl<'a> Glimpse<'a> {
         Ok(glimpse)
     }
 
-    /// The same clip with its points moved to joint centres, where the caller did so, and some of
-    /// them placed by hand.
-    fn at_joint_centres(
+    /// The same clip with the points that are measured, and some of them placed by hand.
+    fn at(
         self,
+        points: Points,
         view: View,
         placed: &[PlacedJoint],
     ) -> Result<Glimpse<'a>, AnalysisError> {
@@ -151,9 +161,11 @@ impl<'a> Glimpse<'a> {
         });
         let clip = self.clip;
         match &clip.centres {
-            Some(centres) => Glimpse::of_track(clip, centres, Points::JointCentres, by_hand),
-            None if placed.is_empty() => Ok(self),
-            None => Glimpse::of_track(clip, &clip.track, Points::Landmarks, by_hand),
+            Some(centres) if points == Points::JointCentres => {
+                Glimpse::of_track(clip, centres, points, by_hand)
+            }
+            _ if placed.is_empty() => Ok(self),
+            _ => Glimpse::of_track(clip, &clip.track, Points::Landmarks, by_hand),
         }
     }
 
@@ -218,10 +230,10 @@ impl<'a> Glimpse<'a> {
     fn read(
         mut self,
         index: usize,
-        view: View,
-        hand: Hand,
+        (view, hand): (View, Hand),
         player: &PlayerFacts,
         settings: &Settings,
+        calibration: &Calibration,
     ) -> Result<SwingView, CorrectionError> {
         let followed_s = (
             self.track.times_s[0],
@@ -243,12 +255,12 @@ impl<'a> Glimpse<'a> {
             player,
             &settings.known_lengths,
             settings.camera_distance_m,
-            &settings.calibration,
+            calibration,
         );
         let mut warnings = Vec::new();
         let scale_found = scale.as_ref().ok();
         let (moments, impact_certain) =
-            self.find_moments(view, hand, scale_found, settings, &set, &mut warnings);
+            self.find_moments((view, hand), scale_found, calibration, &set, &mut warnings);
         check_order(&moments, &set.names(), self.clock, view)?;
         Ok(SwingView {
             report: ViewReport {
@@ -271,7 +283,7 @@ impl<'a> Glimpse<'a> {
             by_hand: set.names(),
             impact_certain,
             scale,
-            calibration: settings.calibration.clone(),
+            calibration: calibration.clone(),
             hands: self.hands,
             clock: self.clock,
             paths: self.paths,
@@ -307,14 +319,12 @@ impl<'a> Glimpse<'a> {
 
     fn find_moments(
         &self,
-        view: View,
-        hand: Hand,
+        (view, hand): (View, Hand),
         scale: Option<&Scale>,
-        settings: &Settings,
+        calibration: &Calibration,
         set: &SetMoments,
         warnings: &mut Vec<String>,
     ) -> (Moments, bool) {
-        let calibration = &settings.calibration;
         let spacing_s = 1.0 / self.clip.facts.capture_rate_hz;
         let timed = |name: MomentName, raw_s: f64| {
             let bias = calibration.moment(view, name, Cue::Motion);

@@ -5,7 +5,8 @@ mod common;
 
 use common::stick::Stick;
 use common::*;
-use lessonwright_analysis::{ClipObservation, Measured, Settings, analyse};
+use lessonwright_analysis::clean::Points;
+use lessonwright_analysis::{Calibration, ClipObservation, Measured, Settings, analyse};
 use lessonwright_model::*;
 
 const FROM_S: f64 = -0.7;
@@ -168,7 +169,7 @@ fn joints_placed_in_one_frame_take_an_error_out_and_narrow_the_interval() {
     assert!(off(&wrong).abs() > 4.0, "{}", off(&wrong));
     // What of the ± is the network's mean error there is then no longer taken off either: three
     // quarters of what was wrong must go.
-    let bias = Settings::default().calibration.measure(
+    let bias = Calibration::of(Points::Landmarks).measure(
         MeasureName::KneeLineTurn,
         MomentName::LeadArmLevelDown,
         Some(MomentName::Address),
@@ -211,7 +212,7 @@ fn what_is_placed_at_address_holds_as_long_as_the_player_stands_still() {
     let corrected = measured(&clips, &corrections).expect("a swing");
     // 20 px of the film's own picture: a focal length of 1598 px, 4 m away.
     let moved_cm = 100.0 * 20.0 * 4.0 / 1598.0;
-    let bias = Settings::default().calibration.measure(
+    let bias = Calibration::of(Points::Landmarks).measure(
         MeasureName::PelvisShift,
         MomentName::Top,
         Some(MomentName::Address),

@@ -4,6 +4,7 @@ mod common;
 
 use common::staged::{clips, true_value};
 use common::{exact, player};
+use lessonwright_analysis::clean::Points;
 use lessonwright_analysis::{Calibration, ClipObservation, Measured, Settings, Way, analyse};
 use lessonwright_math::median;
 use lessonwright_model::*;
@@ -97,10 +98,10 @@ fn what_has_no_row_in_the_calibration_is_withheld() {
     let params = SwingParams::random(45);
     let [(face, _), (line, _)] = clips(&params, 0.0);
     let settings = Settings {
-        calibration: Calibration {
+        calibration: Some(Calibration {
             measures: Vec::new(),
-            ..Calibration::body_network()
-        },
+            ..Calibration::of(Points::JointCentres)
+        }),
         ..Settings::default()
     };
     let measured = read(&[face, line], &params, &settings);

@@ -43,6 +43,10 @@ const CHOOSING_PICTURES: usize = 16;
 /// Joint centres are looked for this often, of real time: what landmarks are off by changes slowly.
 const JOINTS_RATE_HZ: f64 = 30.0;
 
+/// What is said of a clip without joint centres.
+const STRANGE: &str = "player and place look unlike what our own networks were taught: joints are taken \
+                       from the general landmarks, and every ± is wider";
+
 /// Frames decoded ahead of the network.
 const FRAMES_AHEAD: usize = 3;
 
@@ -94,8 +98,11 @@ pub fn travel(
     state_capture_rates(&mut observations, player, &settings)?;
     move_to_joint_centres(around, &mut observations, player, &settings)?;
     let mut measured = lessonwright_analysis::analyse(&observations, player, &settings)?;
-    for (report, seen) in measured.views.iter_mut().zip(&seen) {
+    for (number, (report, seen)) in measured.views.iter_mut().zip(&seen).enumerate() {
         report.warnings.extend(seen.clip.warnings.iter().cloned());
+        if observations[number].centres.is_none() {
+            report.warnings.push(STRANGE.to_owned());
+        }
         if seen.swings > 1 && brief.swing_number.is_none() {
             report.warnings.push(format!(
                 "this clip holds {} swings; the last was taken (--swing-number takes another)",
@@ -179,7 +186,8 @@ fn state_capture_rates(
     Ok(())
 }
 
-/// Landmarks moved to joint centres, seen in both clips together.
+/// Landmarks moved to joint centres, seen in both clips together; none in a clip whose picture the
+/// networks do not know their way about.
 pub fn move_to_joint_centres(
     around: &Surroundings,
     observations: &mut [ClipObservation],
@@ -201,7 +209,7 @@ pub fn move_to_joint_centres(
         .collect();
     let centres = around.load_correction()?.joint_centres(&clips)?;
     for (clip, centres) in observations.iter_mut().zip(centres) {
-        clip.centres = Some(centres);
+        clip.centres = centres;
     }
     Ok(())
 }

@@ -1,6 +1,7 @@
 //! Swings with known truth, as the stage and `lessonwright landmarks` write them.
 
 use lessonwright_analysis::calibration::Seen;
+use lessonwright_analysis::clean::Points;
 use lessonwright_analysis::{Calibration, ClipObservation, Measured, Settings, Way, analyse};
 use lessonwright_model::*;
 use serde_json::Value;
@@ -15,17 +16,18 @@ pub struct Case {
     pub truths: Vec<Value>,
 }
 
-pub fn read_cases(folder: &Path) -> Vec<Case> {
+/// The swings of a folder; with landmarks alone where `points` says so.
+pub fn read_cases(folder: &Path, points: Points) -> Vec<Case> {
     let mut files: Vec<_> = std::fs::read_dir(folder)
         .expect("a readable folder")
         .map(|entry| entry.expect("a readable entry").path())
         .filter(|path| path.extension().is_some_and(|e| e == "json"))
         .collect();
     files.sort();
-    files.iter().map(|path| read_case(path)).collect()
+    files.iter().map(|path| read_case(path, points)).collect()
 }
 
-fn read_case(path: &Path) -> Case {
+fn read_case(path: &Path, points: Points) -> Case {
     let text = std::fs::read_to_string(path).expect("a readable file");
     let value: Value = serde_json::from_str(&text).expect("JSON");
     let clips = value["clips"].as_array().expect("clips");
@@ -44,10 +46,10 @@ fn read_case(path: &Path) -> Case {
             .map(|clip| ClipObservation {
                 facts: facts(&part(clip, "facts")),
                 track: serde_json::from_value(part(clip, "track")).expect("a landmark track"),
-                centres: Some(
+                centres: (points == Points::JointCentres).then(|| {
                     serde_json::from_value(part(clip, "centres"))
-                        .expect("joint centres; landmarks alone would mix two kinds of points"),
-                ),
+                        .expect("joint centres; landmarks alone would mix two kinds of points")
+                }),
                 strikes: serde_json::from_value(part(clip, "strikes")).expect("strikes"),
                 view: None,
                 hand: None,
@@ -139,7 +141,7 @@ pub fn run(
         return None;
     }
     let settings = Settings {
-        calibration,
+        calibration: Some(calibration),
         checks: way,
         without_body: way == Way::Picture,
         ..Settings::default()

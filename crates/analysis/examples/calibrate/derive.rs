@@ -5,17 +5,18 @@ use crate::cases::{Case, GIVEN, clips_for, run, true_moment, true_px_per_m};
 use crate::readings::Readings;
 use crate::statistics::bias_of;
 use lessonwright_analysis::calibration::{Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};
+use lessonwright_analysis::clean::Points;
 use lessonwright_analysis::{Calibration, Measured, Way};
 use lessonwright_model::*;
 use serde_json::Value;
 
 /// Lengths and moments; no measures yet.
-pub fn lengths_and_moments(cases: &[&Case]) -> Calibration {
+pub fn lengths_and_moments(cases: &[&Case], points: Points) -> Calibration {
     let mut calibration = Calibration {
         moments: Vec::new(),
         measures: Vec::new(),
         lengths: Vec::new(),
-        ..Calibration::body_network()
+        ..Calibration::of(points)
     };
     calibration.lengths = derive_lengths(cases, &calibration);
     calibration.moments = derive_moments(cases, &calibration);

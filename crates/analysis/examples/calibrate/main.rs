@@ -1,13 +1,13 @@
 //! Reads swings with known truth, prints how wrong the analysis is, and writes the calibration.
 //!
 //! ```text
-//! calibrate [--exact] [--each] [--write FILE] FOLDER
+//! calibrate [--landmarks] [--exact] [--each] [--write FILE] FOLDER
 //! ```
 //!
 //! FOLDER holds one JSON file a swing, tuning swings only (never those that are reported on):
 //! `{"stature_m", "clips": [{"facts", "track", "centres", "strikes", "truth"}]}`, where `truth` is what the
 //! stage writes. Every measure that the truth has gets a row, for each set of views and in each way it
-//! can be taken. `--exact` takes the points as known exactly (a check of the geometry).
+//! can be taken. `--landmarks` takes the landmarks as they are instead of joint centres. `--exact` takes the points as known exactly (a check of the geometry).
 //! `--each` prints truth, error and ± of every swing.
 //! `--write` derives the table from these swings, writes it, and prints the errors that are left;
 //! each fifth of the swings judged with the table of the others. (Lengths and moments under the
@@ -23,10 +23,12 @@ mod table;
 use cases::{Case, read_cases};
 use judge::{print_measures, print_moments};
 use lessonwright_analysis::Calibration;
+use lessonwright_analysis::clean::Points;
 use readings::Readings;
 use std::path::Path;
 
 fn main() {
+    let mut points = Points::JointCentres;
     let mut exact = false;
     let mut each = false;
     let mut write = None;
@@ -34,19 +36,20 @@ fn main() {
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
+            "--landmarks" => points = Points::Landmarks,
             "--exact" => exact = true,
             "--each" => each = true,
             "--write" => write = arguments.next(),
             other => folder = Some(other.to_owned()),
         }
     }
-    let folder = folder.expect("usage: calibrate [--exact] [--each] [--write FILE] FOLDER");
-    let cases = read_cases(Path::new(&folder));
+    let folder = folder.expect("usage: calibrate [--landmarks] [--exact] [--each] [--write FILE] FOLDER");
+    let cases = read_cases(Path::new(&folder), points);
     println!("{} swings from {folder}", cases.len());
     let start = if exact {
         Calibration::exact()
     } else {
-        Calibration::body_network()
+        Calibration::of(points)
     };
     let Some(file) = write else {
         let of = |_: usize| start.clone();
@@ -55,7 +58,7 @@ fn main() {
         return;
     };
     let all: Vec<&Case> = cases.iter().collect();
-    let mut whole = derive::lengths_and_moments(&all);
+    let mut whole = derive::lengths_and_moments(&all, points);
     let readings = Readings::take(&cases, &whole);
     whole.measures = derive::measures(&readings, &|_| true);
     std::fs::write(&file, table::source(&whole, cases.len())).expect("the table can be written");
@@ -69,7 +72,7 @@ fn main() {
                 .collect();
             Calibration {
                 measures: derive::measures(&readings, &kept),
-                ..derive::lengths_and_moments(&others)
+                ..derive::lengths_and_moments(&others, points)
             }
         })
         .collect();

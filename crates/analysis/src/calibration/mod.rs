@@ -9,9 +9,11 @@
 //! A calibration belongs to a source of landmarks. [`Calibration::exact`] is for points known
 //! exactly (motion capture, a synthetic figure).
 
-mod table;
+mod joint_centres;
+mod landmarks;
 
 use crate::proportions::{FOREARM, NOSE_TO_ANKLE_AT_ADDRESS, SHANK, THIGH, UPPER_ARM};
+use crate::clean::Points;
 use lessonwright_model::{MeasureName, MomentName, Unit, View};
 
 /// Mean error (measured less true) and its standard deviation.
@@ -188,19 +190,22 @@ pub struct BodySpread {
     pub percent: f64,
 }
 
-impl Default for Calibration {
-    fn default() -> Self {
-        Calibration::body_network()
-    }
-}
-
 impl Calibration {
-    /// The heavy body network of this project.
-    pub fn body_network() -> Calibration {
+    /// Points as the networks of this project give them: the fetched network's landmarks, or those moved
+    /// to joint centres.
+    pub fn of(points: Points) -> Calibration {
+        let (moments, measures, lengths) = match points {
+            Points::Landmarks => (landmarks::MOMENTS, landmarks::MEASURES, landmarks::LENGTHS),
+            Points::JointCentres => (
+                joint_centres::MOMENTS,
+                joint_centres::MEASURES,
+                joint_centres::LENGTHS,
+            ),
+        };
         Calibration {
-            moments: table::MOMENTS.to_vec(),
-            measures: table::MEASURES.iter().map(for_other_bodies).collect(),
-            lengths: table::LENGTHS.to_vec(),
+            moments: moments.to_vec(),
+            measures: measures.iter().map(for_other_bodies).collect(),
+            lengths: lengths.to_vec(),
             // Rows that the tuning swings did not fill: the raw errors of the spike's three swings
             // (medians 0.9 cm, 5.9 cm, 2.9–13 degrees, over 0.67), twice as wide.
             otherwise: Unlisted {

@@ -204,7 +204,7 @@ impl Random {
 /// Settings for points known exactly.
 pub fn exact() -> Settings {
     Settings {
-        calibration: Calibration::exact(),
+        calibration: Some(Calibration::exact()),
         ..Settings::default()
     }
 }

@@ -50,7 +50,7 @@ pub(super) struct Grid {
     body: BodyUnits,
     /// By step, landmark and number.
     values: Vec<[[f32; VALUES]; SEEN.len()]>,
-    centres: Option<Centres>,
+    centres: Centres,
 }
 
 /// Joint centres seen in some of the pictures, lead before trail, from their landmarks.
@@ -80,7 +80,7 @@ impl Grid {
             values: step_times_s()
                 .map(|time_s| interpolated(&times_s, &rows, time_s))
                 .collect(),
-            centres: Centres::of(&body, &times_s, &seen),
+            centres: Centres::of(&body, &times_s, &seen)?,
             body,
         })
     }
@@ -95,14 +95,11 @@ impl Grid {
                 put(self.view * SEEN.len() * VALUES + i, step, *value);
             }
             put(FIRST_FLAG + self.view, step, 1.0);
-            if let Some(centres) = &self.centres {
-                let first = FIRST_CENTRE + self.view * JOINTS * CENTRE_VALUES;
-                let row = interpolated(&centres.times_s, &centres.rows, time_s);
-                for (i, value) in row.iter().flatten().enumerate() {
-                    put(first + i, step, *value);
-                }
-                put(FIRST_FLAG + VIEWS + self.view, step, 1.0);
+            let first = FIRST_CENTRE + self.view * JOINTS * CENTRE_VALUES;
+            for (i, value) in self.centres.at(time_s).iter().flatten().enumerate() {
+                put(first + i, step, *value);
             }
+            put(FIRST_FLAG + VIEWS + self.view, step, 1.0);
         }
     }
 
@@ -134,15 +131,22 @@ impl Grid {
         })
     }
 
-    /// What the joint network saw at a time, likewise; `None` where it never looked.
-    pub(super) fn of_pictures(&self, time_s: f64) -> Option<[JointCentre; JOINTS]> {
-        let centres = self.centres.as_ref()?;
-        let row = interpolated(&centres.times_s, &centres.rows, time_s);
-        Some(row.map(|row| {
+    /// What the joint network saw at a time, likewise.
+    pub(super) fn of_pictures(&self, time_s: f64) -> [JointCentre; JOINTS] {
+        self.centres.at(time_s).map(|row| {
             let [x, y, depth, place, deep] = row.map(f64::from);
             let scale = |logarithm: f64| (logarithm + USUAL_SPREAD).exp();
             self.body.centre([x, y, depth], scale(place), scale(deep))
-        }))
+        })
+    }
+
+    /// Middle distance of the joint network's centres from the landmarks, body lengths.
+    pub(super) fn centres_from_landmarks(&self) -> Option<f64> {
+        let all = self.centres.rows.iter().flatten();
+        median(
+            &all.map(|row| f64::from(row[0].hypot(row[1])))
+                .collect::<Vec<_>>(),
+        )
     }
 }
 
@@ -155,6 +159,10 @@ impl Centres {
             .map(|(t, (_, seen))| (*t, body.centre_row(seen)))
             .unzip();
         (times_s.len() >= 2).then_some(Centres { times_s, rows })
+    }
+
+    fn at(&self, time_s: f64) -> [[f32; CENTRE_VALUES]; JOINTS] {
+        interpolated(&self.times_s, &self.rows, time_s)
     }
 }
 
