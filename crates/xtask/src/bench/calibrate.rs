@@ -1,4 +1,4 @@
-//! Makes the table of biases and ± again: renders the tuning swings, has the real binary follow the
+//! Makes the tables of biases and ± again: renders the tuning swings, has the real binary follow the
 //! golfer through them, and hands landmarks and truth to the example `calibrate` of `analysis`.
 
 use super::swings::{Swing, VIEWS, truth};
@@ -15,7 +15,7 @@ const TUNING: RangeInclusive<u64> = 1101..=1150;
 /// The usual rate, and no more stillness than the analysis needs: rendering is the slow part.
 const SHORT: [&str; 6] = ["--rate-hz", "60", "--pre-s", "0.45", "--post-s", "0.35"];
 
-/// Write `crates/analysis/src/calibration/table.rs`, and print the errors that are left.
+/// Write the tables of `crates/analysis/src/calibration`, and print the errors that are left.
 pub fn write_table(clips: &Path) -> Result<()> {
     build()?;
     let clips = root().join(clips);
@@ -34,12 +34,20 @@ pub fn write_table(clips: &Path) -> Result<()> {
         fs::rename(&part, &track)?;
         eprintln!("swing {seed} followed");
     }
-    let table = root().join("crates/analysis/src/calibration/table.rs");
-    run(cargo()
-        .args(["run", "--release", "-p", "lessonwright-analysis"])
-        .args(["--example", "calibrate", "--", "--write"])
-        .args([&table, &tracks]))?;
-    run(command("rustfmt").args(["--edition", "2024"]).arg(&table))
+    for (table, points) in [
+        ("joint_centres.rs", None),
+        ("landmarks.rs", Some("--landmarks")),
+    ] {
+        let table = root().join("crates/analysis/src/calibration").join(table);
+        run(cargo()
+            .args(["run", "--release", "-p", "lessonwright-analysis"])
+            .args(["--example", "calibrate", "--"])
+            .args(points)
+            .arg("--write")
+            .args([&table, &tracks]))?;
+        run(command("rustfmt").args(["--edition", "2024"]).arg(&table))?;
+    }
+    Ok(())
 }
 
 /// Landmarks and joint centres of both clips.
