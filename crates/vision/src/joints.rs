@@ -81,8 +81,7 @@ impl JointNetwork {
 }
 
 fn placed(said: &[f32], square: &Square) -> JointCentre {
-    let [x, y, depth, place_scale, depth_scale] =
-        std::array::from_fn(|i| f64::from(said[i]));
+    let [x, y, depth, place_scale, depth_scale] = std::array::from_fn(|i| f64::from(said[i]));
     // A Laplace distribution's standard deviation is √2 times its scale.
     let deviation_px = |logarithm: f64| SQRT_2 * logarithm.exp() * square.side_px;
     JointCentre {

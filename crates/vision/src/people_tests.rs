@@ -57,7 +57,11 @@ fn track(
     let mut tracker = Tracker::new(networks, TrackerConfig::default(), seed);
     let mut tracked = Vec::new();
     for picture in pictures {
-        tracked.extend(tracker.push(picture.clone(), false).expect("the network runs"));
+        tracked.extend(
+            tracker
+                .push(picture.clone(), false)
+                .expect("the network runs"),
+        );
     }
     tracked.extend(tracker.finish().expect("the network runs"));
     (tracked, tracker.redetections())

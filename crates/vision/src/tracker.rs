@@ -101,11 +101,7 @@ impl<'a> Tracker<'a> {
     ///
     /// # Errors
     /// When ONNX Runtime fails.
-    pub fn push(
-        &mut self,
-        picture: Picture,
-        joints: bool,
-    ) -> Result<Option<Tracked>, VisionError> {
+    pub fn push(&mut self, picture: Picture, joints: bool) -> Result<Option<Tracked>, VisionError> {
         let done = if self.under_way.len() == self.networks.lanes.len() {
             self.next_done()?
         } else {

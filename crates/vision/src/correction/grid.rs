@@ -6,7 +6,9 @@
 use super::SwingClip;
 use lessonwright_math::median;
 use lessonwright_model::body::JOINT_CENTRES;
-use lessonwright_model::{BodyFrame, Hand, JointCentre, Landmark, Landmarks, PixelPoint, Spread, View};
+use lessonwright_model::{
+    BodyFrame, Hand, JointCentre, Landmark, Landmarks, PixelPoint, Spread, View,
+};
 use std::f64::consts::SQRT_2;
 
 /// Steps of the network's time.
@@ -217,7 +219,9 @@ impl BodyUnits {
     }
 
     fn row(&self, point: &Landmark) -> [f32; VALUES] {
-        let x = self.mirrored_px.map_or(point.at.x, |width| width - point.at.x);
+        let x = self
+            .mirrored_px
+            .map_or(point.at.x, |width| width - point.at.x);
         [
             (x - self.origin.x) / self.length_px,
             (point.at.y - self.origin.y) / self.length_px,
