@@ -106,7 +106,7 @@ fn read_case(number: usize, case: &Case, silent: &Calibration) -> Vec<Reading> {
                 if way == Way::Body && is_tempo(m.name) {
                     continue;
                 }
-                readings.push(Reading {
+                let reading = Reading {
                     case: number,
                     given,
                     key: Key {
@@ -119,7 +119,15 @@ fn read_case(number: usize, case: &Case, silent: &Calibration) -> Vec<Reading> {
                     value: near(value, truth, m.unit),
                     sd: 0.5 * (high - low) / 1.96,
                     truth,
-                });
+                };
+                // What the body does not show from these views is taken in the picture again.
+                let again = |r: &Reading| {
+                    let key = Key { way, ..r.key };
+                    (r.given, key, r.value) == (given, reading.key, reading.value)
+                };
+                if !readings.iter().any(again) {
+                    readings.push(reading);
+                }
             }
         }
     }

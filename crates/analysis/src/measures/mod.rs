@@ -18,7 +18,7 @@ use crate::calibration::{Bias, Calibration, Seen, Way};
 use crate::combine::Together;
 use crate::view::SwingView;
 use lessonwright_math::Left;
-use lessonwright_model::{Measure, MeasureName, MeasureState, MomentName, View};
+use lessonwright_model::{Measure, MeasureName, MeasureState, MomentName, Unit, View};
 
 /// Two-sided 95 % of a normal distribution.
 const SD_TO_95: f64 = 1.96;
@@ -57,8 +57,8 @@ struct Clips<'a> {
     one_motion: bool,
 }
 
-/// Every measure of this version, part by part of the body. The three that the picture's plane gives as
-/// well are taken the `way` that is asked for.
+/// Every measure of this version, part by part of the body. Those that the picture's plane gives as
+/// well are taken the `way` that is asked for, where it is to be had.
 pub fn all(
     views: &[SwingView],
     together: Together,
@@ -71,22 +71,22 @@ pub fn all(
         down_the_line: of(View::DownTheLine),
         one_motion: together == Together::OneMotion,
     };
-    let in_picture = |name| way == Way::Picture && in_picture(name);
+    let mut picture = pelvis_shift::measures(&clips);
+    picture.push(knee_line_turn::measure(&clips));
+    picture.push(trail_elbow::measure(&clips));
+    // From one view the picture's plane may be all there is.
+    let same =
+        |a: &Measure, b: &Measure| (a.name, a.moment, a.against) == (b.name, b.moment, b.against);
     let mut measures = of_body::measures(views, bodies);
-    measures.retain(|m| !in_picture(m.name));
-    let mut others = pelvis_shift::measures(&clips);
-    others.push(knee_line_turn::measure(&clips));
-    others.push(trail_elbow::measure(&clips));
-    measures.extend(others.into_iter().filter(|m| in_picture(m.name)));
+    measures.retain(|m| {
+        let also = picture.iter().any(|p| same(p, m));
+        !also || (way == Way::Body && m.value.is_some())
+    });
+    picture.retain(|p| !measures.iter().any(|m| same(p, m)));
+    measures.extend(picture);
     measures.extend(tempo::measures(&clips));
-    measures.sort_by_key(|m| m.name);
+    measures.sort_by_key(|m| (m.name, m.moment));
     measures
-}
-
-/// Whether the picture's plane gives a measure too.
-fn in_picture(name: MeasureName) -> bool {
-    use MeasureName::{KneeLineTurn, PelvisShift, TrailElbowAhead};
-    matches!(name, PelvisShift | KneeLineTurn | TrailElbowAhead)
 }
 
 /// Puts a reading, or why there is none, into the contract's form.
@@ -117,7 +117,14 @@ fn report(
     let value = reading.value - bias.mean;
     let half = SD_TO_95 * reading.sd.hypot(bias.sd);
     if !value.is_finite() || !half.is_finite() || half > widest {
-        let why = format!("too uncertain to say anything: ± {half:.0}");
+        let half = match asked.name.unit() {
+            Unit::Second => format!("{half:.2} s"),
+            Unit::Centimetre => format!("{half:.0} cm"),
+            Unit::Degree => format!("{half:.0}°"),
+            Unit::Percent => format!("{half:.0} %"),
+            Unit::One => format!("{half:.1}"),
+        };
+        let why = format!("too uncertain to say anything: ± {half}");
         return empty(MeasureState::NotMeasured, why);
     }
     Measure {

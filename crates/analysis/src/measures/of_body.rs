@@ -76,19 +76,41 @@ const ALL: At = &[
 const MOVING: At = &[(Top, None), (LeadArmLevelDown, None), (Impact, None)];
 const AT_ADDRESS: At = &[(Address, None)];
 const DOWN: At = &[(LeadArmLevelDown, None)];
+/// Where the chest is turned far it hides its bend from a single view.
+const NEAR_SQUARE: At = &[(Address, None), (LeadArmLevelDown, None), (Impact, None)];
+const AT_TOP: At = &[(Top, None)];
+const ENDS: At = &[(Address, None), (Impact, None)];
+const BETWEEN: At = &[(Top, None), (LeadArmLevelDown, None)];
 const AT_IMPACT: At = &[(Impact, None)];
 
 /// All of them.
-fn kinds() -> [Kind; 28] {
+fn kinds() -> [Kind; 30] {
     use MeasureName as N;
     [
         pose(N::PelvisShift, SHIFTS, FACE_ON, |p| p.mid_hip().x),
         pose(N::PelvisTowardBall, FROM_ADDRESS, LINE, |p| p.mid_hip().z),
         pose(N::PelvisTurn, FROM_ADDRESS, BOTH, read::pelvis_turn_rad),
-        pose(N::PelvisSideBend, ALL, FACE_ON, read::pelvis_side_bend_rad),
+        pose(N::PelvisSideBend, ALL, BOTH, read::pelvis_side_bend_rad),
         pose(N::ChestTurn, FROM_ADDRESS, BOTH, read::chest_turn_rad),
-        pose(N::ChestSideBend, ALL, FACE_ON, read::chest_side_bend_rad),
-        pose(N::ChestForwardBend, ALL, LINE, read::chest_forward_bend_rad),
+        pose(
+            N::ChestSideBend,
+            NEAR_SQUARE,
+            FACE_ON,
+            read::chest_side_bend_rad,
+        ),
+        pose(N::ChestSideBend, AT_TOP, BOTH, read::chest_side_bend_rad),
+        pose(
+            N::ChestForwardBend,
+            ENDS,
+            LINE,
+            read::chest_forward_bend_rad,
+        ),
+        pose(
+            N::ChestForwardBend,
+            BETWEEN,
+            BOTH,
+            read::chest_forward_bend_rad,
+        ),
         pose(N::HeadShift, FROM_ADDRESS, FACE_ON, |p| p.at(Point::Nose).x),
         pose(N::HeadRise, FROM_ADDRESS, EITHER, |p| p.at(Point::Nose).y),
         pose(N::HeadTowardBall, FROM_ADDRESS, LINE, |p| {
@@ -100,7 +122,7 @@ fn kinds() -> [Kind; 28] {
         pose(N::TrailElbowFlexion, MOVING, BOTH, |p| {
             read::elbow_flexion_rad(p, Side::Trail)
         }),
-        pose(N::TrailElbowAhead, DOWN, LINE, |p| {
+        pose(N::TrailElbowAhead, DOWN, BOTH, |p| {
             read::trail_elbow_ahead_m(p).unwrap_or(f64::NAN)
         }),
         pose(N::HandDepth, DOWN_FROM_BACK, LINE, read::hand_depth_m),
@@ -109,7 +131,7 @@ fn kinds() -> [Kind; 28] {
         pose(
             N::KneeLineTurn,
             DOWN_FROM_ADDRESS,
-            LINE,
+            BOTH,
             read::knee_line_turn_rad,
         ),
         pose(N::LeadKneeFlexion, ALL, BOTH, |p| {
