@@ -327,6 +327,11 @@ def judge(arguments):
             ways["correction without it, both views"] = [[j[0], j[1]] for j, _ in landmarks_only]
         both = corrected(model, held, device)
         ways["correction, both views"] = [[j[0], j[1]] for j, _ in both]
+        # What the program measures.
+        ways["mean of both networks"] = [
+            [0.5 * (v.joints[..., :3] + j) for v, j in zip(s.views, c)]
+            for s, c in zip(held, ways["correction, both views"])
+        ]
         alone = [corrected(model, held, device, use) for use in ((True, False), (False, True))]
         ways["correction, each view alone"] = [[a[0][0], b[0][1]] for a, b in zip(*alone)]
         truths = [_measured(s, [v and v.truth for v in s.views]) for s in held]

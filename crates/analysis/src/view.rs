@@ -116,9 +116,13 @@ pub fn read_all(
             let (view, hand) = (views[index], hands[index]);
             let warnings = glimpse.contradictions(view, hand, player);
             let placed = settings.corrections.of(view).map_or(&[][..], |c| &c.joints);
-            let mut read = glimpse
-                .at(points, view, placed)?
-                .read(index, (view, hand), player, settings, &calibration)?;
+            let mut read = glimpse.at(points, view, placed)?.read(
+                index,
+                (view, hand),
+                player,
+                settings,
+                &calibration,
+            )?;
             read.report.warnings.splice(..0, warnings);
             Ok(read)
         })

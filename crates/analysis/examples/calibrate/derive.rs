@@ -3,12 +3,16 @@
 
 use crate::cases::{Case, GIVEN, clips_for, run, true_moment, true_px_per_m};
 use crate::readings::Readings;
-use crate::statistics::bias_of;
+use crate::statistics::{bias_of, rank_correlation};
 use lessonwright_analysis::calibration::{Cue, Length, LengthRow, MeasureRow, MomentRow, Seen};
 use lessonwright_analysis::clean::Points;
 use lessonwright_analysis::{Calibration, Measured, Way};
 use lessonwright_model::*;
 use serde_json::Value;
+
+/// A number that follows the truth less than this only recites what is usual: it gets no row, and so is
+/// withheld. Half of the truth's variance is left unexplained at 0.7; set by eye below that.
+const LEAST_CORRELATION: f64 = 0.6;
 
 /// Lengths and moments; no measures yet.
 pub fn lengths_and_moments(cases: &[&Case], points: Points) -> Calibration {
@@ -32,11 +36,13 @@ pub fn measures(readings: &Readings, kept: &dyn Fn(usize) -> bool) -> Vec<Measur
             if key.seen != given || key.is_tempo() {
                 continue;
             }
-            let (errors, sds): (Vec<f64>, Vec<f64>) = readings
-                .of(given, key)
-                .filter(|r| kept(r.case))
-                .map(|r| (r.value - r.truth, r.sd))
-                .unzip();
+            let read: Vec<_> = readings.of(given, key).filter(|r| kept(r.case)).collect();
+            let pairs: Vec<(f64, f64)> = read.iter().map(|r| (r.truth, r.value)).collect();
+            if key.way == Way::Body && rank_correlation(&pairs) < LEAST_CORRELATION {
+                continue;
+            }
+            let (errors, sds): (Vec<f64>, Vec<f64>) =
+                read.iter().map(|r| (r.value - r.truth, r.sd)).unzip();
             if let Some(bias) = bias_of(&errors, &sds) {
                 rows.push(MeasureRow {
                     name: key.name,

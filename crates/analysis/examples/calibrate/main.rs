@@ -43,7 +43,8 @@ fn main() {
             other => folder = Some(other.to_owned()),
         }
     }
-    let folder = folder.expect("usage: calibrate [--landmarks] [--exact] [--each] [--write FILE] FOLDER");
+    let folder =
+        folder.expect("usage: calibrate [--landmarks] [--exact] [--each] [--write FILE] FOLDER");
     let cases = read_cases(Path::new(&folder), points);
     println!("{} swings from {folder}", cases.len());
     let start = if exact {

@@ -20,6 +20,22 @@ pub fn slope(pairs: &[(f64, f64)]) -> (f64, f64) {
     (covariance / (sd_t * sd_t), covariance / (sd_t * sd_v))
 }
 
+/// Spearman's rank correlation: one swing read wildly wrong does not decide it. Equal values share no
+/// rank; there are none among measured numbers.
+pub fn rank_correlation(pairs: &[(f64, f64)]) -> f64 {
+    let ranks = |of: fn(&(f64, f64)) -> f64| -> Vec<f64> {
+        let mut order: Vec<usize> = (0..pairs.len()).collect();
+        order.sort_by(|a, b| of(&pairs[*a]).total_cmp(&of(&pairs[*b])));
+        let mut ranks = vec![0.0; pairs.len()];
+        for (rank, at) in order.into_iter().enumerate() {
+            ranks[at] = rank as f64;
+        }
+        ranks
+    };
+    let together: Vec<(f64, f64)> = ranks(|p| p.0).into_iter().zip(ranks(|p| p.1)).collect();
+    slope(&together).1
+}
+
 /// Mean error, and the spread that together with the `known` standard deviations (noise, scale,
 /// timing; none: zero) makes 95 % intervals hold 95 %: by the mean square of the normalised errors,
 /// or by their 95 % quantile where tails are longer than normal, whichever is more. Widened for the

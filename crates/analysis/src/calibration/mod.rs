@@ -12,8 +12,8 @@
 mod joint_centres;
 mod landmarks;
 
-use crate::proportions::{FOREARM, NOSE_TO_ANKLE_AT_ADDRESS, SHANK, THIGH, UPPER_ARM};
 use crate::clean::Points;
+use crate::proportions::{FOREARM, NOSE_TO_ANKLE_AT_ADDRESS, SHANK, THIGH, UPPER_ARM};
 use lessonwright_model::{MeasureName, MomentName, Unit, View};
 
 /// Mean error (measured less true) and its standard deviation.
@@ -48,10 +48,10 @@ pub enum Seen {
 /// How a measure was taken.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Way {
-    #[default]
     /// In the plane of one picture, or of two put together.
     Picture,
-    /// From the body fitted to the views.
+    /// From the body fitted to both views (`docs/decisions/010`: more exact).
+    #[default]
     Body,
 }
 

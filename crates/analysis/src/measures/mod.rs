@@ -80,7 +80,9 @@ pub fn all(
     let mut measures = of_body::measures(views, bodies);
     measures.retain(|m| {
         let also = picture.iter().any(|p| same(p, m));
-        !also || (way == Way::Body && m.value.is_some())
+        // One view alone is not better for being fitted.
+        let better = way == Way::Body && m.view.is_none() && m.value.is_some();
+        !also || better
     });
     picture.retain(|p| !measures.iter().any(|m| same(p, m)));
     measures.extend(picture);

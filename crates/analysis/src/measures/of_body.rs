@@ -6,13 +6,15 @@
 
 use super::{Asked, Reading, Withheld, hands, no_moment, report, sequence};
 use crate::body_fit::SwingBody;
+use crate::by_hand::bias_left;
 use crate::calibration::{Bias, Calibration, Seen};
 use crate::moments::{Moments, Timed};
 use crate::view::SwingView;
 use lessonwright_body::measures::{self as read, Side};
 use lessonwright_body::{Point, Pose, mass};
+use lessonwright_math::Left;
 use lessonwright_math::angle::difference;
-use lessonwright_model::{Measure, MeasureName, MomentName, Unit, View};
+use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Unit, View};
 
 /// Moments, each with the one it is held against.
 type At = &'static [(MomentName, Option<MomentName>)];
@@ -247,6 +249,12 @@ fn reading(
         let why = "how wrong it may be is not known from these views";
         return (Err(Withheld::Here(why.into())), none);
     };
+    let exact = Calibration::exact().body_measure(kind.name, moments, body.seen);
+    let bias = bias_left(
+        bias,
+        exact.unwrap_or(none),
+        &errors_left(asked, body, views),
+    );
     let swing = Swing {
         body,
         moments: &views[body.clip].moments,
@@ -259,6 +267,38 @@ fn reading(
         reading.map(|r| at_the_edge(r, kind.name.unit(), body)),
         bias,
     )
+}
+
+/// What is left of the network's error in the joints that a measure rests on first of all, after some were
+/// placed by hand.
+fn errors_left(asked: Asked, body: &SwingBody, views: &[SwingView]) -> Vec<Left> {
+    use BodyPart::{Ankle, Elbow, Hip, Knee, Shoulder, Wrist};
+    use MeasureName as N;
+    use lessonwright_model::Side::{Lead, Trail};
+    let both = |part| vec![(part, Lead), (part, Trail)];
+    let joints = match asked.name {
+        N::PelvisShift | N::PelvisTowardBall | N::PelvisTurn | N::PelvisSideBend => both(Hip),
+        N::ChestTurn | N::ChestSideBend => both(Shoulder),
+        N::ChestForwardBend => [both(Hip), both(Shoulder)].concat(),
+        N::KneeLineTurn => both(Knee),
+        N::LeadKneeFlexion => vec![(Hip, Lead), (Knee, Lead), (Ankle, Lead)],
+        N::TrailKneeFlexion => vec![(Hip, Trail), (Knee, Trail), (Ankle, Trail)],
+        N::TrailKneeTowardBall => vec![(Knee, Trail)],
+        N::LeadElbowFlexion => vec![(Shoulder, Lead), (Elbow, Lead), (Wrist, Lead)],
+        N::TrailElbowFlexion => vec![(Shoulder, Trail), (Elbow, Trail), (Wrist, Trail)],
+        N::TrailElbowAhead => vec![(Shoulder, Trail), (Hip, Trail), (Elbow, Trail)],
+        N::StanceWidth => both(Ankle),
+        _ => Vec::new(),
+    };
+    let views: Vec<&SwingView> = match view_of(body.seen) {
+        Some(only) => views.iter().filter(|v| v.view == only).collect(),
+        None => views.iter().collect(),
+    };
+    let moments = std::iter::once(asked.moment).chain(asked.against);
+    moments
+        .flat_map(|name| views.iter().map(move |view| (view, name)))
+        .flat_map(|(view, name)| view.error_left(&joints, name))
+        .collect()
 }
 
 /// A value at a moment, or its change since another.

@@ -298,7 +298,8 @@ mod tests {
         };
         let expected = network.joint_centres(&[clip(&real, View::FaceOn, Hand::Right)]);
         let found = network.joint_centres(&[slowed]).expect("a run");
-        let frames = |all: Vec<Option<LandmarkTrack>>| all[0].clone().expect("a picture it knows").frames;
+        let frames =
+            |all: Vec<Option<LandmarkTrack>>| all[0].clone().expect("a picture it knows").frames;
         for (a, b) in frames(expected.expect("a run")).iter().zip(&frames(found)) {
             let points = |f: &BodyFrame| f.body.clone().expect("a body").points;
             for (p, q) in points(a).iter().zip(points(b)) {

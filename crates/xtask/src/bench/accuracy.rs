@@ -14,13 +14,29 @@ use std::path::Path;
 /// Swings kept out of all tuning.
 const REPORTING: RangeInclusive<u64> = 9001..=9024;
 
-/// Render what is missing, analyse, compare, print.
-pub fn print_table(clips: &Path) -> Result<()> {
+/// Bodies, clothes, places and cameras on one captured motion that nothing was taught with.
+const CAPTURED: RangeInclusive<u64> = 1..=12;
+
+/// Render what is missing, analyse, compare, print; a captured motion's table of joints (CSV) adds a
+/// table of its own.
+pub fn print_table(clips: &Path, capture: Option<&Path>) -> Result<()> {
     build()?;
     let clips = root().join(clips);
+    println!("## Swings as golfers differ\n");
+    print_family(&clips, REPORTING, &[])?;
+    let Some(capture) = capture else {
+        return Ok(());
+    };
+    println!("\n## A captured motion\n");
+    let capture = root().join(capture).display().to_string();
+    let options = ["--capture", &capture, "--rate-hz", "60"];
+    print_family(&clips.join("captured"), CAPTURED, &options)
+}
+
+fn print_family(clips: &Path, seeds: RangeInclusive<u64>, options: &[&str]) -> Result<()> {
     let mut errors = Errors::default();
-    for seed in REPORTING {
-        match compare(&Swing::rendered(&clips, seed, &[])?, &clips, &mut errors) {
+    for seed in seeds {
+        match compare(&Swing::rendered(clips, seed, options)?, clips, &mut errors) {
             Ok(()) => eprintln!("swing {seed} done"),
             Err(error) => {
                 errors.failed += 1;
@@ -37,8 +53,8 @@ pub fn print_table(clips: &Path) -> Result<()> {
 struct Errors {
     /// Analysed moment minus true, ms of real time, by "view moment".
     moments_ms: BTreeMap<String, Vec<f64>>,
-    /// Measured minus true and whether the interval holds the truth, by measure.
-    measures: BTreeMap<String, Vec<(f64, bool)>>,
+    /// By measure.
+    measures: BTreeMap<String, Vec<Compared>>,
     /// How often a measure was withheld.
     withheld: BTreeMap<String, usize>,
     /// Trail elbow on the right side of the line, where its own ± leaves no doubt.
@@ -47,6 +63,15 @@ struct Errors {
     misread: usize,
     /// Swings that ended in an error.
     failed: usize,
+}
+
+/// One measure of one swing.
+struct Compared {
+    truly: f64,
+    /// Measured minus true.
+    error: f64,
+    /// Whether the interval holds the truth.
+    holds: bool,
 }
 
 fn compare(swing: &Swing, studio: &Path, errors: &mut Errors) -> Result<()> {
@@ -116,38 +141,44 @@ fn compare_measures(analysed: &Value, truth: &Value, errors: &mut Errors) -> Res
             errors.elbow_sides.push((value > 0.0) == (truly > 0.0));
         }
         let holds = (low..=high).contains(&truly);
-        errors
-            .measures
-            .entry(key)
-            .or_default()
-            .push((value - truly, holds));
+        errors.measures.entry(key).or_default().push(Compared {
+            truly,
+            error: value - truly,
+            holds,
+        });
     }
     Ok(())
 }
 
 impl Errors {
     fn print(&self) {
-        println!("| moment | n | median of abs. error, ms | 90 % below, ms | mean, ms |");
+        println!("| moment | n | median of abs. error, ms | 95 % below, ms | mean, ms |");
         println!("|---|---|---|---|---|");
         for (name, all) in &self.moments_ms {
-            let (median, high) = spread(all.iter().copied());
+            let [median, high] = at_shares(all, [0.5, 0.95]);
             let (n, mean) = (all.len(), mean(all));
             println!("| {name} | {n} | {median:.1} | {high:.1} | {mean:+.1} |");
         }
         println!(
-            "\n| measure | n | withheld | median of abs. error | 90 % below | mean | in the ± |"
+            "\n| measure | n | withheld | median of abs. error | 95 % below | mean | slope | in the ± |"
         );
-        println!("|---|---|---|---|---|---|---|");
+        println!("|---|---|---|---|---|---|---|---|");
         for (name, all) in &self.measures {
-            let (median, high) = spread(all.iter().map(|e| e.0));
-            let held = share(all.iter().map(|e| e.1));
+            let errors: Vec<f64> = all.iter().map(|c| c.error).collect();
+            let [median, high] = at_shares(&errors, [0.5, 0.95]);
+            let held = share(all.iter().map(|c| c.holds));
             let (n, withheld) = (all.len(), self.withheld.get(name).copied().unwrap_or(0));
-            let mean = mean(&all.iter().map(|e| e.0).collect::<Vec<_>>());
+            let (mean, slope) = (mean(&errors), slope(all));
             println!(
-                "| {name} | {n} | {withheld} | {median:.2} | {high:.2} | {mean:+.2} | {held} |"
+                "| {name} | {n} | {withheld} | {median:.2} | {high:.2} | {mean:+.2} | {slope:.2} | {held} |"
             );
         }
-        let every = self.measures.values().flatten().map(|e| e.1);
+        for (name, withheld) in &self.withheld {
+            if !self.measures.contains_key(name) {
+                println!("| {name} | 0 | {withheld} | | | | | |");
+            }
+        }
+        let every = self.measures.values().flatten().map(|c| c.holds);
         println!("\nAll intervals that hold the truth: {}.", share(every));
         let sides = share(self.elbow_sides.iter().copied());
         println!("Trail elbow on the right side, where its ± leaves no doubt: {sides}.");
@@ -174,15 +205,24 @@ fn text(value: &Value) -> &str {
     value.as_str().unwrap_or("?")
 }
 
-/// Median and 90th percentile of the absolute values.
-fn spread(errors: impl Iterator<Item = f64>) -> (f64, f64) {
-    let mut all: Vec<f64> = errors.map(f64::abs).collect();
+/// Below which these shares of the absolute values lie.
+fn at_shares<const N: usize>(errors: &[f64], shares: [f64; N]) -> [f64; N] {
+    let mut all: Vec<f64> = errors.iter().copied().map(f64::abs).collect();
     all.sort_by(f64::total_cmp);
-    let at = |share: f64| {
+    shares.map(|share| {
         let place = ((all.len() as f64 - 1.0) * share).round() as usize;
         all.get(place).copied().unwrap_or(f64::NAN)
-    };
-    (at(0.5), at(0.9))
+    })
+}
+
+/// What is measured over what is true, each about its mean: 1 where a swing's own departure from the
+/// usual is kept whole, 0 where the usual is recited.
+fn slope(all: &[Compared]) -> f64 {
+    let truly = mean(&all.iter().map(|c| c.truly).collect::<Vec<_>>());
+    let found = mean(&all.iter().map(|c| c.truly + c.error).collect::<Vec<_>>());
+    let together = |c: &Compared| (c.truly - truly) * (c.truly + c.error - found);
+    let square = |c: &Compared| (c.truly - truly).powi(2);
+    all.iter().map(together).sum::<f64>() / all.iter().map(square).sum::<f64>()
 }
 
 fn mean(all: &[f64]) -> f64 {

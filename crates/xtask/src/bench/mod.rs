@@ -19,6 +19,9 @@ pub struct Options {
     /// a clip). Delete the folder after a change of `stage` or `vision`.
     #[arg(long, default_value = "target/stage")]
     clips: PathBuf,
+    /// Also report on a captured motion, of which this is the table of joints (CSV in golf axes).
+    #[arg(long)]
+    capture: Option<PathBuf>,
     /// Also time the same network under Python (fetches packages into target/bench).
     #[arg(long)]
     python: bool,
@@ -37,7 +40,7 @@ enum Table {
 /// Print one table.
 pub fn print_table(options: &Options) -> Result<()> {
     match options.table {
-        Table::Accuracy => accuracy::print_table(&options.clips),
+        Table::Accuracy => accuracy::print_table(&options.clips, options.capture.as_deref()),
         Table::Speed => speed::print_table(options.python),
         Table::Calibration => calibrate::write_table(&options.clips),
     }
