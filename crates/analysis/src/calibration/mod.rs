@@ -11,6 +11,7 @@
 
 mod joint_centres;
 mod landmarks;
+mod other_people;
 
 use crate::clean::Points;
 use crate::proportions::{FOREARM, NOSE_TO_ANKLE_AT_ADDRESS, SHANK, THIGH, UPPER_ARM};
@@ -203,8 +204,8 @@ impl Calibration {
             ),
         };
         Calibration {
-            moments: moments.to_vec(),
-            measures: measures.iter().map(for_other_bodies).collect(),
+            moments: moments.iter().map(other_people::widened_moment).collect(),
+            measures: measures.iter().map(other_people::widened).collect(),
             lengths: lengths.to_vec(),
             // Rows that the tuning swings did not fill: the raw errors of the spike's three swings
             // (medians 0.9 cm, 5.9 cm, 2.9–13 degrees, over 0.67), twice as wide.
@@ -336,20 +337,6 @@ impl Calibration {
                 |r| r.share,
             )
     }
-}
-
-/// The table's swings have bodies of the kind that the correction was taught with. On the open capture's
-/// motion, whose body has other proportions, the shift was off by up to 2.7 cm where the table says ± 1.9
-/// (six cameras and outfits, three moments); with this much more, cm, the ± holds in all 24.
-/// Knee line and trail elbow stayed within theirs.
-const OTHER_BODIES_SHIFT_CM: f64 = 1.1;
-
-fn for_other_bodies(row: &MeasureRow) -> MeasureRow {
-    let mut row = *row;
-    if row.name == MeasureName::PelvisShift && row.way == Way::Picture {
-        row.bias.sd = row.bias.sd.hypot(OTHER_BODIES_SHIFT_CM);
-    }
-    row
 }
 
 /// How well a view shows a moment when the points are exact, s: from the open capture seen by a
