@@ -116,7 +116,7 @@ fn what_has_no_row_in_the_calibration_is_withheld() {
         (MeasureState::NotMeasured, None, None)
     );
     assert!(
-        turn.reason.contains("how wrong it may be"),
+        turn.reason.contains("do not show it well enough"),
         "{}",
         turn.reason
     );

@@ -246,7 +246,7 @@ fn reading(
     };
     let moments = (asked.moment, asked.against);
     let Some(bias) = calibration.body_measure(kind.name, moments, body.seen) else {
-        let why = "how wrong it may be is not known from these views";
+        let why = "these views do not show it well enough";
         return (Err(Withheld::Here(why.into())), none);
     };
     let exact = Calibration::exact().body_measure(kind.name, moments, body.seen);

@@ -168,9 +168,10 @@ impl Errors {
             let [median, high] = at_shares(&errors, [0.5, 0.95]);
             let held = share(all.iter().map(|c| c.holds));
             let (n, withheld) = (all.len(), self.withheld.get(name).copied().unwrap_or(0));
-            let (mean, slope) = (mean(&errors), slope(all));
+            let mean = mean(&errors);
+            let slope = slope(all).map_or_else(|| "–".to_owned(), |slope| format!("{slope:.2}"));
             println!(
-                "| {name} | {n} | {withheld} | {median:.2} | {high:.2} | {mean:+.2} | {slope:.2} | {held} |"
+                "| {name} | {n} | {withheld} | {median:.2} | {high:.2} | {mean:+.2} | {slope} | {held} |"
             );
         }
         for (name, withheld) in &self.withheld {
@@ -216,13 +217,14 @@ fn at_shares<const N: usize>(errors: &[f64], shares: [f64; N]) -> [f64; N] {
 }
 
 /// What is measured over what is true, each about its mean: 1 where a swing's own departure from the
-/// usual is kept whole, 0 where the usual is recited.
-fn slope(all: &[Compared]) -> f64 {
+/// usual is kept whole, 0 where the usual is recited. `None` where all have the same truth.
+fn slope(all: &[Compared]) -> Option<f64> {
     let truly = mean(&all.iter().map(|c| c.truly).collect::<Vec<_>>());
     let found = mean(&all.iter().map(|c| c.truly + c.error).collect::<Vec<_>>());
     let together = |c: &Compared| (c.truly - truly) * (c.truly + c.error - found);
     let square = |c: &Compared| (c.truly - truly).powi(2);
-    all.iter().map(together).sum::<f64>() / all.iter().map(square).sum::<f64>()
+    let spread: f64 = all.iter().map(square).sum();
+    (spread > 1e-3 * all.len() as f64).then(|| all.iter().map(together).sum::<f64>() / spread)
 }
 
 fn mean(all: &[f64]) -> f64 {
@@ -231,6 +233,9 @@ fn mean(all: &[f64]) -> f64 {
 
 fn share(all: impl Iterator<Item = bool>) -> String {
     let all: Vec<bool> = all.collect();
+    if all.is_empty() {
+        return "none".into();
+    }
     let yes = all.iter().filter(|b| **b).count();
     format!(
         "{yes} of {} ({:.0} %)",
