@@ -3,8 +3,9 @@
 //! The body network is wrong in a slow, pose-dependent way that no noise estimate sees: the lead
 //! hip down the line, say, is 4–6 cm off while the lead arm is level on the way down and right at
 //! impact. Its size was measured on rendered swings with exact truth, used for tuning and never
-//! for reporting: `cargo xtask bench calibration` renders them, prints the errors and writes
-//! `table.rs`. A mean bias is subtracted where it was found; the spread goes into the ±.
+//! for reporting: `cargo xtask bench calibration` renders them, prints the errors and writes the
+//! tables, one of joint centres and one of landmarks as they are. A mean bias is subtracted where it was
+//! found; the spread goes into the ±, and on top what other people add (`other_people.rs`).
 //!
 //! A calibration belongs to a source of landmarks. [`Calibration::exact`] is for points known
 //! exactly (motion capture, a synthetic figure).
