@@ -1,7 +1,7 @@
 //! What can be typed.
 
 use crate::by_hand::CorrectArguments;
-use crate::road::ClipFile;
+use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_model as model;
 use lessonwright_report::Units;

@@ -3,8 +3,9 @@
 
 use crate::by_hand::CorrectArguments;
 use crate::lesson;
-use crate::road::{self, ClipFile, Travelled};
+use crate::road::{self, Travelled};
 use crate::surroundings::Surroundings;
+use crate::watch::ClipFile;
 use anyhow::{Context, Result};
 use jiff::Timestamp;
 use lessonwright_model::{Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis};

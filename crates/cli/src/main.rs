@@ -11,6 +11,7 @@ mod road;
 mod say;
 mod studio;
 mod surroundings;
+mod watch;
 
 use anyhow::{Context, Result};
 use arguments::{Arguments, Command};
@@ -77,7 +78,7 @@ fn run(arguments: &Arguments) -> Result<()> {
             .try_for_each(|clip| describe(&around, clip, *capture_rate_hz, &cancel)),
         Command::Landmarks { swing } => {
             let brief = swing.brief();
-            let seen = road::observe_all(&around, &swing.files(), &brief, &cancel)?;
+            let seen = watch::observe_all(&around, &swing.files(), &brief, &cancel)?;
             let mut observations = road::observations(&seen, &brief);
             let moved = road::move_to_joint_centres(
                 &around,
@@ -130,7 +131,7 @@ fn describe(
     cancel: &Cancel,
 ) -> Result<()> {
     let clip = lessonwright_media::probe(&around.tools, path, rate_hz, cancel)?;
-    let swings = road::find_swings(around, &clip, cancel)?;
+    let swings = watch::find_swings(around, &clip, cancel)?;
     print(&say::clip(&clip.facts, &clip.warnings, &swings))
 }
 
