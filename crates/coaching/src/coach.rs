@@ -173,7 +173,7 @@ impl Desk<'_> {
         let mut sentences = vec![
             Filling::of(self.hand).fill(&found.body.would_change_it),
             format!(
-                "If another swing comes as near as {} within its ±, we would pick something else.",
+                "If another swing comes within its ± of {}, we would pick something else.",
                 amount(name, found.near_edge())
             ),
         ];
