@@ -311,11 +311,24 @@ impl Calibration {
         seen: Seen,
         way: Way,
     ) -> Option<Bias> {
-        let is = |r: &&MeasureRow| {
-            (r.name, r.moment, r.against) == (name, moment, against)
-                && (r.seen, r.way) == (seen, way)
+        let of = |moment: MomentName, against: Option<MomentName>| {
+            let is = |r: &&MeasureRow| {
+                (r.name, r.moment, r.against) == (name, moment, against)
+                    && (r.seen, r.way) == (seen, way)
+            };
+            self.measures.iter().find(is).map(|r| r.bias)
         };
-        self.measures.iter().find(is).map(|r| r.bias)
+        let own = of(moment, against)?;
+        // A change since another moment is the difference of two changes since address, and so is its mean
+        // bias: three numbers on one page must agree.
+        let address = Some(MomentName::Address);
+        let mean = against
+            .filter(|_| against != address)
+            .and_then(|before| Some(of(moment, address)?.mean - of(before, address)?.mean));
+        Some(Bias {
+            mean: mean.unwrap_or(own.mean),
+            ..own
+        })
     }
 
     /// A length as a share of the stature.
@@ -356,5 +369,25 @@ fn moment_sd_s(view: View, name: MomentName) -> f64 {
         (View::DownTheLine, MomentName::Impact) => 0.030,
         (View::DownTheLine, MomentName::Address) => 0.060,
         (View::DownTheLine, MomentName::Finish) => 0.045,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_bias_of_a_change_is_that_of_its_parts() {
+        use MomentName::{Address, LeadArmLevelDown, Top};
+        for points in [Points::Landmarks, Points::JointCentres] {
+            let calibration = Calibration::of(points);
+            let mean = |moment, against| {
+                let moments = (moment, Some(against));
+                let row = calibration.row(MeasureName::PelvisShift, moments, Seen::Both, Way::Body);
+                row.expect("a row of the three checks").mean
+            };
+            let whole = mean(LeadArmLevelDown, Address) - mean(Top, Address);
+            assert!((mean(LeadArmLevelDown, Top) - whole).abs() < 1e-12);
+        }
     }
 }

@@ -1,5 +1,5 @@
 //! What a fit of two views costs, by length of the swing: `cargo run --release -p lessonwright-body
-//! --example cost`. One thread. Longer clips are the same swing at a higher rate told as 60 a second.
+//! --example fit_cost`. One thread. Longer clips are the same swing at a higher rate told as 60 a second.
 
 #[path = "../tests/common/mod.rs"]
 mod common;
