@@ -107,7 +107,8 @@ def triangulated(px, cameras):
         place = place / place[3]
         depth = np.array([m[2] @ place for m in cameras])
     shown = np.array([m @ place for m in cameras])
-    focal = np.array([np.linalg.norm(m[0, :3]) for m in cameras])
+    # Of focal·right + middle·forward, what is square to forward.
+    focal = np.array([np.linalg.norm(np.cross(m[0, :3], m[2, :3])) for m in cameras])
     off = np.linalg.norm(shown[:, :2] / shown[:, 2:] - px, axis=1) * depth / focal
     return place[:3], 100 * off
 
