@@ -16,6 +16,7 @@ use crate::recognise::{self, CERTAIN, Proposal, TRUSTED};
 use crate::scale::{BodyLengths, Scale, USUAL_DISTANCE_M, USUAL_DISTANCE_SD_M, scale};
 use crate::{ClipObservation, Outline, Settings};
 use lessonwright_math::Left;
+use lessonwright_math::SD_TO_95;
 use lessonwright_model::{
     BodyPart, CorrectionError, Corrections, Hand, Joint, LandmarkTrack, Moment, MomentName,
     PixelPoint, PlacedJoint, Placement, PlayerFacts, Side, View, ViewReport,
@@ -407,8 +408,7 @@ impl<'a> Glimpse<'a> {
             .iter()
             .map(|s| Heard {
                 time_s: self.clock.real(s.time_s),
-                // A 95 % half-width is 1.96 standard deviations.
-                sd_s: self.clock.real(s.plus_minus_s) / 1.96,
+                sd_s: self.clock.real(s.plus_minus_s) / SD_TO_95,
                 above_noise_db: s.above_noise_db,
             })
             .collect();
@@ -699,7 +699,7 @@ impl SwingView {
                     name: *name,
                     view: self.view,
                     time_s,
-                    plus_minus_s: self.clock.file(1.96 * timed.sd_s),
+                    plus_minus_s: self.clock.file(SD_TO_95 * timed.sd_s),
                     frame: self.nearest_frame(time_s),
                     by_hand: self.by_hand.contains(name),
                 })

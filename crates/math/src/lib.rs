@@ -20,3 +20,6 @@ pub use kriging::{Kriging, Left};
 pub use line::{Line, fit_line};
 pub use robust::{mad_sigma, median, quantile};
 pub use smooth::{RobustSmoother, Smoothed};
+
+/// Standard deviations from the mean to either end of a normal distribution's middle 95 %.
+pub const SD_TO_95: f64 = 1.96;

@@ -8,7 +8,7 @@
 
 use crate::crop::{InputRange, Outside, sample_square};
 use crate::error::VisionError;
-use crate::network::{runtime, session_builder};
+use crate::network::session;
 use crate::region::Square;
 use lessonwright_model::body::JOINT_CENTRES;
 use lessonwright_model::{JointCentre, Picture, Spread};
@@ -19,6 +19,8 @@ use std::path::Path;
 
 const WEIGHTS: &[u8] = include_bytes!("../weights/joints.onnx");
 
+/// For messages.
+const WHAT: &str = "joint";
 /// Side of the network's input, px.
 const INPUT_SIDE: usize = 192;
 /// Numbers a joint: x and y from the middle, depth, all in sides of the square, and the logarithms of
@@ -35,12 +37,8 @@ pub(crate) struct JointNetwork {
 impl JointNetwork {
     /// Loads the network, to run on one thread of the ONNX Runtime at `runtime_path`.
     pub(crate) fn load(runtime_path: &Path) -> Result<JointNetwork, VisionError> {
-        let environment = runtime(runtime_path)?;
-        let session = session_builder(&environment, 1)
-            .and_then(|mut builder| builder.commit_from_memory(WEIGHTS))
-            .map_err(failed)?;
         Ok(JointNetwork {
-            session,
+            session: session(runtime_path, WEIGHTS, 1, WHAT)?,
             input: vec![0.0; 3 * INPUT_SIDE * INPUT_SIDE],
         })
     }
@@ -95,8 +93,5 @@ fn placed(said: &[f32], square: &Square) -> JointCentre {
 }
 
 fn failed(source: ort::Error) -> VisionError {
-    VisionError::Network {
-        what: "joint",
-        source,
-    }
+    VisionError::Network { what: WHAT, source }
 }

@@ -107,7 +107,6 @@ impl Network {
         threads: usize,
         expected: &Expected<'_>,
     ) -> Result<Self, VisionError> {
-        let environment = runtime(runtime_path)?;
         let what = expected.what;
         let file = std::fs::read(path).map_err(|source| VisionError::Unreadable {
             what,
@@ -119,9 +118,7 @@ impl Network {
             path: path.to_owned(),
             source,
         })?;
-        let session = session_builder(&environment, threads)
-            .and_then(|mut builder| builder.commit_from_memory(&model))
-            .map_err(|source| VisionError::Network { what, source })?;
+        let session = session(runtime_path, &model, threads, what)?;
         let side = expected.input_side;
         Ok(Network {
             what,
@@ -170,7 +167,7 @@ fn convert_checked(file: &[u8], expected: &Expected<'_>) -> Result<Vec<u8>, Tfli
 }
 
 /// Loads ONNX Runtime, once a process.
-pub(crate) fn runtime(path: &Path) -> Result<Environment, VisionError> {
+fn runtime(path: &Path) -> Result<Environment, VisionError> {
     static ENVIRONMENT: Mutex<Option<Environment>> = Mutex::new(None);
     let mut loaded = ENVIRONMENT.lock().unwrap_or_else(PoisonError::into_inner);
     if let Some(environment) = &*loaded {
@@ -198,10 +195,20 @@ pub(crate) fn runtime(path: &Path) -> Result<Environment, VisionError> {
     Ok(environment)
 }
 
-pub(crate) fn session_builder(
-    environment: &Environment,
+/// A network of these bytes (ONNX), to run on `threads` threads of the runtime at `runtime_path`.
+pub(crate) fn session(
+    runtime_path: &Path,
+    model: &[u8],
     threads: usize,
-) -> ort::Result<SessionBuilder> {
+    what: &'static str,
+) -> Result<Session, VisionError> {
+    let environment = runtime(runtime_path)?;
+    session_builder(&environment, threads)
+        .and_then(|mut builder| builder.commit_from_memory(model))
+        .map_err(|source| VisionError::Network { what, source })
+}
+
+fn session_builder(environment: &Environment, threads: usize) -> ort::Result<SessionBuilder> {
     Ok(Session::builder(environment)?
         .with_optimization_level(GraphOptimizationLevel::All)?
         .with_intra_threads(threads)?

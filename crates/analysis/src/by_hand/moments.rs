@@ -3,11 +3,10 @@
 use crate::clock::Clock;
 use crate::moments::rest::Rest;
 use crate::moments::{Moments, Timed};
+use lessonwright_math::SD_TO_95;
 use lessonwright_model::{ClipCorrections, ClipFacts, CorrectionError, MomentName, View};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Two-sided 95 % of a normal distribution.
-const SD_TO_95: f64 = 1.96;
 /// Places at address are medians over a stretch this long …
 const REST_S: f64 = 0.20;
 /// … that ends so long before the instant itself: the last part may already move.

@@ -17,11 +17,8 @@ use crate::by_hand::bias_left;
 use crate::calibration::{Bias, Calibration, Seen, Way};
 use crate::combine::Together;
 use crate::view::SwingView;
-use lessonwright_math::Left;
+use lessonwright_math::{Left, SD_TO_95};
 use lessonwright_model::{Measure, MeasureName, MeasureState, MomentName, Unit, View};
-
-/// Two-sided 95 % of a normal distribution.
-const SD_TO_95: f64 = 1.96;
 
 /// What a measure is asked at.
 #[derive(Clone, Copy, Debug, PartialEq)]

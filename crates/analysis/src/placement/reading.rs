@@ -2,10 +2,9 @@
 //! picture axes are x toward the target (face-on) or the ball (down the line) and y down; angles are
 //! radians inside, degrees in the result.
 
+use lessonwright_math::SD_TO_95;
 use lessonwright_model::{Placement, Reading};
 
-/// Two-sided 95 % of a normal distribution.
-const SD_TO_95: f64 = 1.96;
 /// How well a joint centre at rest is known, body heights (1 cm of 1.28 m): what is left after the joint centre
 /// network on rendered swings (`docs/decisions/007-joint-centres.md`: 0.5–1.5 cm).
 const POINT_SD: f64 = 0.008;

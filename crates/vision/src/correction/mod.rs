@@ -13,7 +13,7 @@
 mod grid;
 
 use crate::error::VisionError;
-use crate::network::{runtime, session_builder};
+use crate::network::session;
 use grid::{CHANNELS, Grid, STEPS};
 use lessonwright_model::{Hand, JointCentre, LandmarkTrack, PixelPoint, Spread, View};
 use ort::session::Session;
@@ -21,6 +21,8 @@ use ort::value::TensorRef;
 use std::path::Path;
 
 const WEIGHTS: &[u8] = include_bytes!("../../weights/correction.onnx");
+/// For messages.
+const WHAT: &str = "joint centre";
 
 /// One clip of a swing.
 #[derive(Clone, Copy, Debug)]
@@ -55,11 +57,7 @@ impl Correction {
     /// # Errors
     /// When ONNX Runtime can't be loaded or refuses the network.
     pub fn load(runtime_path: &Path, threads: usize) -> Result<Correction, VisionError> {
-        let environment = runtime(runtime_path)?;
-        session_builder(&environment, threads)
-            .and_then(|mut builder| builder.commit_from_memory(WEIGHTS))
-            .map(Correction)
-            .map_err(failed)
+        session(runtime_path, WEIGHTS, threads, WHAT).map(Correction)
     }
 
     /// The tracks with 17 landmarks moved to joint centres; the others stay. Give both clips of one
@@ -97,10 +95,7 @@ impl Correction {
 }
 
 fn failed(source: ort::Error) -> VisionError {
-    VisionError::Network {
-        what: "joint centre",
-        source,
-    }
+    VisionError::Network { what: WHAT, source }
 }
 
 /// Joint centres seen farther from the landmarks than this, nose-to-ankle heights, in the middle of all
