@@ -62,7 +62,7 @@ impl Correction {
 
     /// The tracks with 17 landmarks moved to joint centres; the others stay. Give both clips of one
     /// swing together, or one. `None` for a clip whose picture the joint network does not know its way
-    /// about ([`STRANGE`]), or in which the body is hardly seen: there landmarks are all that is known.
+    /// about (`STRANGE`), or in which the body is hardly seen: there landmarks are all that is known.
     ///
     /// # Errors
     /// When ONNX Runtime fails.
