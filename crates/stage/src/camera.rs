@@ -68,6 +68,29 @@ impl Camera {
         }
     }
 
+    /// A camera that looks at a point. `focal_px` and the size are in px; `roll_rad` is plus clockwise.
+    pub fn toward(
+        position: DVec3,
+        point: DVec3,
+        roll_rad: f64,
+        focal_px: f64,
+        [width_px, height_px]: [usize; 2],
+    ) -> Camera {
+        let forward = (point - position).normalize();
+        let right = forward.cross(DVec3::Y).normalize();
+        let roll = DMat3::from_axis_angle(forward, roll_rad);
+        Camera {
+            position,
+            forward,
+            right: roll * right,
+            up: roll * right.cross(forward),
+            focal_px,
+            width_px,
+            height_px,
+            mirrored: false,
+        }
+    }
+
     /// Pixel of a world point, and its depth in metres.
     pub fn project(&self, point: DVec3) -> (DVec2, f64) {
         let (pixel, depth) = self.project_unmirrored(point);

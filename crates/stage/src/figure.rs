@@ -5,7 +5,9 @@
 
 use crate::field::{Builder, Field, Material, PartId};
 use crate::motion::BALL_RADIUS_M;
-use crate::params::{Below, BodyParams, Clothes, ClubKind, HairStyle, Hat, Sleeves, SwingParams};
+use crate::params::{
+    Below, BodyParams, Clothes, Club, ClubKind, HairStyle, Hat, Sleeves, SwingParams,
+};
 use crate::pose::{ClubPose, Pose};
 use crate::skeleton::REFERENCE_STATURE_M;
 use glam::{DMat3, DVec3, Mat3, Vec3};
@@ -55,12 +57,7 @@ pub fn club_field(
     tee: Option<DVec3>,
 ) -> Field {
     let mut b = Builder::new();
-    add_club(
-        &mut b,
-        p.club.kind,
-        p.club.loft_deg.to_radians() as f32,
-        club,
-    );
+    add_club(&mut b, &p.club, club);
     if let Some(ball) = ball {
         b.with(Material::Ball, 0.001, 0);
         let (c, r) = (ball.as_vec3(), BALL_RADIUS_M as f32);
@@ -727,15 +724,16 @@ impl<'a> Figure<'a> {
     }
 }
 
-fn add_club(b: &mut Builder, kind: ClubKind, loft_rad: f32, club: &ClubPose) {
+fn add_club(b: &mut Builder, made: &Club, club: &ClubPose) {
     let (butt, hosel) = (club.butt.as_vec3(), club.hosel.as_vec3());
     let (shaft, face, toe) = (
         club.shaft.as_vec3(),
         club.face.as_vec3(),
         club.toe.as_vec3(),
     );
+    let thick = made.look.shaft_ratio as f32;
     b.with(Material::Steel, 0.002, 0);
-    b.cone(butt + shaft * 0.26, hosel, 0.0070, 0.0046);
+    b.cone(butt + shaft * 0.26, hosel, 0.0070 * thick, 0.0046 * thick);
     b.with(Material::Rubber, 0.002, 0);
     b.cone(butt, butt + shaft * 0.27, 0.0135, 0.0092);
     b.with(Material::Head, 0.008, 0);
@@ -744,32 +742,35 @@ fn add_club(b: &mut Builder, kind: ClubKind, loft_rad: f32, club: &ClubPose) {
     let normal = up.cross(toe).normalize();
     let sense = if normal.dot(face) > 0.0 { 1.0 } else { -1.0 };
     let head = club.head.as_vec3();
-    match kind {
+    let size = made.look.head_ratio as f32;
+    let v = |x: f32, y: f32, z: f32| Vec3::new(x, y, z) * size;
+    match made.kind {
         ClubKind::Iron => {
+            let loft_rad = made.loft_deg.to_radians() as f32;
             let loft = Mat3::from_axis_angle(toe, -sense * loft_rad);
             let frame = Mat3::from_cols(toe, loft * up, loft * normal);
             b.cone(hosel - shaft * 0.05, hosel + shaft * 0.006, 0.0062, 0.0075);
-            b.rounded_box(head, frame, Vec3::new(0.030, 0.017, 0.0035), 0.005);
+            b.rounded_box(head, frame, v(0.030, 0.017, 0.0035), 0.005);
             b.rounded_box(
-                head + toe * 0.016 + up * 0.006,
+                head + toe * (0.016 * size) + up * (0.006 * size),
                 frame,
-                Vec3::new(0.014, 0.020, 0.0032),
+                v(0.014, 0.020, 0.0032),
                 0.005,
             );
             b.ellipsoid(
-                head - up * 0.017 + toe * 0.004,
+                head - up * (0.017 * size) + toe * (0.004 * size),
                 frame,
-                Vec3::new(0.037, 0.009, 0.011),
+                v(0.037, 0.009, 0.011),
             );
         }
         ClubKind::Driver => {
             let frame = Mat3::from_cols(toe, up, normal * sense);
             b.cone(hosel - shaft * 0.02, hosel + shaft * 0.02, 0.0065, 0.010);
-            b.ellipsoid(head - face * 0.006, frame, Vec3::new(0.056, 0.029, 0.052));
+            b.ellipsoid(head - face * (0.006 * size), frame, v(0.056, 0.029, 0.052));
             b.rounded_box(
-                head + face * 0.030,
+                head + face * (0.030 * size),
                 frame,
-                Vec3::new(0.036, 0.016, 0.006),
+                v(0.036, 0.016, 0.006),
                 0.010,
             );
         }

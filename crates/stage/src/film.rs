@@ -12,9 +12,9 @@ use crate::figure::{body_field, club_field};
 use crate::motion::Movement;
 use crate::noise::hash;
 use crate::params::{ClubKind, SwingParams, View};
-use crate::scene::{Backdrop, Light, backdrop};
+use crate::scene::{Backdrop, Behind, Light};
 use crate::shade::{Look, Occlusion, shade};
-use glam::{DVec3, Vec2, Vec3};
+use glam::{DVec3, Vec2, Vec3, Vec4};
 use rayon::prelude::*;
 
 /// A camera set up before a swing; makes frames.
@@ -95,6 +95,22 @@ struct Sample {
 }
 
 impl Sample {
+    /// Colour, and 1 for the figure, 0 for the backdrop.
+    fn covering(&self) -> Vec4 {
+        self.colour.extend(if self.key == 0 { 0.0 } else { 1.0 })
+    }
+
+    /// Share of all light that reaches the ground here; 1 where the figure is.
+    fn ground_light(&self) -> f32 {
+        // Of the light on open ground, by eye.
+        const KEY_SHARE: f32 = 0.65;
+        if self.key == 0 {
+            KEY_SHARE * self.occlusion.seen + (1.0 - KEY_SHARE) * self.occlusion.open
+        } else {
+            1.0
+        }
+    }
+
     /// Whether two samples lie on different surfaces, or on one that folds over itself.
     fn differs(&self, other: &Sample) -> bool {
         // Neighbours on one surface differ less in depth than this, m.
@@ -131,6 +147,18 @@ impl<'a> Film<'a> {
             motion.ball().z,
             size_px,
         );
+        Film::before(params, motion, camera, samples, &Behind::Scene)
+    }
+
+    /// The same for any camera, and any background.
+    pub fn before(
+        params: &'a SwingParams,
+        motion: &'a dyn Movement,
+        camera: Camera,
+        samples: usize,
+        behind: &Behind<'_>,
+    ) -> Film<'a> {
+        let size_px = [camera.width_px, camera.height_px];
         let light = Light::of(&params.scene);
         let eye = Eye {
             at: camera.position.as_vec3(),
@@ -140,7 +168,7 @@ impl<'a> Film<'a> {
             focal: camera.focal_px as f32,
             middle: 0.5 * Vec2::new(size_px[0] as f32, size_px[1] as f32),
         };
-        let backdrop = make_backdrop(params, &light, &eye, size_px, samples);
+        let backdrop = make_backdrop(params, &light, &eye, size_px, samples, behind);
         Film {
             params,
             motion,
@@ -161,6 +189,28 @@ impl<'a> Film<'a> {
     /// The frame at a time of the clip (s from its first frame), as RGB bytes row by row.
     /// `number` seeds its noise.
     pub fn frame(&self, clip_time_s: f64, number: usize) -> Vec<u8> {
+        self.develop(&self.expose_film(clip_time_s, number).0, number)
+    }
+
+    /// The figure, club and ball cut out of a frame before [`Behind::Nothing`], row by row: R'G'B',
+    /// how much of the background they cover, and how bright the light leaves the ground there.
+    pub fn cut_out(&self, clip_time_s: f64, number: usize) -> Vec<[u8; 5]> {
+        let (light, shade) = self.expose_film(clip_time_s, number);
+        let byte = |value: f32| (value * 255.0).round().clamp(0.0, 255.0) as u8;
+        light
+            .iter()
+            .zip(&shade)
+            .map(|(seen, &shade)| {
+                let exposure = self.params.scene.exposure as f32;
+                let colour = seen.truncate() * (exposure / seen.w.max(1e-3));
+                let [r, g, b] = colour.to_array().map(|value| byte(tone(value)));
+                [r, g, b, byte(seen.w), byte(shade)]
+            })
+            .collect()
+    }
+
+    /// Light of every pixel with how much of it the figure covers, and the light on the ground.
+    fn expose_film(&self, clip_time_s: f64, number: usize) -> (Vec<Vec4>, Vec<f32>) {
         let (w, h) = (self.camera.width_px, self.camera.height_px);
         let exposure = self.expose(clip_time_s - self.params.before_s);
         let body_tiles = self.body_tiles(&exposure);
@@ -196,17 +246,18 @@ impl<'a> Film<'a> {
                 .collect()
         };
         let wanted = self.samples_wanted(&exposure, &first);
-        let light: Vec<Vec3> = (0..w * h)
+        let light: Vec<Vec4> = (0..w * h)
             .into_par_iter()
             .map(|i| {
                 let club = club_tiles[tile(i)];
                 if wanted[i] <= 1 && !club {
-                    return first[i].colour;
+                    return first[i].covering();
                 }
                 self.pixel(i, wanted[i] as usize, club, first[i], &exposure, number)
             })
             .collect();
-        self.develop(&light, number)
+        let shade = first.iter().map(Sample::ground_light).collect();
+        (light, shade)
     }
 
     fn expose(&self, t: f64) -> Exposure {
@@ -438,7 +489,7 @@ impl<'a> Film<'a> {
         first: Sample,
         exposure: &Exposure,
         number: usize,
-    ) -> Vec3 {
+    ) -> Vec4 {
         let w = self.camera.width_px;
         let (column, row) = (i % w, i / w);
         let seed = (number as i32)
@@ -460,13 +511,13 @@ impl<'a> Film<'a> {
             }
         }
         let samples = &samples[..count];
-        let mean = samples.iter().map(|s| s.colour).sum::<Vec3>() / count as f32;
+        let mean = samples.iter().map(Sample::covering).sum::<Vec4>() / count as f32;
         if !club {
             return mean;
         }
         // At least two club samples for every pixel it sweeps.
         let tries = (2.0 * exposure.club_sweep_px).clamp(8.0, 128.0) as usize;
-        let mut sum = Vec3::ZERO;
+        let mut sum = Vec4::ZERO;
         for s in 0..tries {
             let u = (s as f32 + dither) / tries as f32;
             let x = column as f32 + (s as f32 * 0.618_034 + slide).fract();
@@ -474,8 +525,8 @@ impl<'a> Film<'a> {
             let behind = &samples[(u * count as f32) as usize % count];
             let swept = &exposure.clubs[exposure.club_index(self, row, u)];
             sum += match self.club_hit(swept, x, y) {
-                Some((colour, depth)) if depth < behind.depth => colour,
-                _ if count == 1 => behind.colour,
+                Some((colour, depth)) if depth < behind.depth => colour.extend(1.0),
+                _ if count == 1 => behind.covering(),
                 _ => mean,
             };
         }
@@ -535,7 +586,7 @@ impl<'a> Film<'a> {
     }
 
     /// Optics' softness, exposure, tone curve and sensor noise; mirrored for a left-hander.
-    fn develop(&self, light: &[Vec3], number: usize) -> Vec<u8> {
+    fn develop(&self, light: &[Vec4], number: usize) -> Vec<u8> {
         let (w, h) = (self.camera.width_px, self.camera.height_px);
         let sigma = self.params.phone.noise as f32;
         let exposure = self.params.scene.exposure as f32;
@@ -544,7 +595,7 @@ impl<'a> Film<'a> {
             .wrapping_add(number as i32);
         // A lens and a colour filter array spread a point over about a pixel.
         const SPREAD: f32 = 0.11;
-        let at = |x: usize, y: usize| light[y * w + x];
+        let at = |x: usize, y: usize| light[y * w + x].truncate();
         let soft = |x: usize, y: usize| {
             let row = |y: usize| {
                 let (l, r) = (x.saturating_sub(1), (x + 1).min(w - 1));
@@ -640,6 +691,7 @@ fn make_backdrop(
     eye: &Eye,
     [w, h]: [usize; 2],
     samples: usize,
+    behind: &Behind<'_>,
 ) -> Vec<Backdrop> {
     // Texture far away is finer than a pixel: a square of samples a side.
     let side = if samples > 1 { 3 } else { 1 };
@@ -647,8 +699,10 @@ fn make_backdrop(
         .into_par_iter()
         .map(|i| {
             let (x, y) = ((i % w) as f32, (i / w) as f32);
-            let look =
-                |dx: f32, dy: f32| backdrop(&params.scene, light, eye.at, eye.ray(x + dx, y + dy));
+            let look = |dx: f32, dy: f32| {
+                let at = Vec2::new((x + dx) / w as f32, (y + dy) / h as f32);
+                behind.at(&params.scene, light, eye.at, eye.ray(x + dx, y + dy), at)
+            };
             let mut middle = look(0.5, 0.5);
             if side > 1 {
                 let all: Vec<Backdrop> = (0..side * side)
@@ -671,7 +725,7 @@ fn make_backdrop(
 
 /// Filmic tone curve (K. Narkowicz, "ACES filmic tone mapping curve", 2015) and sRGB transfer
 /// (IEC 61966-2-1).
-fn tone(light: f32) -> f32 {
+pub(crate) fn tone(light: f32) -> f32 {
     // Places mid-grey where a phone puts it; set by eye.
     let x = light * 0.62;
     let a = ((x * (2.51 * x + 0.03)) / (x * (2.43 * x + 0.59) + 0.14)).clamp(0.0, 1.0);

@@ -16,6 +16,8 @@
 pub mod camera;
 pub mod captured;
 pub mod channel;
+pub mod club_seen;
+pub mod cutouts;
 pub mod field;
 pub mod figure;
 pub mod film;

@@ -11,12 +11,13 @@ use lessonwright_stage::film::Film;
 use lessonwright_stage::moments::{MomentName, moments};
 use lessonwright_stage::motion::{Motion, Movement};
 use lessonwright_stage::params::{SwingParams, View};
+use lessonwright_stage::scene::{Behind, Picture};
 use lessonwright_stage::stream::write_clip;
 use lessonwright_stage::truth::{frame_count, truth};
-use lessonwright_stage::{GOOD_SAMPLES, sound};
+use lessonwright_stage::{GOOD_SAMPLES, cutouts, sound};
 use rayon::prelude::*;
 use std::fs;
-use std::io::{BufWriter, IsTerminal};
+use std::io::{BufReader, BufWriter, IsTerminal};
 use std::path::{Path, PathBuf};
 
 /// Renders a golfer before a virtual phone, with exact truth.
@@ -40,6 +41,9 @@ enum Command {
     /// Write many swings, both views each, as one stream of raw pictures with exact joints, to learn
     /// from.
     Stream(Stream),
+    /// Write pictures around the hands, cut out from their background, with the club's exact place, as
+    /// one stream to learn from.
+    Cutouts(Cutouts),
     /// Print the parameters drawn from a seed.
     Random {
         /// The seed.
@@ -79,6 +83,9 @@ struct Scene {
     /// Frames a second, instead of the phone's own.
     #[arg(long)]
     rate_hz: Option<f64>,
+    /// A club, a shutter and light of any kind, drawn from the seed.
+    #[arg(long)]
+    any_club: bool,
 }
 
 #[derive(Args)]
@@ -94,6 +101,9 @@ struct Render {
     /// Samples of a silhouette pixel, 1 (rough) to 12; 0 for coarser shadows too.
     #[arg(long, default_value_t = GOOD_SAMPLES)]
     samples: usize,
+    /// A picture (PNG) to stand behind the player instead of the swing's own place.
+    #[arg(long)]
+    behind: Option<PathBuf>,
     /// The ffmpeg program.
     #[arg(long, default_value = "ffmpeg")]
     ffmpeg: PathBuf,
@@ -178,6 +188,22 @@ struct Stream {
     points_only: bool,
 }
 
+#[derive(Args)]
+struct Cutouts {
+    /// The first seed.
+    #[arg(long)]
+    seed: u64,
+    /// How many swings.
+    #[arg(long)]
+    count: u64,
+    /// From one seed to the next.
+    #[arg(long, default_value_t = 1)]
+    step: u64,
+    /// Pictures of a swing.
+    #[arg(long, default_value_t = 8)]
+    each: usize,
+}
+
 /// What swings are drawn from.
 #[derive(Clone, Copy, clap::ValueEnum)]
 enum Family {
@@ -196,6 +222,7 @@ fn main() -> Result<()> {
         Command::Truth(args) => truth_only(&args),
         Command::Sound(args) => sound_only(&args),
         Command::Stream(args) => stream(&args),
+        Command::Cutouts(args) => cutouts(&args),
         Command::Random { seed } => {
             println!(
                 "{}",
@@ -212,12 +239,14 @@ fn render(args: &Render) -> Result<()> {
     if w % 2 != 0 || h % 2 != 0 {
         bail!("the picture is {w}×{h}, but the codec needs even sides; change --width or --height");
     }
-    let film = Film::new(
+    let picture = args.behind.as_deref().map(read_png).transpose()?;
+    let behind = picture.as_ref().map_or(Behind::Scene, Behind::Picture);
+    let film = Film::before(
         &stage.params,
         stage.motion.as_ref(),
-        stage.view,
-        stage.size_px,
+        stage.camera(),
         args.samples,
+        &behind,
     );
     let count = frame_count(&stage.params, stage.motion.as_ref());
     let rate_hz = stage.params.phone.rate_hz;
@@ -306,6 +335,15 @@ fn stream(args: &Stream) -> Result<()> {
     Ok(())
 }
 
+fn cutouts(args: &Cutouts) -> Result<()> {
+    let mut out = BufWriter::new(std::io::stdout().lock());
+    cutouts::write_header(&mut out)?;
+    for seed in (0..args.count).map(|i| args.seed + i * args.step) {
+        cutouts::write_swing(&mut out, seed, args.each)?;
+    }
+    Ok(())
+}
+
 fn frames(args: &Frames) -> Result<()> {
     let stage = args.scene.load()?;
     let film = Film::new(
@@ -386,6 +424,9 @@ impl Scene {
         if let Some(seconds) = self.post_s {
             params.after_s = seconds;
         }
+        if self.any_club {
+            params = params.with_any_club();
+        }
         if let Some(rate_hz) = self.rate_hz {
             params.phone = params.phone.clone().at_rate(rate_hz);
         }
@@ -459,6 +500,29 @@ fn parse_view(text: &str) -> Result<View, String> {
 
 fn write(file: &Path, bytes: &[u8]) -> Result<()> {
     fs::write(file, bytes).with_context(|| format!("writing {}", file.display()))
+}
+
+fn read_png(file: &Path) -> Result<Picture> {
+    let reading = || format!("reading the picture {}", file.display());
+    let mut decoder =
+        png::Decoder::new(BufReader::new(fs::File::open(file).with_context(reading)?));
+    decoder.set_transformations(png::Transformations::EXPAND | png::Transformations::STRIP_16);
+    let mut reader = decoder.read_info().with_context(reading)?;
+    let size = reader.output_buffer_size().with_context(reading)?;
+    let mut rgb = vec![0; size];
+    let info = reader.next_frame(&mut rgb).with_context(reading)?;
+    if info.color_type != png::ColorType::Rgb {
+        bail!(
+            "{}: a picture of {:?}; save it as colour without transparency",
+            file.display(),
+            info.color_type
+        );
+    }
+    rgb.truncate(info.buffer_size());
+    Ok(Picture {
+        size_px: [info.width as usize, info.height as usize],
+        rgb,
+    })
 }
 
 fn write_png(file: &Path, [w, h]: [usize; 2], rgb: &[u8]) -> Result<()> {

@@ -245,6 +245,48 @@ pub struct Club {
     pub length_m: f64,
     /// Loft of the face, degrees.
     pub loft_deg: f64,
+    /// How it is made.
+    #[serde(skip_serializing_if = "ClubLook::is_usual")]
+    pub look: ClubLook,
+}
+
+/// Colours and thickness of a club. Colours are linear RGB; without one, a steel shaft and head for
+/// an iron, dark ones for a driver.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct ClubLook {
+    /// Shaft.
+    pub shaft: Option<[f32; 3]>,
+    /// Strength of the light that the shaft mirrors, 0 dull … 1 polished.
+    pub shaft_shine: f32,
+    /// Thickness of the shaft over the usual one.
+    pub shaft_ratio: f64,
+    /// Grip.
+    pub grip: [f32; 3],
+    /// Head.
+    pub head: Option<[f32; 3]>,
+    /// Size of the head over the usual one.
+    pub head_ratio: f64,
+}
+
+impl ClubLook {
+    /// Whether the club looks as most do.
+    pub fn is_usual(&self) -> bool {
+        *self == ClubLook::default()
+    }
+}
+
+impl Default for ClubLook {
+    fn default() -> Self {
+        ClubLook {
+            shaft: None,
+            shaft_shine: 0.8,
+            shaft_ratio: 1.0,
+            grip: [0.02, 0.02, 0.022],
+            head: None,
+            head_ratio: 1.0,
+        }
+    }
 }
 
 /// Shape of the club's head.
@@ -676,6 +718,7 @@ impl Default for Club {
             kind: ClubKind::Iron,
             length_m: 0.94,
             loft_deg: 32.0,
+            look: ClubLook::default(),
         }
     }
 }

@@ -7,8 +7,8 @@
 
 use crate::noise::SplitMix64;
 use crate::params::{
-    Below, BodyParams, CameraPlace, Clothes, Club, ClubKind, HairStyle, Hand, Hat, MotionParams,
-    Pattern, Phone, Place, Proportions, Scene, SetUp, Sleeves, Sound, SwingParams,
+    Below, BodyParams, CameraPlace, Clothes, Club, ClubKind, ClubLook, HairStyle, Hand, Hat,
+    MotionParams, Pattern, Phone, Place, Proportions, Scene, SetUp, Sleeves, Sound, SwingParams,
 };
 
 impl SwingParams {
@@ -93,6 +93,62 @@ impl SwingParams {
             after_s: 0.1,
             ..like
         }
+    }
+}
+
+impl SwingParams {
+    /// The same swing with a club, a shutter and light as wide as phones and bags hold them, drawn
+    /// from the swing's seed.
+    pub fn with_any_club(self) -> SwingParams {
+        let mut r = SplitMix64::new(self.seed.wrapping_mul(0xd6e8_feb8_6659_fd93) ^ 0x636c_7562);
+        // As long as a twentieth of a second in a dark hall, as short as the sun allows.
+        let shutter_s = 1.0 / (r.between(45.0_f64.ln(), 3000.0_f64.ln())).exp();
+        let rate_hz = self.phone.rate_hz;
+        SwingParams {
+            club: Club {
+                look: any_look(&mut r, self.club.kind),
+                ..self.club
+            },
+            phone: Phone {
+                shutter_s,
+                readout_s: r.between(0.0, 0.022),
+                ..self.phone
+            }
+            .at_rate(rate_hz),
+            scene: Scene {
+                light_azimuth_deg: r.between(-180.0, 180.0),
+                light_height_deg: r.between(15.0, 80.0),
+                light_hardness: r.between(0.0, 1.3),
+                ..self.scene
+            },
+            ..self
+        }
+    }
+}
+
+fn any_look(r: &mut SplitMix64, kind: ClubKind) -> ClubLook {
+    let colour = |r: &mut SplitMix64| [r.unit(), r.unit(), r.unit()].map(|v| 0.7 * v as f32);
+    let grey = |r: &mut SplitMix64| [0.75 * r.unit().powi(2) as f32; 3];
+    let any = |r: &mut SplitMix64| match (r.unit() * 5.0) as u32 {
+        0 | 1 => None,
+        2 | 3 => Some(grey(r)),
+        _ => Some(colour(r)),
+    };
+    ClubLook {
+        shaft: any(r),
+        shaft_shine: r.unit() as f32,
+        shaft_ratio: r.between(0.75, 1.45),
+        grip: if r.chance(0.7) {
+            [0.02, 0.02, 0.022]
+        } else {
+            colour(r)
+        },
+        head: any(r),
+        head_ratio: match kind {
+            ClubKind::Iron => r.between(0.85, 1.2),
+            // Down to a rescue club's.
+            ClubKind::Driver => r.between(0.55, 1.1),
+        },
     }
 }
 
@@ -328,6 +384,7 @@ fn club(r: &mut SplitMix64, stature_m: f64) -> Club {
             kind: ClubKind::Driver,
             length_m: fit * r.between(1.10, 1.155),
             loft_deg: r.between(9.0, 12.0),
+            look: ClubLook::default(),
         }
     } else {
         // From a pitching wedge to a 5-iron.
@@ -336,6 +393,7 @@ fn club(r: &mut SplitMix64, stature_m: f64) -> Club {
             kind: ClubKind::Iron,
             length_m: fit * (0.885 + 0.075 * long),
             loft_deg: 46.0 - 21.0 * long,
+            look: ClubLook::default(),
         }
     }
 }

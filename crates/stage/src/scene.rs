@@ -4,9 +4,10 @@
 //! with grass, trees and sky. Shapes and colours were made up; axes as in [`crate::pose`], colours
 //! linear RGB.
 
+use crate::film::tone;
 use crate::noise::{cloudy, hash, value_noise};
 use crate::params::{Place, Scene};
-use glam::Vec3;
+use glam::{Vec2, Vec3};
 
 /// The light of a place.
 #[derive(Clone, Copy, Debug)]
@@ -84,6 +85,78 @@ impl Light {
             self.above * (0.5 + 0.5 * normal.y) + self.below * (0.5 - 0.5 * normal.y) + self.around;
         (colour * self.key * facing, colour * fill)
     }
+}
+
+/// A picture to stand behind the player: R'G'B' row by row.
+#[derive(Clone, Debug)]
+pub struct Picture {
+    /// Width and height, px.
+    pub size_px: [usize; 2],
+    /// Three bytes a pixel.
+    pub rgb: Vec<u8>,
+}
+
+/// What lies behind the player.
+#[derive(Clone, Copy, Debug)]
+pub enum Behind<'a> {
+    /// The swing's own place.
+    Scene,
+    /// A picture stretched over the frame; the player's shadow falls on it as on the ground.
+    Picture(&'a Picture),
+    /// Black, for cutting out.
+    Nothing,
+}
+
+impl Behind<'_> {
+    /// What a ray meets; `place` is where its pixel lies, shares of the frame.
+    pub fn at(
+        &self,
+        scene: &Scene,
+        light: &Light,
+        origin: Vec3,
+        ray: Vec3,
+        place: Vec2,
+    ) -> Backdrop {
+        let colour = match self {
+            Behind::Scene => return backdrop(scene, light, origin, ray),
+            Behind::Picture(picture) => picture.light(place) / scene.exposure as f32,
+            Behind::Nothing => Vec3::ZERO,
+        };
+        // Share of the picture's light that a shadow takes, by eye.
+        let key = 0.45 * (scene.light_hardness as f32).min(1.3);
+        let at = origin - ray * (origin.y / ray.y);
+        Backdrop {
+            key: colour * key,
+            fill: colour * (1.0 - key),
+            at,
+            normal: Vec3::Y,
+            near: ray.y < -1e-4 && at.length() < SHADOW_REACH_M,
+        }
+    }
+}
+
+impl Picture {
+    /// Light that the film turns into the picture's colour there.
+    fn light(&self, place: Vec2) -> Vec3 {
+        let [w, h] = self.size_px;
+        let pixel = |share: f32, count: usize| ((share * count as f32) as usize).min(count - 1);
+        let at = 3 * (pixel(place.y, h) * w + pixel(place.x, w));
+        Vec3::from_array([0, 1, 2].map(|k| untoned(f32::from(self.rgb[at + k]) / 255.0)))
+    }
+}
+
+/// The light that the film's tone curve turns into a value, by bisection.
+fn untoned(value: f32) -> f32 {
+    let (mut low, mut high) = (0.0f32, 8.0f32);
+    for _ in 0..24 {
+        let middle = 0.5 * (low + high);
+        if tone(middle) < value {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    low
 }
 
 /// What a ray meets behind the player.

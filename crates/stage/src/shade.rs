@@ -180,19 +180,19 @@ fn finish(look: &Look<'_>, of: &Field, hit: &Hit) -> Finish {
             }
         }
         Material::Steel => Finish {
-            shine: (0.8, 60.0),
-            ..dull(match p.club.kind {
-                ClubKind::Iron => Vec3::new(0.33, 0.33, 0.34),
-                ClubKind::Driver => Vec3::new(0.035, 0.036, 0.04),
-            })
+            shine: (p.club.look.shaft_shine, 60.0),
+            ..dull(rgb(p.club.look.shaft.unwrap_or(match p.club.kind {
+                ClubKind::Iron => [0.33, 0.33, 0.34],
+                ClubKind::Driver => [0.035, 0.036, 0.04],
+            })))
         },
-        Material::Rubber => dull(Vec3::new(0.02, 0.02, 0.022)),
+        Material::Rubber => dull(rgb(p.club.look.grip)),
         Material::Head => Finish {
             shine: (0.7, 40.0),
-            ..dull(match p.club.kind {
-                ClubKind::Iron => Vec3::new(0.30, 0.30, 0.31),
-                ClubKind::Driver => Vec3::new(0.03, 0.03, 0.034),
-            })
+            ..dull(rgb(p.club.look.head.unwrap_or(match p.club.kind {
+                ClubKind::Iron => [0.30, 0.30, 0.31],
+                ClubKind::Driver => [0.03, 0.03, 0.034],
+            })))
         },
         Material::Ball => Finish {
             shine: (0.12, 30.0),

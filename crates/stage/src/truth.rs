@@ -9,7 +9,7 @@
 //! the read-out.
 
 use crate::camera::Camera;
-use crate::field::Field;
+use crate::club_seen::{ClubSeen, clear, club_seen};
 use crate::figure::body_field;
 use crate::measures;
 use crate::moments::{MomentName, moments};
@@ -114,6 +114,8 @@ pub struct FrameTruth {
     /// `_trail`: `eye`, `ear`, `shoulder`, `elbow`, `wrist`, `hip`, `knee`, `ankle`, `heel`, `toe`,
     /// `grip`.
     pub joints: BTreeMap<String, JointTruth>,
+    /// Where the picture shows the club; unlike the joints, each place at its own row's instant.
+    pub club: ClubSeen,
 }
 
 /// A joint centre in one frame.
@@ -200,7 +202,7 @@ fn frame_truth(
             let joint = JointTruth {
                 world: at.to_array().map(|v| round(v, 1e5)),
                 pixel: pixel.to_array().map(|v| round(v, 1e3)),
-                visible: visible(camera, &body, at, flesh_m),
+                visible: clear(camera, &body, at, flesh_m),
             };
             (name, joint)
         })
@@ -209,6 +211,7 @@ fn frame_truth(
         frame,
         time_s,
         joints,
+        club: club_seen(params, motion, camera, time_s - params.before_s),
     }
 }
 
@@ -246,24 +249,6 @@ pub(crate) fn joints(pose: &Pose) -> Vec<(String, DVec3, f64)> {
         all.extend(points.map(|(name, at, flesh)| (format!("{name}_{side}"), at, flesh)));
     }
     all
-}
-
-fn visible(camera: &Camera, body: &Field, at: DVec3, flesh_m: f64) -> bool {
-    let (pixel, depth) = camera.project_unmirrored(at);
-    let inside = depth > 0.0
-        && (0.0..camera.width_px as f64).contains(&pixel.x)
-        && (0.0..camera.height_px as f64).contains(&pixel.y);
-    if !inside {
-        return false;
-    }
-    let ray = at - camera.position;
-    let length = ray.length();
-    let hit = body.hit(
-        camera.position.as_vec3(),
-        (ray / length).as_vec3(),
-        (1.0 / camera.focal_px) as f32,
-    );
-    hit.is_none_or(|hit| f64::from(hit.depth) > length - flesh_m)
 }
 
 fn round(value: f64, steps: f64) -> f64 {

@@ -1,0 +1,691 @@
+"""The club network: three pictures around the hands to the grip, the shaft, the head and the ball.
+
+    python club_network.py train  --cutouts DIR --photographs DIR --out club.pt --limit-s 560
+    python club_network.py judge  --cutouts DIR --photographs DIR --weights club.pt
+    python club_network.py export --weights club.pt --out club.onnx
+
+DIR of cutouts holds what `lessonwright-stage cutouts` writes, one file a process (`learn-*.bin`,
+`judge-*.bin`). Backgrounds, colours, blur, noise and compression are drawn on the GPU, new for every
+batch. The network sees the picture in colour and, in grey, the pictures a little earlier and later.
+"""
+
+import argparse
+import json
+import math
+import pathlib
+import struct
+import time
+
+import numpy as np
+import torch
+import torch.nn as nn
+import torch.nn.functional as F
+from PIL import Image
+from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
+
+from joint_network import Bottleneck, shrinking
+
+SEED = 20261126
+# Side of the input, px, and what it spans at the hands, m.
+INPUT_SIDE = 288
+INPUT_M = 2.6
+CELL = 4
+MAP_SIDE = INPUT_SIDE // CELL
+# Maps: where the grip, the head, the shaft and the ball are (logits); then the direction from grip to
+# head (cosine, sine, y down) and the logarithm of its spread.
+GRIP, HEAD, SHAFT, BALL, COSINE, SINE, SPREAD = range(7)
+# Whether head, shaft and ball are seen (logits), beside the maps.
+SEEN = 3
+
+
+class ClubNetwork(nn.Module):
+    """Input: batch x 5 x 288 x 288, R'G'B' and two greys, 0..1. Output: maps, batch x 7 x 72 x 72, and
+    batch x 3 logits."""
+
+    WIDTHS, DEPTHS = (40, 80, 144, 192), (2, 3, 4, 3)
+
+    def __init__(self, given: int = 5):
+        super().__init__()
+        widths = self.WIDTHS
+        self.given = given
+        self.stem = shrinking(given, 20)
+        self.down = nn.ModuleList(
+            nn.Sequential(shrinking(a, b), *[Bottleneck(b) for _ in range(depth)])
+            for a, b, depth in zip((20, *widths), widths, self.DEPTHS)
+        )
+        self.lateral = nn.ModuleList(nn.Conv2d(a, b, 1) for a, b in zip(widths[1:], widths))
+        self.up = nn.ModuleList(Bottleneck(width) for width in widths[:-1])
+        self.maps = nn.Sequential(Bottleneck(widths[0]), nn.Conv2d(widths[0], 7, 1))
+        self.seen = nn.Linear(widths[-1] + widths[0], SEEN)
+        nn.init.constant_(self.maps[1].bias, -2.0)
+
+    def forward(self, pictures):
+        x = self.stem(pictures[:, : self.given] * 4 - 2)
+        levels = []
+        for stage in self.down:
+            x = stage(x)
+            levels.append(x)
+        deep = x.mean((2, 3))
+        for level in reversed(range(3)):
+            x = F.interpolate(self.lateral[level](x), scale_factor=2.0, mode="nearest")
+            x = self.up[level](x + levels[level])
+        # What is brightest anywhere tells more of a small thing than the mean.
+        return self.maps(x), self.seen(torch.cat([deep, x.amax((2, 3))], 1))
+
+
+# --- Cut-outs ---------------------------------------------------------------------------------------
+
+
+class Cutouts:
+    """Pictures with their truth, on the device."""
+
+    def __init__(self, pattern: str, device: str, most: int = 10**9):
+        parts, rows = [], []
+        for file in sorted(pathlib.Path(pattern).parent.glob(pathlib.Path(pattern).name)):
+            with open(file, "rb") as stream:
+                (length,) = struct.unpack("<I", stream.read(4))
+                header = json.loads(stream.read(length))
+            side = header["side_px"]
+            kind = np.dtype([("row", "<f4", len(header["columns"])), ("pixels", "u1", side * side * 11)])
+            count = (file.stat().st_size - 4 - length) // kind.itemsize
+            if count:
+                parts.append(np.memmap(file, kind, "r", offset=4 + length, shape=(count,)))
+        self.side, self.span_m, self.columns = side, header["side_m"], header["columns"]
+        total = min(sum(len(part) for part in parts), most)
+        self.pixels = torch.empty(total, side * side * 11, dtype=torch.uint8, device=device)
+        self.rows = torch.empty(total, len(self.columns), device=device)
+        at = 0
+        for part in parts:
+            part = part[: total - at]
+            self.pixels[at : at + len(part)] = torch.from_numpy(np.array(part["pixels"])).to(device)
+            self.rows[at : at + len(part)] = torch.from_numpy(np.array(part["row"])).to(device)
+            at += len(part)
+
+    def __len__(self):
+        return len(self.rows)
+
+    def pick(self, which):
+        """batch x 11 x side x side (colour premultiplied by cover), 0..1, and the rows."""
+        n, area = len(which), self.side * self.side
+        data = self.pixels[which].float() / 255
+        first = data[:, : 5 * area].reshape(n, self.side, self.side, 5)
+        rest = data[:, 5 * area :].reshape(n, 2, self.side, self.side, 3)
+        layers = [first[..., :3] * first[..., 3:4], first[..., 3:]]
+        for i in range(2):
+            layers += [rest[:, i, ..., :1] * rest[:, i, ..., 1:2], rest[:, i, ..., 1:]]
+        return torch.cat(layers, -1).permute(0, 3, 1, 2).contiguous(), self.rows[which]
+
+    def column(self, rows, *names):
+        return rows[:, [self.columns.index(name) for name in names]]
+
+
+class Draw:
+    """Random numbers of one batch."""
+
+    def __init__(self, n: int, device: str, generator):
+        self.n, self.device, self.generator = n, device, generator
+
+    def between(self, low, high, *shape):
+        return low + (high - low) * torch.rand(self.n, *shape, device=self.device, generator=self.generator)
+
+    def bell(self, *shape):
+        return torch.randn(self.n, *shape, device=self.device, generator=self.generator)
+
+    def chance(self, share, *shape):
+        return torch.rand(self.n, *shape, device=self.device, generator=self.generator) < share
+
+
+# --- Backgrounds ------------------------------------------------------------------------------------
+
+POOL_SIDE = 448
+
+
+def clouds(n, side, coarsest, octaves, device, generator, aniso=1.0):
+    """Noise of several sizes, 0..1: n x 1 x side x side."""
+    out, weight = torch.zeros(n, 1, side, side, device=device), 1.0
+    for k in range(octaves):
+        cells = int(coarsest * 2**k)
+        if cells > side:
+            break
+        tall = max(2, int(cells * aniso))
+        noise = torch.rand(n, 1, tall, cells, device=device, generator=generator)
+        out += weight * F.interpolate(noise, size=(side, side), mode="bicubic", align_corners=False)
+        weight *= 0.62
+    low, high = out.amin((2, 3), keepdim=True), out.amax((2, 3), keepdim=True)
+    return (out - low) / (high - low).clamp(min=1e-6)
+
+
+def made_up(count, device, generator, rng):
+    """Places of noise: fields under a sky, walls, bricks, nets, fences."""
+    side, out = POOL_SIDE, []
+    y = torch.linspace(0, 1, side, device=device)[None, :, None]
+    x = torch.linspace(0, 1, side, device=device)[None, None, :]
+    colour = lambda low=0.0, high=1.0: torch.rand(3, 1, 1, device=device, generator=generator) * (high - low) + low
+    noise = lambda coarsest, octaves=6, aniso=1.0: clouds(1, side, coarsest, octaves, device, generator, aniso)[0]
+
+    def stuff(dark, bright, coarsest, aniso=1.0):
+        share = noise(coarsest, 7, aniso)
+        return dark * (1 - share) + bright * share
+
+    def grass():
+        dark = torch.tensor([0.10, 0.20, 0.05], device=device)[:, None, None] * colour(0.5, 1.6)
+        bright = torch.tensor([0.45, 0.55, 0.20], device=device)[:, None, None] * colour(0.6, 1.4)
+        return stuff(dark, bright, rng.choice([4, 8, 16, 32]), rng.choice([1.0, 2.0, 4.0]))
+
+    for _ in range(count):
+        kind = rng.random()
+        if kind < 0.5:
+            horizon = rng.uniform(0.2, 0.7)
+            picture = colour(0.45, 1.1) * (1 - 0.3 * rng.random() * (1 - y)) + 0.25 * rng.random() * (noise(3) - 0.5)
+            edge = horizon - 0.3 * rng.random() * noise(rng.choice([4, 8, 16]))[:, :1, :] + 0.03 * (noise(64, 3) - 0.5)
+            trees = stuff(colour(0, 0.2), colour(0.1, 0.55), rng.choice([16, 32, 64]))
+            picture = torch.where(y > edge, trees, picture)
+            picture = torch.where(y > horizon, grass(), picture)
+            if rng.random() < 0.5:
+                picture = torch.where(y > horizon + rng.random() * 0.25 + 0.01 * (noise(3) - 0.5), grass(), picture)
+        elif kind < 0.8:
+            picture = 0.5 * stuff(colour(), colour(), rng.choice([2, 4, 32])) + 0.5 * colour()
+            wide, tall, line = rng.uniform(5, 70), rng.uniform(5, 70), rng.uniform(0.03, 0.25)
+            across, along = (x * side / wide) % 1, (y * side / tall) % 1
+            pattern = rng.random()
+            if pattern < 0.35:  # bricks and tiles
+                shifted = (x * side / wide + 0.5 * ((y * side / tall).floor() % 2)) % 1
+                mark = (shifted < line) | (along < line)
+            elif pattern < 0.6:  # nets
+                mark = (((x + y) * side / wide) % 1 < line) | (((x - y) * side / wide) % 1 < line)
+            elif pattern < 0.85:  # slats, fences
+                mark = (across < rng.uniform(0.1, 0.6)).expand(1, side, side)
+            else:
+                mark = (along < rng.uniform(0.1, 0.6)).expand(1, side, side)
+            picture = torch.where(mark, 0.4 * picture + 0.6 * colour(), picture)
+            floor = stuff(colour(), colour(), rng.choice([4, 32, 100])) if rng.random() < 0.5 else grass()
+            picture = torch.where(y > rng.uniform(0.45, 0.95), floor, picture)
+        else:
+            picture = stuff(colour(), colour(), rng.choice([2, 4, 8, 16, 64]), rng.choice([0.25, 1.0, 4.0]))
+        out.append(picture.clamp(0, 1))
+    return torch.stack(out)
+
+
+def photographs(folder: pathlib.Path, each: int, device, rng):
+    """Parts of photographs; those named `round-` are panoramas."""
+    out = []
+    for file in sorted(folder.glob("*.jpg")) + sorted(folder.glob("*.png")):
+        picture = np.array(Image.open(file).convert("RGB"))
+        if file.stem.startswith("round-"):
+            picture = np.concatenate([picture, picture], 1)
+        tall, wide = picture.shape[:2]
+        shortest = min(tall, wide)
+        for _ in range(each):
+            side = int(shortest * rng.uniform(0.3, 1.0))
+            left, top = rng.integers(0, wide - side + 1), rng.integers(0, tall - side + 1)
+            part = Image.fromarray(picture[top : top + side, left : left + side])
+            out.append(np.array(part.resize((POOL_SIDE, POOL_SIDE), Image.BICUBIC)))
+    return torch.from_numpy(np.stack(out)).to(device).permute(0, 3, 1, 2).float() / 255
+
+
+class Backgrounds:
+    """A pool of places; the first `photos` of them are photographs."""
+
+    def __init__(self, folder: str, part: str, count: int, device: str, generator):
+        rng = np.random.default_rng(SEED)
+        photos = photographs(pathlib.Path(folder) / part, 14, device, rng)
+        self.photos = len(photos)
+        self.pool = torch.cat([photos, made_up(count, device, generator, rng)]).half()
+
+    def drawn(self, d: Draw):
+        photo = torch.randint(0, self.photos, (d.n,), device=d.device, generator=d.generator)
+        other = torch.randint(self.photos, len(self.pool), (d.n,), device=d.device, generator=d.generator)
+        places = self.pool[torch.where(d.chance(0.55), photo, other)].float()
+        size = torch.exp(d.between(math.log(0.35), math.log(1.2)))
+        return sampled(places, 0.12 * d.bell(2), size, 0.06 * d.bell(), d.chance(0.5), "reflection")
+
+
+def sampled(pictures, move, size, turn, flip, padding):
+    """Squares of INPUT_SIDE out of pictures: `move` and `size` in sides of theirs."""
+    at = (torch.arange(INPUT_SIDE, device=pictures.device) + 0.5) / INPUT_SIDE - 0.5
+    y, x = torch.meshgrid(at, at, indexing="ij")
+    x = torch.where(flip[:, None, None], -x, x)
+    cos, sin, size = torch.cos(turn)[:, None, None], torch.sin(turn)[:, None, None], size[:, None, None]
+    grid = torch.stack(
+        [size * (cos * x - sin * y) + move[:, 0, None, None], size * (sin * x + cos * y) + move[:, 1, None, None]], -1
+    )
+    return F.grid_sample(pictures, 2 * grid, mode="bilinear", padding_mode=padding, align_corners=False)
+
+
+# --- What a phone makes of it -----------------------------------------------------------------------
+
+
+def softened(x, sigma):
+    """Gaussian blur, a sigma (px) each."""
+    n, c, h, w = x.shape
+    at = torch.arange(-5, 6, device=x.device)[None]
+    kernel = torch.exp(-(at**2) / (2 * sigma[:, None].clamp(min=0.15) ** 2))
+    kernel = (kernel / kernel.sum(1, keepdim=True)).repeat_interleave(c, 0)
+    x = F.pad(x, (5, 5, 5, 5), mode="replicate").reshape(1, n * c, h + 10, w + 10)
+    x = F.conv2d(F.conv2d(x, kernel[:, None, None, :], groups=n * c), kernel[:, None, :, None], groups=n * c)
+    return x.reshape(n, c, h, w)
+
+
+def cosines(device):
+    rows = [
+        [math.sqrt((1 if u == 0 else 2) / 8) * math.cos((2 * x + 1) * u * math.pi / 16) for x in range(8)] for u in range(8)
+    ]
+    return torch.tensor(rows, device=device)
+
+
+def compressed(planes, step):
+    """Blocks of 8 x 8 with their cosine transform rounded to steps that grow with frequency."""
+    n, c, h, w = planes.shape
+    base = cosines(planes.device)
+    u = torch.arange(8, device=planes.device, dtype=torch.float32)
+    steps = (10 + 6 * (u[:, None] + u[None, :]))[None, None] * step[:, None, None, None]
+    blocks = planes.reshape(n, c, h // 8, 8, w // 8, 8).permute(0, 1, 2, 4, 3, 5).reshape(n, -1, 8, 8) * 255
+    coded = base @ blocks @ base.T
+    coded = torch.round(coded / steps.clamp(min=1)) * steps.clamp(min=1)
+    blocks = (base.T @ coded @ base) / 255
+    return blocks.reshape(n, c, h // 8, w // 8, 8, 8).permute(0, 1, 2, 4, 3, 5).reshape(n, c, h, w)
+
+
+def luma(rgb):
+    return (rgb * torch.tensor([0.299, 0.587, 0.114], device=rgb.device)[None, :, None, None]).sum(1, keepdim=True)
+
+
+def lines_and_specks(d: Draw, device):
+    """Sticks, poles, ropes, balls and marks: colour and cover, batch x 4 x side x side."""
+    at = torch.arange(INPUT_SIDE, device=device) + 0.5
+    y, x = torch.meshgrid(at, at, indexing="ij")
+    px = torch.stack([x, y], -1)[None]
+    out = torch.zeros(d.n, 4, INPUT_SIDE, INPUT_SIDE, device=device)
+
+    def lay(cover, colour):
+        out[:, :3] = out[:, :3] * (1 - cover[:, None]) + colour[:, :, None, None] * cover[:, None]
+        out[:, 3] = out[:, 3] * (1 - cover) + cover
+
+    for k in range(5):
+        start, angle = d.between(-40, INPUT_SIDE + 40, 2), d.between(0, math.pi)
+        length = d.between(15, 300) * d.chance(0.9)
+        along = torch.stack([torch.cos(angle), torch.sin(angle)], 1) * length[:, None]
+        off = px - start[:, None, None]
+        share = ((off * along[:, None, None]).sum(-1) / (along**2).sum(1).clamp(min=1e-6)[:, None, None]).clamp(0, 1)
+        away = (off - share[..., None] * along[:, None, None]).norm(dim=-1)
+        cover = (d.between(0.3, 2.0)[:, None, None] - away + 0.5).clamp(0, 1)
+        cover = cover * (d.between(0.2, 1) * d.chance(0.45))[:, None, None]
+        lay(cover, d.between(0, 1, 3) if k % 2 else d.between(0, 1, 1).expand(-1, 3))
+    for k in range(6):
+        middle = torch.stack([d.between(0, INPUT_SIDE), d.between(0.3 * INPUT_SIDE, INPUT_SIDE)], 1)
+        radius = d.between(0.8, 5.0) if k % 2 else d.between(1.6, 3.2)
+        away = (px - middle[:, None, None]).norm(dim=-1)
+        cover = (radius[:, None, None] - away + 0.5).clamp(0, 1) * d.chance(0.4)[:, None, None]
+        lay(cover, d.between(0.75, 1, 1).expand(-1, 3) if k < 3 else d.between(0, 0.9, 3))
+    return out
+
+
+def drawn(cutouts: Cutouts, which, grounds: Backgrounds, generator):
+    """A batch as phones might film it: pictures, and what is true of them."""
+    device = cutouts.rows.device
+    d = Draw(len(which), device, generator)
+    layers, rows = cutouts.pick(which)
+    # Where the square lies in the cut-out: some centimetres off the hands, larger or smaller.
+    zoom = torch.exp(d.between(math.log(0.84), math.log(1.19)))
+    size = INPUT_M / cutouts.span_m * zoom
+    move, turn, flip = 0.04 * d.bell(2).clamp(-2, 2), 0.05 * d.bell(), d.chance(0.5)
+    layers = sampled(layers, move, size, turn, flip, "zeros")
+    truth = Truth(cutouts, rows, move, size, turn, flip)
+
+    # Clothes, skin and clubs of other colours.
+    gamma, gain = torch.exp(0.28 * d.bell(1, 1, 1)), torch.exp(0.16 * d.bell(3, 1, 1))
+    cover, light = layers[:, 3:4].clamp(0, 1), layers[:, 4:5]
+    straight = lambda colour, cover: (colour / cover.clamp(min=1e-3)).clamp(1e-4, 1)
+    colour = (straight(layers[:, :3], cover) ** gamma * gain).clamp(0, 1)
+    greys = [(straight(layers[:, k : k + 1], layers[:, k + 1 : k + 2]) ** gamma * gain.mean(1, keepdim=True)).clamp(0, 1) for k in (5, 8)]
+
+    ground = grounds.drawn(d)
+    second = grounds.drawn(d)
+    at = torch.arange(INPUT_SIDE, device=device).float()
+    horizon = d.between(0.3, 0.95, 1, 1, 1) * INPUT_SIDE + d.between(-0.2, 0.2, 1, 1, 1) * (at - INPUT_SIDE / 2)[None, None, None, :]
+    below = (at[None, None, :, None] > horizon) & d.chance(0.45)[:, None, None, None]
+    ground = torch.where(below, second, ground)
+    ground = ground.clamp(1e-4, 1) ** d.between(0.55, 1.7, 1, 1, 1) * d.between(0.6, 1.5, 1, 1, 1) * d.between(0.88, 1.12, 3, 1, 1)
+    ground = torch.where(d.chance(0.4)[:, None, None, None], softened(ground, d.between(0.4, 2.5)), ground).clamp(0, 1)
+    marks = lines_and_specks(d, device)
+    ground = ground * (1 - marks[:, 3:]) + marks[:, :3]
+
+    depth = (d.between(0, 0.9) * d.chance(0.7))[:, None, None, None]
+    linear = d.chance(0.5)[:, None, None, None]
+
+    def over(colour, cover, light, ground):
+        ground = ground * (1 - depth * (1 - light.clamp(0, 1)))
+        mixed = cover * colour + (1 - cover) * ground
+        optical = (cover * colour**2.2 + (1 - cover) * ground.clamp(min=1e-4) ** 2.2).clamp(min=1e-6) ** (1 / 2.2)
+        return torch.where(linear, optical, mixed)
+
+    now = over(colour, cover, light, ground)
+    beside = [
+        over(grey, layers[:, k + 1 : k + 2].clamp(0, 1), layers[:, k + 2 : k + 3], luma(ground))
+        for grey, k in zip(greys, (5, 8))
+    ]
+    # A phone in the hand moves a little from picture to picture.
+    shake = d.chance(0.35).float() / INPUT_SIDE
+    beside = [
+        sampled(grey, (0.8 * d.bell(2)) * shake[:, None], torch.ones_like(shake), 0 * shake, flip & False, "border")
+        for grey in beside
+    ]
+    seen = torch.cat([now, *beside], 1)
+
+    # Lens and sharpening, contrast, colour, resolution, noise, compression.
+    sharp = d.between(0.2, 1.5, 1, 1, 1)
+    soft = softened(seen, d.between(0.1, 1.2) * d.chance(0.65))
+    seen = torch.where(d.chance(0.35)[:, None, None, None], seen + sharp * (seen - softened(seen, d.between(0.6, 1.4))), soft)
+    seen = (seen - 0.5) * d.between(0.7, 1.35, 1, 1, 1) + 0.5 + d.between(-0.12, 0.14, 1, 1, 1)
+    grey = luma(seen[:, :3])
+    seen = torch.cat([grey + (seen[:, :3] - grey) * d.between(0.4, 1.6, 1, 1, 1), seen[:, 3:]], 1)
+    seen = seen.clamp(1e-4, 1) ** d.between(0.75, 1.3, 1, 1, 1)
+    factor = (0.5, 0.625, 0.75)[int(torch.randint(0, 3, (1,), device=device, generator=generator))]
+    coarse = F.interpolate(seen, scale_factor=factor, mode="bilinear", antialias=True)
+    coarse = F.interpolate(coarse, size=INPUT_SIDE, mode="bicubic")
+    seen = torch.where(d.chance(0.3)[:, None, None, None], coarse, seen)
+    seen = seen + (d.between(0, 0.04) * d.chance(0.6))[:, None, None, None] * d.bell(5, INPUT_SIDE, INPUT_SIDE)
+    step = torch.exp(d.between(math.log(0.15), math.log(1.8)))
+    seen = torch.where(d.chance(0.75)[:, None, None, None], compressed(seen, step), seen)
+
+    # The picture's edge.
+    inside = torch.ones(d.n, 1, INPUT_SIDE, INPUT_SIDE, device=device)
+    for edge, near in ((at[None, :], True), (at[None, :], False), (at[:, None], True), (at[:, None], False)):
+        width = (d.between(0, 0.3) * INPUT_SIDE * d.chance(0.15))[:, None, None, None]
+        inside = inside * (edge >= width if near else edge < INPUT_SIDE - width).float()
+    seen = seen.clamp(0, 1) * inside
+    return seen, truth.within(inside)
+
+
+class Truth:
+    """Places in px of the input, and what is seen."""
+
+    def __init__(self, cutouts, rows, move, size, turn, flip):
+        def place(name):
+            at = cutouts.column(rows, f"{name}_x", f"{name}_y") / cutouts.side - 0.5 - move
+            cos, sin = torch.cos(turn), torch.sin(turn)
+            x = (cos * at[:, 0] + sin * at[:, 1]) / size
+            y = (-sin * at[:, 0] + cos * at[:, 1]) / size
+            return (torch.stack([torch.where(flip, -x, x), y], 1) + 0.5) * INPUT_SIDE
+
+        self.grip, self.hosel, self.head, self.opens, self.closes, self.ball = map(
+            place, ("grip", "hosel", "head", "open", "close", "ball")
+        )
+        along = self.hosel - self.grip
+        self.angle = torch.atan2(along[:, 1], along[:, 0])
+        self.length = along.norm(dim=1)
+        self.shaft = cutouts.column(rows, *[f"shaft_{i}" for i in range(16)])
+        self.grip_seen, self.head_seen, self.ball_seen = cutouts.column(rows, "grip_seen", "head_seen", "ball_seen").T
+        self.shutter_s, self.azimuth_deg = cutouts.column(rows, "shutter_s", "azimuth_deg").T
+        self.streak = (self.opens - self.closes).norm(dim=1)
+
+    def within(self, inside):
+        """What the picture's edge leaves; also the share of the shaft that is seen."""
+
+        def kept(points):
+            grid = (points / INPUT_SIDE * 2 - 1).clamp(-2, 2)
+            there = F.grid_sample(inside, grid[:, :, None], align_corners=False)[:, 0, :, 0] > 0.5
+            return (there & (points > 1).all(-1) & (points < INPUT_SIDE - 1).all(-1)).float()
+
+        self.head_seen = self.head_seen * kept(self.head[:, None])[:, 0]
+        self.grip_seen = kept(self.grip[:, None])[:, 0]
+        self.ball_seen = self.ball_seen * kept(self.ball[:, None])[:, 0]
+        share = 0.08 + 0.92 * (torch.arange(16, device=inside.device) + 0.5) / 16
+        points = self.grip[:, None] + share[None, :, None] * (self.hosel - self.grip)[:, None]
+        self.shaft = self.shaft * kept(points)
+        # A shaft that points at the camera has no direction.
+        self.shaft_seen = self.shaft.mean(1) * (self.length / 40).clamp(max=1)
+        return self
+
+
+def targets(truth: Truth, device):
+    """Maps to reach: grip, head, shaft, ball."""
+    at = (torch.arange(MAP_SIDE, device=device) + 0.5) * CELL
+    y, x = torch.meshgrid(at, at, indexing="ij")
+    px = torch.stack([x, y], -1)[None]
+
+    def spot(place, sigma):
+        return torch.exp(-((px - place[:, None, None]) ** 2).sum(-1) / (2 * sigma**2))
+
+    def segment(a, b):
+        off, along = px - a[:, None, None], (b - a)[:, None, None]
+        share = ((off * along).sum(-1) / (along**2).sum(-1).clamp(min=1e-6)).clamp(0, 1)
+        return (off - share[..., None] * along).norm(dim=-1)
+
+    # A head in motion is a streak.
+    head = torch.exp(-(segment(truth.opens, truth.closes) ** 2) / (2 * 4.0**2)) * truth.head_seen[:, None, None]
+    shaft = torch.zeros_like(head)
+    edges = 0.08 + 0.92 * torch.arange(17, device=device) / 16
+    for i in range(16):
+        a, b = (truth.grip + edges[k] * (truth.hosel - truth.grip) for k in (i, i + 1))
+        shaft = torch.maximum(shaft, torch.exp(-(segment(a, b) ** 2) / (2 * 3.0**2)) * truth.shaft[:, i, None, None])
+    return torch.stack(
+        [
+            spot(truth.grip, 5.0) * truth.grip_seen[:, None, None],
+            head,
+            shaft,
+            spot(truth.ball, 4.0) * truth.ball_seen[:, None, None],
+        ],
+        1,
+    )
+
+
+def loss_of(maps, seen, truth: Truth):
+    device = maps.device
+    wanted = targets(truth, device)
+    weight = torch.tensor([15.0, 18.0, 6.0, 15.0], device=device)[None, :, None, None]
+    places = F.binary_cross_entropy_with_logits(maps[:, : BALL + 1], wanted, reduction="none") * (1 + weight * wanted)
+    direction = torch.stack([torch.cos(truth.angle), torch.sin(truth.angle)], 1)[:, :, None, None]
+    off = (maps[:, COSINE : SINE + 1] - direction).abs().sum(1)
+    spread = maps[:, SPREAD].clamp(-6, 1.5)
+    on_shaft = wanted[:, SHAFT] * (truth.length > 12)[:, None, None]
+    turned = (off * torch.exp(-spread) + 2 * spread + 4 * off) * on_shaft
+    told = torch.stack([truth.head_seen, truth.shaft_seen, truth.ball_seen], 1)
+    return (
+        places.mean((0, 2, 3)).sum()
+        + 0.02 * turned.sum() / on_shaft.sum().clamp(min=1)
+        + 0.05 * F.binary_cross_entropy_with_logits(seen, told)
+    )
+
+
+# --- Reading the maps -------------------------------------------------------------------------------
+
+
+def peak(chart):
+    """Best cell of each map, refined by its neighbours: px of the input, and its value."""
+    value, at = chart.flatten(1).max(1)
+    cx, cy = at % MAP_SIDE, at // MAP_SIDE
+    cells = torch.arange(MAP_SIDE, device=chart.device)
+    near = ((cells[None, None] - cx[:, None, None]).abs() <= 2) & ((cells[None, :, None] - cy[:, None, None]).abs() <= 2)
+    weight = (chart * near) ** 2
+    total = weight.sum((1, 2)).clamp(min=1e-9)
+    x, y = (weight * cells[None, None]).sum((1, 2)) / total, (weight * cells[None, :, None]).sum((1, 2)) / total
+    return torch.stack([x + 0.5, y + 0.5], 1) * CELL, value
+
+
+RAYS = 360
+# Along a ray from the grip, px.
+NEAREST, FARTHEST, STEP = 12.0, 170.0, 2.0
+
+
+def read(maps):
+    """One picture by itself: the ray from the grip that gathers most of the shaft."""
+    chart = torch.sigmoid(maps[:, : BALL + 1])
+    grip, grip_peak = peak(chart[:, GRIP])
+    head, head_peak = peak(chart[:, HEAD])
+    ball, ball_peak = peak(chart[:, BALL])
+    angles = torch.arange(RAYS, device=maps.device) * (2 * math.pi / RAYS)
+    reach = torch.arange(NEAREST, FARTHEST, STEP, device=maps.device)
+    rays = torch.stack([torch.cos(angles)[:, None] * reach, torch.sin(angles)[:, None] * reach], -1)
+    points = grip[:, None, None] + rays[None]
+    fields = torch.cat([chart[:, SHAFT : SHAFT + 1], maps[:, COSINE:]], 1)
+    along = F.grid_sample(fields, points / INPUT_SIDE * 2 - 1, align_corners=False)
+    gathered = (along[:, 0] - 0.15).cumsum(2).max(2)
+    score, best = gathered.values.max(1)
+    length = reach[gathered.indices.gather(1, best[:, None])[:, 0]]
+    # The direction that the cells along that ray tell.
+    pick = best[:, None, None, None].expand(-1, 4, 1, len(reach))
+    along = along.gather(2, pick)[:, :, 0]
+    weight = along[:, 0] * (reach[None] <= length[:, None]) * torch.exp(-along[:, 3].clamp(-6, 1.5))
+    told = torch.atan2((weight * along[:, 2]).sum(1), (weight * along[:, 1]).sum(1))
+    spread = (along[:, 0] * along[:, 3]).sum(1) / along[:, 0].sum(1).clamp(min=1e-6)
+    return dict(
+        grip=grip, grip_peak=grip_peak, head=head, head_peak=head_peak, ball=ball, ball_peak=ball_peak,
+        ray=angles[best], told=told, spread=spread, score=score, length=length,
+    )  # fmt: skip
+
+
+def turned_deg(a, b):
+    return ((a - b + math.pi) % (2 * math.pi) - math.pi).abs() * 180 / math.pi
+
+
+@torch.inference_mode()
+def judged(model, cutouts, grounds, device) -> dict:
+    """What the network says of every cut-out, once, in draws that are always the same."""
+    generator = torch.Generator(device).manual_seed(SEED)
+    model.eval()
+    rows = []
+    for first in range(0, len(cutouts), 100):
+        which = torch.arange(first, min(first + 100, len(cutouts)), device=device)
+        pictures, truth = drawn(cutouts, which, grounds, generator)
+        maps, seen = model(pictures)
+        said = read(maps.float())
+        rows.append(
+            dict(
+                ray=turned_deg(said["ray"], truth.angle), told=turned_deg(said["told"], truth.angle),
+                head=(said["head"] - truth.head).norm(dim=1), grip=(said["grip"] - truth.grip).norm(dim=1),
+                ball=(said["ball"] - truth.ball).norm(dim=1), score=said["score"], spread=said["spread"],
+                head_peak=said["head_peak"], ball_peak=said["ball_peak"], seen=torch.sigmoid(seen.float()),
+                shaft_seen=truth.shaft_seen, head_seen=truth.head_seen, ball_seen=truth.ball_seen,
+                grip_seen=truth.grip_seen, streak=truth.streak, shutter_s=truth.shutter_s, azimuth_deg=truth.azimuth_deg,
+            )
+        )  # fmt: skip
+    model.train()
+    return {key: torch.cat([row[key] for row in rows]).cpu().numpy() for key in rows[0]}
+
+
+def told(rows: dict) -> str:
+    """The figures, as lines of text."""
+
+    def figures(values):
+        if not len(values):
+            return "-"
+        return f"median {np.median(values):.2f}, 95 % {np.percentile(values, 95):.1f} (n {len(values)})"
+
+    shaft, head = rows["shaft_seen"] > 0.35, rows["head_seen"] > 0.5
+    hidden = rows["head_seen"] < 0.1
+    sharp = head & (rows["streak"] < 12)
+    said_head, said_shaft, said_ball = rows["seen"].T
+    lines = [f"shaft angle, deg: along the ray {figures(rows['ray'][shaft])}; told {figures(rows['told'][shaft])}"]
+    for name, part in (
+        ("shutter < 1 ms", rows["shutter_s"] < 0.001),
+        ("1-5 ms", (rows["shutter_s"] >= 0.001) & (rows["shutter_s"] < 0.005)),
+        ("> 5 ms", rows["shutter_s"] >= 0.005),
+        ("down the line", abs(rows["azimuth_deg"] + 90) < 26),
+        ("face-on", abs(rows["azimuth_deg"]) < 26),
+        ("said to be seen", said_shaft > 0.35),
+    ):
+        lines.append(f"  {name}: {figures(rows['told'][shaft & part])}")
+    px_of_stature = 1.75 * INPUT_SIDE / INPUT_M / 100
+    lines += [
+        f"head, % of a stature of 1.75 m: all {figures(rows['head'][head] / px_of_stature)}; sharp {figures(rows['head'][sharp] / px_of_stature)}",
+        f"grip, px: {figures(rows['grip'][rows['grip_seen'] > 0.5])}",
+        f"ball, px: {figures(rows['ball'][rows['ball_seen'] > 0.5])}; found {np.mean(said_ball[rows['ball_seen'] > 0.5] > 0.5):.3f}, false {np.mean(said_ball[rows['ball_seen'] < 0.1] > 0.5):.3f}",
+    ]
+    for threshold in (0.3, 0.5, 0.7, 0.8):
+        lines.append(
+            f"said to be seen above {threshold}: head found {np.mean(said_head[head] > threshold):.3f}, sharp head "
+            f"{np.mean(said_head[sharp] > threshold):.3f}, hidden head {np.mean(said_head[hidden] > threshold):.3f}; shaft found "
+            f"{np.mean(said_shaft[shaft] > threshold):.3f}, unseen shaft {np.mean(said_shaft[rows['shaft_seen'] < 0.02] > threshold):.3f}"
+        )
+    return "\n".join(lines)
+
+
+# --- Teaching ---------------------------------------------------------------------------------------
+
+
+def train(arguments):
+    torch.manual_seed(SEED)
+    device = arguments.device
+    generator = torch.Generator(device).manual_seed(SEED)
+    learn = Cutouts(f"{arguments.cutouts}/learn-*.bin", device, arguments.most)
+    grounds = Backgrounds(arguments.photographs, "learn", 700, device, generator)
+    model = ClubNetwork(arguments.given).to(device, memory_format=torch.channels_last)
+    if arguments.weights:
+        model.load_state_dict(torch.load(arguments.weights, map_location=device))
+    steady = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(0.999), use_buffers=True)
+    optimiser = torch.optim.AdamW(model.parameters(), lr=arguments.rate, weight_decay=0.02)
+    print(f"{len(learn)} cut-outs, {len(grounds.pool)} places; {sum(p.numel() for p in model.parameters())} weights", flush=True)
+    cuda = device.startswith("cuda")
+    begun, last, step, summed = time.time(), time.time(), 0, 0.0
+    # By time, not by passes: lent minutes are what is scarce.
+    while (share := (time.time() - begun) / arguments.limit_s) < 1:
+        rate = arguments.rate * min(1.0, share / 0.03, 0.5 + 0.5 * math.cos(math.pi * share) + 1e-3)
+        for group in optimiser.param_groups:
+            group["lr"] = rate
+        which = torch.randint(0, len(learn), (arguments.batch,), device=device, generator=generator)
+        with torch.no_grad():
+            pictures, truth = drawn(learn, which, grounds, generator)
+        with torch.autocast("cuda" if cuda else "cpu", torch.bfloat16, enabled=cuda):
+            maps, seen = model(pictures.contiguous(memory_format=torch.channels_last))
+        loss = loss_of(maps.float(), seen.float(), truth)
+        optimiser.zero_grad(set_to_none=True)
+        loss.backward()
+        nn.utils.clip_grad_norm_(model.parameters(), 2.0)
+        optimiser.step()
+        steady.update_parameters(model)
+        step, summed = step + 1, summed + loss.detach()
+        if time.time() - last > 30:
+            last = time.time()
+            print(f"{time.time() - begun:.0f} s, {step} steps, loss {summed / step:.4f}", flush=True)
+            torch.save({k: v.cpu() for k, v in steady.module.state_dict().items()}, arguments.out)
+    torch.save({k: v.cpu() for k, v in steady.module.state_dict().items()}, arguments.out)
+    print(f"{step} steps of {arguments.batch}", flush=True)
+    del learn
+    arguments.weights = arguments.out
+    judge(arguments)
+
+
+def judge(arguments):
+    device = arguments.device
+    generator = torch.Generator(device).manual_seed(SEED)
+    cutouts = Cutouts(f"{arguments.cutouts}/judge-*.bin", device)
+    grounds = Backgrounds(arguments.photographs, "judge", 100, device, generator)
+    model = loaded(arguments.weights).to(device, memory_format=torch.channels_last)
+    rows = judged(model, cutouts, grounds, device)
+    print(told(rows), flush=True)
+
+
+def loaded(weights: str) -> ClubNetwork:
+    state = torch.load(weights, map_location="cpu")
+    model = ClubNetwork(state["stem.0.weight"].shape[1])
+    model.load_state_dict(state)
+    return model.eval()
+
+
+def export(arguments):
+    model = loaded(arguments.weights)
+    example = torch.zeros(1, 5, INPUT_SIDE, INPUT_SIDE)
+    names = dict(input_names=["pictures"], output_names=["maps", "seen"])
+    torch.onnx.export(model, (example,), arguments.out, dynamo=False, **names)
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("what", choices=["train", "judge", "export"])
+    parser.add_argument("--cutouts")
+    parser.add_argument("--photographs")
+    parser.add_argument("--weights")
+    parser.add_argument("--out")
+    parser.add_argument("--given", type=int, default=5, help="3: without the pictures before and after")
+    parser.add_argument("--most", type=int, default=10**9, help="cut-outs that fit the card's memory")
+    parser.add_argument("--batch", type=int, default=96)
+    parser.add_argument("--rate", type=float, default=2e-3)
+    parser.add_argument("--limit-s", type=float, default=540)
+    parser.add_argument("--device", default="cuda" if torch.cuda.is_available() else "cpu")
+    arguments = parser.parse_args()
+    {"train": train, "judge": judge, "export": export}[arguments.what](arguments)
+
+
+if __name__ == "__main__":
+    main()
