@@ -42,7 +42,7 @@ class ClubNetwork(nn.Module):
     """Input: batch x 5 x 288 x 288, R'G'B' and two greys, 0..1. Output: maps, batch x 7 x 72 x 72, and
     batch x 3 logits."""
 
-    WIDTHS, DEPTHS = (40, 80, 144, 192), (2, 3, 4, 3)
+    WIDTHS, DEPTHS = (48, 96, 160, 224), (2, 3, 4, 3)
 
     def __init__(self, given: int = 5):
         super().__init__()

@@ -14,6 +14,7 @@ mod by_hand;
 pub mod calibration;
 pub mod clean;
 pub mod clock;
+pub mod club;
 mod combine;
 mod error;
 mod hands;

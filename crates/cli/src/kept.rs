@@ -1,10 +1,11 @@
-//! Landmarks kept between runs, so that stopped work resumes and a changed player fact or a correction
+//! Landmarks and clubs kept between runs, so that stopped work resumes and a changed player fact or a correction
 //! by hand costs nothing. A file is named by what went in: the clip's bytes, the options and our
 //! version. What the clip is, is kept with them: nothing of it has to be asked for again.
 
 use anyhow::{Context, Result, ensure};
 use lessonwright_media::Clip;
-use lessonwright_model::{LandmarkTrack, SwingWindow};
+use lessonwright_model::{ClubTrack, LandmarkTrack, SwingWindow};
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 use std::fs;
@@ -13,6 +14,9 @@ use std::path::{Path, PathBuf};
 
 /// Raised when the same clip would give other landmarks.
 const LANDMARKS_VERSION: u32 = 2;
+
+/// Raised when the same landmarks would give another club.
+const CLUB_VERSION: u32 = 1;
 
 /// Read at a time, so that a long clip is never in memory whole.
 const BLOCK_BYTES: usize = 1 << 16;
@@ -28,6 +32,9 @@ pub struct Seen {
     pub window: SwingWindow,
     /// The golfer through it.
     pub track: LandmarkTrack,
+    /// The club through it; kept in a file of its own.
+    #[serde(skip)]
+    pub club: ClubTrack,
 }
 
 /// The folder of kept landmarks.
@@ -49,13 +56,18 @@ impl Kept {
         self.folder.join(name).with_extension("json")
     }
 
+    /// The name for the club in a clip whose landmarks have the name `landmarks`.
+    pub fn club_key(&self, landmarks: &Path) -> PathBuf {
+        landmarks.with_extension(format!("club-{CLUB_VERSION}.json"))
+    }
+
     /// What was kept; a damaged file counts as none.
-    pub fn read(&self, key: &Path) -> Option<Seen> {
+    pub fn read<T: DeserializeOwned>(&self, key: &Path) -> Option<T> {
         serde_json::from_slice(&fs::read(key).ok()?).ok()
     }
 
     /// Keep it, so that a cut leaves either the whole file or none.
-    pub fn write(&self, key: &Path, seen: &Seen) -> Result<()> {
+    pub fn write(&self, key: &Path, seen: &impl Serialize) -> Result<()> {
         let keeping = || format!("keeping landmarks in {}", self.folder.display());
         fs::create_dir_all(&self.folder).with_context(keeping)?;
         let part = key.with_extension(format!("{}.part", std::process::id()));

@@ -3,6 +3,7 @@
 
 mod arguments;
 mod by_hand;
+mod club;
 mod correct;
 mod kept;
 mod lesson;
@@ -18,8 +19,11 @@ use arguments::{Arguments, Command};
 use clap::Parser;
 use kept::Seen;
 use lessonwright_analysis::ClipObservation;
+use lessonwright_analysis::clock::Clock;
+use lessonwright_analysis::club::{ClubWay, club_way};
 use lessonwright_model::{
-    Cancel, ClipFacts, Corrections, LandmarkTrack, PlayerFacts, Strike, SwingAnalysis, SwingWindow,
+    Cancel, ClipFacts, ClubTrack, Corrections, LandmarkTrack, PlayerFacts, Strike, SwingAnalysis,
+    SwingWindow,
 };
 use std::io::Write;
 use std::process::ExitCode;
@@ -109,16 +113,21 @@ struct Observation<'a> {
     strikes: &'a [Strike],
     track: &'a LandmarkTrack,
     centres: Option<&'a LandmarkTrack>,
+    club: &'a ClubTrack,
+    /// The shaft in the pictures in which it is seen.
+    club_way: ClubWay,
 }
 
 impl<'a> Observation<'a> {
-    fn of(seen: &Seen, clip: &'a ClipObservation) -> Observation<'a> {
+    fn of(seen: &'a Seen, clip: &'a ClipObservation) -> Observation<'a> {
         Observation {
             facts: &clip.facts,
             window: seen.window,
             strikes: &clip.strikes,
             track: &clip.track,
             centres: clip.centres.as_ref(),
+            club: &seen.club,
+            club_way: club_way(&seen.club, Clock::of(&clip.facts)),
         }
     }
 }

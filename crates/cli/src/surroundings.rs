@@ -4,7 +4,7 @@ use crate::arguments::Places;
 use anyhow::{Context, Result};
 use lessonwright_media::Tools;
 use lessonwright_model::home::home_folder;
-use lessonwright_vision::{Correction, ModelFiles, Networks};
+use lessonwright_vision::{ClubNetwork, Correction, ModelFiles, Networks};
 use std::path::PathBuf;
 
 /// Where things lie and what may be used.
@@ -40,6 +40,12 @@ impl Surroundings {
             &ModelFiles::in_folder(&self.networks),
             self.threads,
         )?)
+    }
+
+    /// Load the network that sees the club.
+    pub fn load_club(&self) -> Result<ClubNetwork> {
+        let files = ModelFiles::in_folder(&self.networks);
+        Ok(ClubNetwork::load(&files.runtime, self.threads)?)
     }
 
     /// Load the network that moves landmarks to joint centres.

@@ -3,13 +3,16 @@
 //! The one slow step. What was seen is kept in the studio's folder, so that work that was stopped goes
 //! on where it was.
 
+use crate::club::watch_club;
 use crate::kept::{Kept, Seen, sha256_of};
 use crate::progress::Stage;
 use crate::surroundings::Surroundings;
 use anyhow::{Context, Result, bail, ensure};
 use lessonwright_media as media;
 use lessonwright_media::{Clip, FrameReader, FrameRequest};
-use lessonwright_model::{BodyFrame, Brief, Cancel, LandmarkTrack, Picture, SwingWindow};
+use lessonwright_model::{
+    BodyFrame, Brief, Cancel, ClubTrack, LandmarkTrack, Picture, SwingWindow,
+};
 use lessonwright_vision::{Networks, Region, Tracker, TrackerConfig, choose_golfer};
 use std::path::PathBuf;
 use std::sync::mpsc;
@@ -58,7 +61,7 @@ pub fn observe_all(
     cancel: &Cancel,
 ) -> Result<Vec<Seen>> {
     let kept = Kept::in_folder(&around.studio);
-    let mut networks = None;
+    let (mut networks, mut club) = (None, None);
     let mut all = Vec::new();
     for (file, said) in files.iter().zip(&brief.clips) {
         let rate_hz = said.capture_rate_hz;
@@ -80,6 +83,19 @@ pub fn observe_all(
         };
         seen.clip.path.clone_from(&file.path);
         seen.clip.facts.name = file.name();
+        let club_key = kept.club_key(&key);
+        seen.club = match kept.read(&club_key) {
+            Some(seen) => seen,
+            None => {
+                let network = match &mut club {
+                    Some(loaded) => loaded,
+                    none => none.insert(around.load_club()?),
+                };
+                let seen = watch_club(around, &seen, network, cancel)?;
+                kept.write(&club_key, &seen)?;
+                seen
+            }
+        };
         all.push(seen);
     }
     Ok(all)
@@ -129,6 +145,7 @@ fn observe(
         swings: windows.len(),
         window,
         track,
+        club: ClubTrack::default(),
     })
 }
 

@@ -12,6 +12,7 @@ pub mod body;
 pub mod brief;
 pub mod change;
 pub mod clip;
+pub mod club;
 pub mod corrections;
 pub mod geometry;
 pub mod home;
@@ -31,6 +32,7 @@ pub use body::{
 pub use brief::{Brief, ClipBrief, Letter};
 pub use change::{Change, ChangeError};
 pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
+pub use club::{ClubGlance, ClubRay, ClubTrack};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
 pub use geometry::{PixelPoint, WorldPoint};
 pub use lesson::{CauseGrade, Drill, Finding, Prescription, Priority};

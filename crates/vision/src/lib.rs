@@ -10,6 +10,7 @@
 //! by ONNX Runtime.
 
 mod anchors;
+mod club;
 mod correction;
 mod crop;
 mod detector;
@@ -31,6 +32,7 @@ mod reference_tests;
 #[cfg(test)]
 mod testing;
 
+pub use club::{ClubNetwork, SQUARE_STATURES};
 pub use correction::{Correction, SwingClip};
 pub use detector::{Person, PersonDetector};
 pub use error::VisionError;

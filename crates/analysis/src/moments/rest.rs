@@ -16,7 +16,7 @@ use lessonwright_model::PixelPoint;
 
 /// A body height as the network shows it, nose to ankle at address, as a share of the stature
 /// (`calibration::table`, mean of both views).
-const SEEN_NOSE_TO_ANKLE: f64 = 0.75;
+pub(crate) const SEEN_NOSE_TO_ANKLE: f64 = 0.75;
 /// Rest is a stretch this long, s ...
 const REST_S: f64 = 0.20;
 /// ... in which every mark stays within this many body heights (2.6 cm), or, for players who are

@@ -207,7 +207,7 @@ fn text(value: &Value) -> &str {
 }
 
 /// Below which these shares of the absolute values lie.
-fn at_shares<const N: usize>(errors: &[f64], shares: [f64; N]) -> [f64; N] {
+pub(super) fn at_shares<const N: usize>(errors: &[f64], shares: [f64; N]) -> [f64; N] {
     let mut all: Vec<f64> = errors.iter().copied().map(f64::abs).collect();
     all.sort_by(f64::total_cmp);
     shares.map(|share| {

@@ -2,6 +2,7 @@
 
 mod accuracy;
 mod calibrate;
+mod club;
 mod speed;
 mod swings;
 
@@ -33,6 +34,8 @@ enum Table {
     Accuracy,
     /// Frames a second of the whole road against the network alone.
     Speed,
+    /// The club in clips of `training/club_clips.py` (name their folder with --clips) against their truth.
+    Club,
     /// Measure biases and ± again on the tuning swings, and write them into the analysis.
     Calibration,
 }
@@ -42,6 +45,7 @@ pub fn print_table(options: &Options) -> Result<()> {
     match options.table {
         Table::Accuracy => accuracy::print_table(&options.clips, options.capture.as_deref()),
         Table::Speed => speed::print_table(options.python),
+        Table::Club => club::print_table(&options.clips),
         Table::Calibration => calibrate::write_table(&options.clips),
     }
 }

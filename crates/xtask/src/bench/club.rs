@@ -1,0 +1,259 @@
+//! The club as the real binary finds it in rendered clips, against their exact truth.
+//!
+//! The clips are made by `training/club_clips.py`: clubs, shutters and light of any kind, half of them
+//! before photographs that took no part in teaching.
+
+use super::accuracy::at_shares;
+use crate::shell::{build, built, json_of, root};
+use anyhow::{Context, Result, bail};
+use serde::Deserialize;
+use serde_json::Value;
+use std::f64::consts::{PI, TAU};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Measure every clip of a folder, print.
+pub fn print_table(clips: &Path) -> Result<()> {
+    build()?;
+    let folder = root().join(clips);
+    let mut truths: Vec<PathBuf> = fs::read_dir(&folder)
+        .with_context(|| {
+            format!(
+                "reading {}; make clips with training/club_clips.py",
+                folder.display()
+            )
+        })?
+        .map(|entry| Ok(entry?.path()))
+        .collect::<Result<_>>()?;
+    truths
+        .retain(|path| path.with_extension("mp4") != *path && path.with_extension("mp4").exists());
+    truths.sort();
+    if truths.is_empty() {
+        bail!(
+            "{} holds no clip with its truth; make some with training/club_clips.py",
+            folder.display()
+        );
+    }
+    let mut found = Found::default();
+    for path in &truths {
+        let truth: Truth = serde_json::from_slice(&fs::read(path)?)
+            .with_context(|| format!("reading {}", path.display()))?;
+        let clip = path.with_extension("mp4");
+        let seen = json_of(
+            built("lessonwright")
+                .arg("landmarks")
+                .arg(&clip)
+                .arg("--studio")
+                .arg(&folder),
+        );
+        match seen {
+            Ok(seen) => found.compare(&truth, &seen[0])?,
+            Err(error) => {
+                found.failed += 1;
+                eprintln!("{}: {error:#}", clip.display());
+            }
+        }
+    }
+    found.print(truths.len());
+    Ok(())
+}
+
+#[derive(Deserialize)]
+struct Truth {
+    stature_m: f64,
+    camera: Camera,
+    frames: Vec<Frame>,
+    moments: Vec<Moment>,
+}
+
+#[derive(Deserialize)]
+struct Camera {
+    focal_px: f64,
+    position: [f64; 3],
+}
+
+#[derive(Deserialize)]
+struct Frame {
+    frame: usize,
+    time_s: f64,
+    club: Club,
+}
+
+#[derive(Deserialize)]
+struct Club {
+    grip: [f64; 2],
+    hosel: [f64; 2],
+    head: [f64; 2],
+    ball: [f64; 2],
+    head_seen: f64,
+    ball_seen: f64,
+    shaft_seen: Vec<f64>,
+}
+
+#[derive(Deserialize)]
+struct Moment {
+    name: String,
+    time_s: f64,
+}
+
+/// What was found, over all clips.
+#[derive(Default)]
+struct Found {
+    /// Error of the shaft's angle, degrees, and the ± told (1 sd) beside it, for shafts that are seen.
+    angles: Vec<(f64, f64)>,
+    shafts_seen: usize,
+    shafts_found: usize,
+    shafts_hidden: usize,
+    hidden_shafts_told: usize,
+    /// Error of the head's place, % of stature.
+    heads: Vec<f64>,
+    heads_seen: usize,
+    heads_found: usize,
+    heads_hidden: usize,
+    hidden_heads_told: usize,
+    balls: usize,
+    balls_found: usize,
+    failed: usize,
+}
+
+impl Found {
+    fn compare(&mut self, truth: &Truth, seen: &Value) -> Result<()> {
+        let glances = list(&seen["club"]["glances"])?;
+        let way = list(&seen["club_way"])?;
+        // Perspective aside: the player stands about at the origin.
+        let [x, _, z] = truth.camera.position;
+        let stature_px = truth.stature_m * truth.camera.focal_px / x.hypot(z);
+        for glance in glances {
+            let number = glance["frame"].as_u64().context("a frame")? as usize;
+            let Some(frame) = truth.frames.iter().find(|f| f.frame == number) else {
+                continue;
+            };
+            let shaft = way.iter().find(|w| w["frame"] == glance["frame"]);
+            self.shaft(&frame.club, shaft, stature_px);
+            self.head(&frame.club, shaft, stature_px);
+        }
+        self.ball(truth, glances, stature_px);
+        Ok(())
+    }
+
+    fn shaft(&mut self, club: &Club, told: Option<&Value>, stature_px: f64) {
+        let along = [club.hosel[0] - club.grip[0], club.hosel[1] - club.grip[1]];
+        let share = club.shaft_seen.iter().sum::<f64>() / club.shaft_seen.len() as f64;
+        let long = along[0].hypot(along[1]) > 0.12 * stature_px;
+        if share > 0.35 && long {
+            self.shafts_seen += 1;
+            if let Some(told) = told {
+                self.shafts_found += 1;
+                let angle = told["angle_rad"].as_f64().unwrap_or(f64::NAN);
+                let off = (angle - along[1].atan2(along[0]) + PI).rem_euclid(TAU) - PI;
+                let sd = told["sd_rad"].as_f64().unwrap_or(f64::NAN);
+                self.angles.push((off.to_degrees(), sd.to_degrees()));
+            }
+        } else if share < 0.02 {
+            self.shafts_hidden += 1;
+            self.hidden_shafts_told += usize::from(told.is_some());
+        }
+    }
+
+    fn head(&mut self, club: &Club, told: Option<&Value>, stature_px: f64) {
+        let head = told.map(|t| &t["head"]).filter(|head| !head.is_null());
+        if club.head_seen > 0.5 {
+            self.heads_seen += 1;
+            if let Some(head) = head {
+                self.heads_found += 1;
+                self.heads.push(100.0 * apart(head, club.head) / stature_px);
+            }
+        } else if club.head_seen < 0.1 {
+            self.heads_hidden += 1;
+            self.hidden_heads_told += usize::from(head.is_some());
+        }
+    }
+
+    /// The ball at address: where most pictures before the takeaway that show it put it.
+    fn ball(&mut self, truth: &Truth, glances: &[Value], stature_px: f64) {
+        let address_s = truth
+            .moments
+            .iter()
+            .find(|m| m.name == "address")
+            .map(|m| m.time_s);
+        let still: Vec<&Frame> = truth
+            .frames
+            .iter()
+            .filter(|f| address_s.is_some_and(|t| f.time_s <= t) && f.club.ball_seen > 0.5)
+            .collect();
+        let Some(frame) = still.first() else { return };
+        self.balls += 1;
+        let places: Vec<&Value> = glances
+            .iter()
+            .filter(|g| {
+                still
+                    .iter()
+                    .any(|f| Some(f.frame as u64) == g["frame"].as_u64())
+            })
+            .filter(|g| g["ball_seen"].as_f64() > Some(0.5))
+            .map(|g| &g["ball"])
+            .collect();
+        let near = |p: &&Value| apart(p, frame.club.ball) < 0.02 * stature_px;
+        let right = places.iter().filter(|p| near(p)).count();
+        self.balls_found += usize::from(right > 0 && 2 * right > places.len());
+    }
+
+    fn print(&self, clips: usize) {
+        let off: Vec<f64> = self.angles.iter().map(|(off, _)| off.abs()).collect();
+        let [angle, head] = [&off, &self.heads].map(|all| at_shares(all, [0.5, 0.95]));
+        let held = self
+            .angles
+            .iter()
+            .filter(|(off, sd)| off.abs() <= 1.96 * sd)
+            .count();
+        let share = |part: usize, of: usize| 100.0 * part as f64 / of.max(1) as f64;
+        println!("| what | figure |\n|---|---|");
+        println!("| clips, failed | {clips}, {} |", self.failed);
+        println!(
+            "| shaft seen, found | {}, {:.1} % |",
+            self.shafts_seen,
+            share(self.shafts_found, self.shafts_seen)
+        );
+        println!(
+            "| its angle: median, 95th percentile | {:.2}°, {:.1}° |",
+            angle[0], angle[1]
+        );
+        println!(
+            "| … within its ± | {:.0} % |",
+            share(held, self.angles.len())
+        );
+        println!(
+            "| shaft hidden, told all the same | {}, {:.1} % |",
+            self.shafts_hidden,
+            share(self.hidden_shafts_told, self.shafts_hidden)
+        );
+        println!(
+            "| head seen, found | {}, {:.1} % |",
+            self.heads_seen,
+            share(self.heads_found, self.heads_seen)
+        );
+        println!(
+            "| its place, % of stature: median, 95th percentile | {:.2}, {:.1} |",
+            head[0], head[1]
+        );
+        println!(
+            "| head hidden, told all the same | {}, {:.1} % |",
+            self.heads_hidden,
+            share(self.hidden_heads_told, self.heads_hidden)
+        );
+        println!(
+            "| ball seen at address, found | {}, {:.1} % |",
+            self.balls,
+            share(self.balls_found, self.balls)
+        );
+    }
+}
+
+fn apart(point: &Value, [x, y]: [f64; 2]) -> f64 {
+    let at = |key: &str| point[key].as_f64().unwrap_or(f64::NAN);
+    (at("x") - x).hypot(at("y") - y)
+}
+
+fn list(value: &Value) -> Result<&Vec<Value>> {
+    value.as_array().context("the binary's own list")
+}
