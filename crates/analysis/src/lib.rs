@@ -35,8 +35,8 @@ pub use error::AnalysisError;
 pub use scale::{BodyLengths, KnownLength, Scale};
 
 use lessonwright_model::{
-    ClipFacts, Corrections, Hand, LandmarkTrack, Measure, Moment, PlayerFacts, Strike, View,
-    ViewReport,
+    ClipFacts, ClubTrack, Corrections, Hand, LandmarkTrack, Measure, Moment, PlayerFacts, Strike,
+    View, ViewReport,
 };
 
 /// What is known of one clip before the analysis.
@@ -49,6 +49,8 @@ pub struct ClipObservation {
     /// The same with landmarks moved to joint centres, where that could be done: what is measured, if
     /// every clip has them. View and hand are recognised from `track`.
     pub centres: Option<LandmarkTrack>,
+    /// The club, where it was looked for.
+    pub club: Option<ClubTrack>,
     /// Strikes heard in the clip.
     pub strikes: Vec<Strike>,
     /// The view, where the user says so.

@@ -5,6 +5,7 @@ use crate::by_hand::moments::{SetMoments, check_order};
 use crate::calibration::{Calibration, Cue};
 use crate::clean::{CleanTrack, Points, clean};
 use crate::clock::Clock;
+use crate::club::{ClubWay, club_way, shaft_levels};
 use crate::error::AnalysisError;
 use crate::hands::{Hands, WRISTS};
 use crate::moments::impact::{Heard, SPEED_OF_SOUND_M_S, fitting_strike, from_hands};
@@ -79,6 +80,8 @@ pub struct SwingView {
     pub calibration: Calibration,
     /// The hands.
     pub hands: Hands,
+    /// The shaft in the pictures in which it is seen.
+    pub club: ClubWay,
     clock: Clock,
     paths: Vec<Path>,
     rest: Option<Rest>,
@@ -264,8 +267,13 @@ impl<'a> Glimpse<'a> {
         );
         let mut warnings = Vec::new();
         let scale_found = scale.as_ref().ok();
-        let (moments, impact_certain) =
+        let (mut moments, impact_certain) =
             self.find_moments((view, hand), scale_found, calibration, &set, &mut warnings);
+        let club = (self.clip.club.as_ref()).map_or_else(Vec::new, |c| club_way(c, self.clock));
+        if view == View::FaceOn {
+            shaft_levels(&club, calibration, &mut moments);
+            set.replace(&mut moments);
+        }
         check_order(&moments, &set.names(), self.clock, view)?;
         Ok(SwingView {
             report: ViewReport {
@@ -290,6 +298,7 @@ impl<'a> Glimpse<'a> {
             scale,
             calibration: calibration.clone(),
             hands: self.hands,
+            club,
             clock: self.clock,
             paths: self.paths,
             rest: self.rest,

@@ -92,6 +92,7 @@ pub fn observations(seen: &[Seen], brief: &Brief) -> Vec<ClipObservation> {
             facts: seen.clip.facts.clone(),
             track: seen.track.clone(),
             centres: None,
+            club: Some(seen.club.clone()),
             strikes: seen.window.strike.into_iter().collect(),
             view: said.view,
             hand: None,

@@ -104,6 +104,8 @@ fn title(measure: &Measure) -> String {
 
 fn short(moment: MomentName) -> &'static str {
     match moment {
+        MomentName::ShaftLevelBack => "shaft level back",
+        MomentName::ShaftLevelDown => "shaft level down",
         MomentName::LeadArmLevelBack => "arm level back",
         MomentName::LeadArmLevelDown => "arm level down",
         other => other.plain(),

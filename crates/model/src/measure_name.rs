@@ -43,6 +43,12 @@ pub enum MeasureName {
     HandHeight,
     /// How far the hands, coming down, are from where they were on the way back at the same height, plus toward the ball (over).
     HandsOverWayBack,
+    /// Lean of the shaft from upright seen face-on, plus with the hands ahead of the head.
+    ShaftLean,
+    /// Angle of the shaft's line to the ground on the ball's side, seen down the line; more is steeper.
+    ShaftSlope,
+    /// Angle between the lead forearm and the shaft seen face-on; 0 when the shaft goes on in the forearm's line.
+    WristSet,
     /// Turn of the line through the knees seen from above, plus when more open to the target.
     KneeLineTurn,
     /// Bend of the lead knee from straight.
@@ -86,6 +92,8 @@ pub enum Part {
     Head,
     /// Arms and hands.
     Arms,
+    /// The club.
+    Club,
     /// Legs, feet and what stands on them.
     Legs,
     /// When things happen.
@@ -100,6 +108,7 @@ impl Part {
             Part::Chest => "Chest",
             Part::Head => "Head",
             Part::Arms => "Arms and hands",
+            Part::Club => "Club",
             Part::Legs => "Legs and feet",
             Part::Timing => "Timing",
         }
@@ -117,7 +126,7 @@ struct About {
 
 impl MeasureName {
     /// All, in order.
-    pub const ALL: [MeasureName; 31] = [
+    pub const ALL: [MeasureName; 34] = [
         MeasureName::PelvisShift,
         MeasureName::PelvisTowardBall,
         MeasureName::PelvisTurn,
@@ -134,6 +143,9 @@ impl MeasureName {
         MeasureName::HandDepth,
         MeasureName::HandHeight,
         MeasureName::HandsOverWayBack,
+        MeasureName::ShaftLean,
+        MeasureName::ShaftSlope,
+        MeasureName::WristSet,
         MeasureName::KneeLineTurn,
         MeasureName::LeadKneeFlexion,
         MeasureName::TrailKneeFlexion,
@@ -177,7 +189,7 @@ impl MeasureName {
     }
 
     fn about(self) -> About {
-        use Part::{Arms, Chest, Head, Legs, Pelvis, Timing};
+        use Part::{Arms, Chest, Club, Head, Legs, Pelvis, Timing};
         use Unit::{Centimetre, Degree, One, Percent, Second};
         let about = |part, unit, plain, directions| About {
             part,
@@ -227,6 +239,11 @@ impl MeasureName {
                 "hands against their way back",
                 ["over", "under"],
             ),
+            MeasureName::ShaftLean => {
+                about(Club, Degree, "shaft lean", ["hands ahead", "head ahead"])
+            }
+            MeasureName::ShaftSlope => about(Club, Degree, "shaft slope", ["steep", "past level"]),
+            MeasureName::WristSet => about(Club, Degree, "wrist set", ["set", ""]),
             MeasureName::KneeLineTurn => about(Legs, Degree, "knee line turn", OPEN),
             MeasureName::LeadKneeFlexion => about(Legs, Degree, "lead knee bend", BENT),
             MeasureName::TrailKneeFlexion => about(Legs, Degree, "trail knee bend", BENT),

@@ -50,12 +50,16 @@ pub enum Side {
 pub enum MomentName {
     /// Last instant of stillness before the club starts back.
     Address,
+    /// The shaft first parallel to the ground, on the way back.
+    ShaftLevelBack,
     /// Lead wrist as high as the lead shoulder, on the way back.
     LeadArmLevelBack,
     /// The hands reverse: they are farthest along their way back.
     Top,
     /// Lead wrist as high as the lead shoulder, on the way down.
     LeadArmLevelDown,
+    /// The shaft last parallel to the ground, on the way down.
+    ShaftLevelDown,
     /// Club meets ball.
     Impact,
     /// The shoulders arrive where they come to rest after the strike: within 2 % of the stature.
@@ -64,11 +68,13 @@ pub enum MomentName {
 
 impl MomentName {
     /// All, in the order of the swing.
-    pub const ALL: [MomentName; 6] = [
+    pub const ALL: [MomentName; 8] = [
         MomentName::Address,
+        MomentName::ShaftLevelBack,
         MomentName::LeadArmLevelBack,
         MomentName::Top,
         MomentName::LeadArmLevelDown,
+        MomentName::ShaftLevelDown,
         MomentName::Impact,
         MomentName::Finish,
     ];
@@ -77,9 +83,11 @@ impl MomentName {
     pub fn plain(self) -> &'static str {
         match self {
             MomentName::Address => "address",
+            MomentName::ShaftLevelBack => "shaft level, going back",
             MomentName::LeadArmLevelBack => "lead arm level, going back",
             MomentName::Top => "top",
             MomentName::LeadArmLevelDown => "lead arm level, coming down",
+            MomentName::ShaftLevelDown => "shaft level, coming down",
             MomentName::Impact => "impact",
             MomentName::Finish => "finish",
         }

@@ -9,6 +9,29 @@ use crate::pose::Pose;
 use crate::truth::{MeasureTruth, nose};
 use glam::{DVec2, DVec3};
 
+/// Seen along the ball's axis, the shaft from upright; plus with the hands nearer the target than the head.
+fn shaft_lean(p: &Pose) -> f64 {
+    (-p.club.shaft.x).atan2(-p.club.shaft.y)
+}
+
+/// Seen along the target line, the shaft's line from level on the ball's side.
+fn shaft_slope(p: &Pose) -> f64 {
+    let down = if p.club.shaft.y < 0.0 {
+        p.club.shaft
+    } else {
+        -p.club.shaft
+    };
+    (-down.y).atan2(down.z)
+}
+
+/// Seen along the ball's axis, the angle between the lead forearm and the shaft.
+fn wrist_set(p: &Pose) -> f64 {
+    let across = |v: DVec3| DVec2::new(v.x, v.y);
+    across(p.wrist[0] - p.elbow[0])
+        .angle_to(across(p.club.shaft))
+        .abs()
+}
+
 /// Every measure of a swing.
 pub fn all(motion: &dyn Movement) -> Vec<MeasureTruth> {
     let times = moments(motion);
@@ -100,7 +123,10 @@ fn truth(
 type OfPose = fn(&Pose) -> f64;
 
 /// What is read from one pose: metres, radians or shares. Places are against the world's origin.
-const AT_A_MOMENT: [(&str, Unit, OfPose); 21] = [
+const AT_A_MOMENT: [(&str, Unit, OfPose); 24] = [
+    ("shaft_lean", Unit::Deg, shaft_lean),
+    ("shaft_slope", Unit::Deg, shaft_slope),
+    ("wrist_set", Unit::Deg, wrist_set),
     ("pelvis_shift", Unit::Cm, |p| middle(&p.hip).x),
     ("pelvis_toward_ball", Unit::Cm, |p| middle(&p.hip).z),
     ("pelvis_turn", Unit::Deg, |p| open(&p.hip)),

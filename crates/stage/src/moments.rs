@@ -1,7 +1,8 @@
 //! When the moments of a swing happen, found by bisection on the true motion.
 //!
 //! Definitions. Address: the last instant of stillness before the takeaway. Lead arm level: the
-//! lead wrist centre as high as the lead shoulder joint centre, in the world. Top: the hands (the
+//! lead wrist centre as high as the lead shoulder joint centre, in the world. Shaft level: the shaft
+//! parallel to the ground, first after the takeaway and last before impact. Top: the hands (the
 //! mid-point of the wrists) reverse, that is, their velocity along their own path is zero, where
 //! the path's direction is that of their last tenth of a second. Impact: the middle of the face
 //! touches the ball. Finish: the shoulder joint centres arrive within 2 % of the stature
@@ -17,12 +18,16 @@ use serde::{Deserialize, Serialize};
 pub enum MomentName {
     /// Last instant of stillness before the takeaway.
     Address,
+    /// Shaft level on the way back.
+    ShaftLevelBack,
     /// Lead arm level on the way back.
     LeadArmLevelBack,
     /// The hands reverse.
     Top,
     /// Lead arm level on the way down.
     LeadArmLevelDown,
+    /// Shaft level on the way down.
+    ShaftLevelDown,
     /// Club meets ball.
     Impact,
     /// At rest after the strike.
@@ -31,11 +36,13 @@ pub enum MomentName {
 
 impl MomentName {
     /// All, in the order of the swing.
-    pub const ALL: [MomentName; 6] = [
+    pub const ALL: [MomentName; 8] = [
         MomentName::Address,
+        MomentName::ShaftLevelBack,
         MomentName::LeadArmLevelBack,
         MomentName::Top,
         MomentName::LeadArmLevelDown,
+        MomentName::ShaftLevelDown,
         MomentName::Impact,
         MomentName::Finish,
     ];
@@ -44,9 +51,11 @@ impl MomentName {
     pub fn key(self) -> &'static str {
         match self {
             MomentName::Address => "address",
+            MomentName::ShaftLevelBack => "shaft_level_back",
             MomentName::LeadArmLevelBack => "lead_arm_level_back",
             MomentName::Top => "top",
             MomentName::LeadArmLevelDown => "lead_arm_level_down",
+            MomentName::ShaftLevelDown => "shaft_level_down",
             MomentName::Impact => "impact",
             MomentName::Finish => "finish",
         }
@@ -54,7 +63,7 @@ impl MomentName {
 }
 
 /// Times of all moments, s from the first movement, in the order of [`MomentName::ALL`].
-pub fn moments(motion: &dyn Movement) -> [(MomentName, f64); 6] {
+pub fn moments(motion: &dyn Movement) -> [(MomentName, f64); 8] {
     let keys = motion.key_times();
     let arm = |t: f64| {
         let pose = motion.pose(t);
@@ -64,12 +73,37 @@ pub fn moments(motion: &dyn Movement) -> [(MomentName, f64); 6] {
     let level_down = zero_between(arm, keys.top, keys.shaft_level_down);
     [
         (MomentName::Address, 0.0),
+        (MomentName::ShaftLevelBack, shaft_level_back(motion)),
         (MomentName::LeadArmLevelBack, level_back),
         (MomentName::Top, hands_reverse(motion)),
         (MomentName::LeadArmLevelDown, level_down),
+        (MomentName::ShaftLevelDown, shaft_level_down(motion)),
         (MomentName::Impact, keys.impact),
         (MomentName::Finish, shoulders_arrive(motion)),
     ]
+}
+
+/// Step in which a level shaft is looked for, s.
+const SHAFT_STEP_S: f64 = 2e-3;
+
+/// The first instant after the takeaway at which the shaft points up.
+fn shaft_level_back(motion: &dyn Movement) -> f64 {
+    let rise = |t: f64| -motion.pose(t).club.shaft.y;
+    let mut t = 0.0;
+    while t < motion.key_times().top && rise(t + SHAFT_STEP_S) > 0.0 {
+        t += SHAFT_STEP_S;
+    }
+    zero_between(rise, t, t + SHAFT_STEP_S)
+}
+
+/// The last instant before impact at which it does.
+fn shaft_level_down(motion: &dyn Movement) -> f64 {
+    let rise = |t: f64| -motion.pose(t).club.shaft.y;
+    let mut t = motion.key_times().impact;
+    while t > motion.key_times().top && rise(t - SHAFT_STEP_S) > 0.0 {
+        t -= SHAFT_STEP_S;
+    }
+    zero_between(rise, t - SHAFT_STEP_S, t)
 }
 
 /// The last instant at which the shoulders are not yet near their place at the end of the motion.

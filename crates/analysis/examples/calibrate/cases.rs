@@ -46,6 +46,7 @@ fn read_case(path: &Path, points: Points) -> Case {
             .map(|clip| ClipObservation {
                 facts: facts(&part(clip, "facts")),
                 track: serde_json::from_value(part(clip, "track")).expect("a landmark track"),
+                club: None,
                 centres: (points == Points::JointCentres).then(|| {
                     serde_json::from_value(part(clip, "centres"))
                         .expect("joint centres; landmarks alone would mix two kinds of points")

@@ -10,6 +10,7 @@
 //! A calibration belongs to a source of landmarks. [`Calibration::exact`] is for points known
 //! exactly (motion capture, a synthetic figure).
 
+mod club;
 mod joint_centres;
 mod landmarks;
 mod other_people;
@@ -264,6 +265,21 @@ impl Calibration {
             )
     }
 
+    /// Error of what the shaft's direction says, degrees.
+    pub fn club(
+        &self,
+        name: MeasureName,
+        moment: MomentName,
+        against: Option<MomentName>,
+        seen: Seen,
+    ) -> Bias {
+        let wanted = (name, moment, against, seen);
+        club::MEASURES
+            .iter()
+            .find(|r| (r.name, r.moment, r.against, r.seen) == wanted)
+            .map_or(club::UNLISTED, |r| r.bias)
+    }
+
     /// Error of a measure taken in the picture, in its unit.
     pub fn measure(
         &self,
@@ -359,6 +375,8 @@ impl Calibration {
 /// arrive in both directions, of which each view misses one.
 fn moment_sd_s(view: View, name: MomentName) -> f64 {
     match (view, name) {
+        // What the shaft's own pictures allow comes on top.
+        (_, MomentName::ShaftLevelBack | MomentName::ShaftLevelDown) => 0.004,
         (View::FaceOn, MomentName::LeadArmLevelBack | MomentName::LeadArmLevelDown) => 0.006,
         (View::FaceOn, MomentName::Top) => 0.008,
         (View::FaceOn, MomentName::Address) => 0.015,

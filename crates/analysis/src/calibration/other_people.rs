@@ -46,6 +46,8 @@ fn spread(name: MeasureName) -> f64 {
         N::TrailElbowAhead => 1.5,
         N::HandDepth | N::HandsOverWayBack => 3.3,
         N::HandHeight => 0.4,
+        // Rendered clubs only; nothing is known of others.
+        N::ShaftLean | N::ShaftSlope | N::WristSet => 0.0,
         N::KneeLineTurn => 1.8,
         N::LeadKneeFlexion => 5.5,
         N::TrailKneeFlexion => 2.6,
@@ -68,6 +70,8 @@ fn spread(name: MeasureName) -> f64 {
 /// Real seconds.
 fn spread_s(name: MomentName) -> f64 {
     match name {
+        // Rendered clubs only; nothing is known of others.
+        MomentName::ShaftLevelBack | MomentName::ShaftLevelDown => 0.0,
         MomentName::Address => 0.012,
         MomentName::LeadArmLevelBack => 0.011,
         // The captured hands hardly move for a tenth of a second there.

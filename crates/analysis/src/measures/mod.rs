@@ -4,6 +4,7 @@
 //! bias of the network ([`crate::calibration`]), scale, and the moment's timing times how fast the
 //! measure changes there; intervals are ±1.96 standard deviations.
 
+mod club;
 mod hands;
 mod knee_line_turn;
 mod of_body;
@@ -83,6 +84,7 @@ pub fn all(
     });
     picture.retain(|p| !measures.iter().any(|m| same(p, m)));
     measures.extend(picture);
+    measures.extend(club::measures(&clips));
     measures.extend(tempo::measures(&clips));
     measures.sort_by_key(|m| (m.name, m.moment));
     measures

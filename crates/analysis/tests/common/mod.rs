@@ -145,6 +145,7 @@ impl Film {
                 frames,
             },
             centres: None,
+            club: None,
             strikes: Vec::new(),
             view: None,
             hand: None,

@@ -76,6 +76,7 @@ fn clip(truth: &Truth, noise_m: f64, seed: u64) -> ClipObservation {
             frames,
         },
         centres: None,
+        club: None,
         strikes: vec![Strike {
             time_s: truth.strike_sound_time_s,
             plus_minus_s: 0.002,

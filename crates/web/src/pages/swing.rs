@@ -199,9 +199,11 @@ fn moments(analysis: &SwingAnalysis) -> Vec<MomentLine> {
 fn form_name(name: MomentName) -> &'static str {
     match name {
         MomentName::Address => "address",
+        MomentName::ShaftLevelBack => "shaft_level_back",
         MomentName::LeadArmLevelBack => "lead_arm_level_back",
         MomentName::Top => "top",
         MomentName::LeadArmLevelDown => "lead_arm_level_down",
+        MomentName::ShaftLevelDown => "shaft_level_down",
         MomentName::Impact => "impact",
         MomentName::Finish => "finish",
     }

@@ -1,0 +1,147 @@
+//! What the shaft's direction says: lean and wrist set face-on, slope down the line. See
+//! `docs/measures/shaft_lean.md`, `shaft_slope.md` and `wrist_set.md`.
+
+use super::{Asked, Clips, Reading, Withheld, no_moment, report};
+use crate::calibration::{Bias, Seen};
+use crate::club::shaft_at;
+use crate::view::SwingView;
+use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Side, View};
+
+/// Wider than this (half of the 95 % interval, degrees) an angle says nothing.
+const WIDEST_DEG: f64 = 30.0;
+/// Error of the lead forearm's direction in the picture (sd, radians): joint centres a centimetre off
+/// at the ends of a quarter of a metre.
+const FOREARM_SD_RAD: f64 = 0.06;
+
+const LEAN: [MomentName; 2] = [MomentName::Address, MomentName::Impact];
+const SLOPE: [(MomentName, Option<MomentName>); 4] = [
+    (MomentName::Address, None),
+    (MomentName::LeadArmLevelBack, None),
+    (MomentName::LeadArmLevelDown, None),
+    (
+        MomentName::LeadArmLevelDown,
+        Some(MomentName::LeadArmLevelBack),
+    ),
+];
+const WRIST: [MomentName; 4] = [
+    MomentName::LeadArmLevelBack,
+    MomentName::LeadArmLevelDown,
+    MomentName::ShaftLevelDown,
+    MomentName::Impact,
+];
+
+/// An angle and its standard deviation, radians.
+type Angle = (f64, f64);
+
+/// All measures of the shaft's direction.
+pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
+    let lean = LEAN.map(|moment| asked(MeasureName::ShaftLean, moment, None));
+    let wrist = WRIST.map(|moment| asked(MeasureName::WristSet, moment, None));
+    let slope = SLOPE.map(|(moment, against)| asked(MeasureName::ShaftSlope, moment, against));
+    let mut all = Vec::new();
+    for asked in lean {
+        all.push(measured(asked, clips.face_on, View::FaceOn, lean_rad));
+    }
+    for asked in wrist {
+        all.push(measured(asked, clips.face_on, View::FaceOn, wrist_set_rad));
+    }
+    for asked in slope {
+        all.push(measured(
+            asked,
+            clips.down_the_line,
+            View::DownTheLine,
+            slope_rad,
+        ));
+    }
+    all
+}
+
+fn asked(name: MeasureName, moment: MomentName, against: Option<MomentName>) -> Asked {
+    Asked {
+        name,
+        moment,
+        against,
+    }
+}
+
+fn measured(
+    asked: Asked,
+    view: Option<&SwingView>,
+    needs: View,
+    angle: fn(&SwingView, MomentName) -> Result<Angle, Withheld>,
+) -> Measure {
+    let Some(view) = view else {
+        let other = match needs {
+            View::FaceOn => View::DownTheLine,
+            View::DownTheLine => View::FaceOn,
+        };
+        let why = format!("the shaft's {} is seen {needs} only", asked.name.plain());
+        let none = Bias { mean: 0.0, sd: 0.0 };
+        return report(
+            asked,
+            Some(other),
+            WIDEST_DEG,
+            Err(Withheld::View(why)),
+            none,
+        );
+    };
+    let seen = match needs {
+        View::FaceOn => Seen::FaceOn,
+        View::DownTheLine => Seen::DownTheLine,
+    };
+    let reading = angle(view, asked.moment).and_then(|(here, sd)| {
+        let (before, before_sd) = match asked.against {
+            Some(against) => angle(view, against)?,
+            None => (0.0, 0.0),
+        };
+        Ok(Reading {
+            value: (here - before).to_degrees(),
+            sd: sd.hypot(before_sd).to_degrees(),
+            note: String::new(),
+        })
+    });
+    let bias = view
+        .calibration
+        .club(asked.name, asked.moment, asked.against, seen);
+    report(asked, Some(needs), WIDEST_DEG, reading, bias)
+}
+
+/// The shaft at a moment: direction in a picture whose right is toward the target (face-on) or
+/// toward the ball (down the line).
+fn shaft_rad(view: &SwingView, name: MomentName) -> Result<Angle, Withheld> {
+    let timed = view.moments.get(&name).ok_or_else(|| no_moment(name))?;
+    let shaft = shaft_at(&view.club, timed.time_s)
+        .ok_or_else(|| Withheld::Here(format!("the shaft was not seen at {}", name.plain())))?;
+    let (sin, cos) = shaft.angle_rad.sin_cos();
+    let sd = shaft.sd_rad.hypot(shaft.rate_rad_s * timed.sd_s);
+    Ok((sin.atan2(view.rightward() * cos), sd))
+}
+
+/// From upright, plus with the hands ahead of the head.
+fn lean_rad(view: &SwingView, name: MomentName) -> Result<Angle, Withheld> {
+    let (angle, sd) = shaft_rad(view, name)?;
+    Ok(((-angle.cos()).atan2(angle.sin()), sd))
+}
+
+/// The line's angle to the ground on the ball's side, 0 to π.
+fn slope_rad(view: &SwingView, name: MomentName) -> Result<Angle, Withheld> {
+    let (angle, sd) = shaft_rad(view, name)?;
+    Ok((angle.rem_euclid(std::f64::consts::PI), sd))
+}
+
+fn wrist_set_rad(view: &SwingView, name: MomentName) -> Result<Angle, Withheld> {
+    let (angle, sd) = shaft_rad(view, name)?;
+    let time_s = view.moments[&name].time_s;
+    let place = |part| view.place(part, Side::Lead, time_s);
+    let (Some(elbow), Some(wrist)) = (place(BodyPart::Elbow), place(BodyPart::Wrist)) else {
+        let why = format!(
+            "the lead forearm is hidden or not found at {}",
+            name.plain()
+        );
+        return Err(Withheld::Here(why));
+    };
+    let forearm = (wrist.y - elbow.y).atan2(view.rightward() * (wrist.x - elbow.x));
+    let set = (angle - forearm + std::f64::consts::PI).rem_euclid(std::f64::consts::TAU)
+        - std::f64::consts::PI;
+    Ok((set.abs(), sd.hypot(FOREARM_SD_RAD)))
+}
