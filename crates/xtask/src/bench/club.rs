@@ -8,6 +8,7 @@ use crate::shell::{build, built, json_of, root};
 use anyhow::{Context, Result, bail};
 use serde::Deserialize;
 use serde_json::Value;
+use std::collections::BTreeMap;
 use std::f64::consts::{PI, TAU};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -55,7 +56,120 @@ pub fn print_table(clips: &Path) -> Result<()> {
         }
     }
     found.print(truths.len());
+    println!();
+    let mut said = Said::default();
+    for [face_on, line] in pairs(&truths) {
+        said.compare(&face_on, &line, &folder)?;
+    }
+    said.print();
     Ok(())
+}
+
+/// Truths of both views of one swing.
+fn pairs(truths: &[PathBuf]) -> Vec<[PathBuf; 2]> {
+    truths
+        .iter()
+        .filter_map(|path| {
+            let name = path.file_name()?.to_str()?;
+            let seed = name.strip_suffix("-face-on.json")?;
+            let other = path.with_file_name(format!("{seed}-down-the-line.json"));
+            other.exists().then(|| [path.clone(), other])
+        })
+        .collect()
+}
+
+/// Errors of what the shaft says of a swing: moments in ms, measures in degrees, each with whether its
+/// ± holds the truth.
+#[derive(Default)]
+struct Said(BTreeMap<String, Vec<Option<(f64, bool)>>>);
+
+impl Said {
+    fn compare(&mut self, face_on: &Path, line: &Path, folder: &Path) -> Result<()> {
+        let truth: Value = serde_json::from_slice(&fs::read(face_on)?)?;
+        let stature_cm = 100.0 * truth["stature_m"].as_f64().context("a stature")?;
+        let analysed = json_of(
+            built("lessonwright")
+                .arg("analyse")
+                .args([face_on, line].map(|path| path.with_extension("mp4")))
+                .args(["--json", "--stature-cm", &format!("{stature_cm:.1}")])
+                .arg("--studio")
+                .arg(folder),
+        );
+        let analysed = match analysed {
+            Ok(analysed) => analysed,
+            Err(error) => {
+                eprintln!("{}: {error:#}", face_on.display());
+                return Ok(());
+            }
+        };
+        for moment in ["shaft_level_back", "shaft_level_down"] {
+            let here = |m: &&Value| m["name"] == moment && m["view"] != "down_the_line";
+            let truly = list(&truth["moments"])?.iter().find(here);
+            let found = list(&analysed["moments"])?.iter().find(here);
+            let error = truly.zip(found).map(|(truly, found)| {
+                let ms = |v: &Value| 1000.0 * v["time_s"].as_f64().unwrap_or(f64::NAN);
+                let off = ms(found) - ms(truly);
+                let half = 1000.0 * found["plus_minus_s"].as_f64().unwrap_or(f64::NAN);
+                (off, off.abs() <= half)
+            });
+            self.0
+                .entry(format!("{moment}, ms"))
+                .or_default()
+                .push(error);
+        }
+        for found in list(&analysed["measures"])? {
+            let name = found["name"].as_str().unwrap_or("");
+            if !["shaft_lean", "shaft_slope", "wrist_set"].contains(&name) {
+                continue;
+            }
+            let same = |m: &&Value| {
+                ["name", "moment", "against"]
+                    .iter()
+                    .all(|key| m[*key] == found[*key])
+            };
+            let truly = list(&truth["measures"])?.iter().find(same);
+            let error = truly.and_then(|truly| {
+                let value = |key: &str| found[key].as_f64();
+                let truly = truly["value"].as_f64()?;
+                let holds = (value("low")?..=value("high")?).contains(&truly);
+                Some((value("value")? - truly, holds))
+            });
+            let word = |key: &str| found[key].as_str().unwrap_or("").replace('_', " ");
+            let against = word("against");
+            let key = format!(
+                "{} at {}{}",
+                word("name"),
+                word("moment"),
+                if against.is_empty() {
+                    String::new()
+                } else {
+                    format!(" since {against}")
+                }
+            );
+            self.0.entry(key).or_default().push(error);
+        }
+        Ok(())
+    }
+
+    fn print(&self) {
+        println!(
+            "| what | told | mean error | sd | median | 95th percentile | within ± |\n|---|---|---|---|---|---|---|"
+        );
+        for (what, all) in &self.0 {
+            let told: Vec<(f64, bool)> = all.iter().copied().flatten().collect();
+            let off: Vec<f64> = told.iter().map(|(off, _)| *off).collect();
+            let count = off.len().max(1) as f64;
+            let mean = off.iter().sum::<f64>() / count;
+            let sd = (off.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / count).sqrt();
+            let [median, most] = at_shares(&off, [0.5, 0.95]);
+            let held = told.iter().filter(|(_, holds)| *holds).count();
+            println!(
+                "| {what} | {} of {} | {mean:+.1} | {sd:.1} | {median:.1} | {most:.1} | {held} |",
+                told.len(),
+                all.len()
+            );
+        }
+    }
 }
 
 #[derive(Deserialize)]
