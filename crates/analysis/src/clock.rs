@@ -16,6 +16,12 @@ impl Clock {
         }
     }
 
+    /// A clock that tells real time.
+    #[cfg(test)]
+    pub(crate) fn exact() -> Clock {
+        Clock { real_per_file: 1.0 }
+    }
+
     /// Real seconds from file seconds.
     pub fn real(self, file_s: f64) -> f64 {
         file_s * self.real_per_file

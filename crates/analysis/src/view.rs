@@ -5,7 +5,7 @@ use crate::by_hand::moments::{SetMoments, check_order};
 use crate::calibration::{Calibration, Cue};
 use crate::clean::{CleanTrack, Points, clean};
 use crate::clock::Clock;
-use crate::club::{ClubWay, club_way, shaft_levels};
+use crate::club::{ClubWay, ball_at_rest, ball_gone, club_way, shaft_levels};
 use crate::error::AnalysisError;
 use crate::hands::{Hands, WRISTS};
 use crate::moments::impact::{Heard, SPEED_OF_SOUND_M_S, fitting_strike, from_hands};
@@ -287,6 +287,7 @@ impl<'a> Glimpse<'a> {
                 width_px: self.clip.track.width_px,
                 height_px: self.clip.track.height_px,
                 placement: Placement::default(),
+                ball: self.ball(&moments),
                 warnings,
             },
             track: self.track,
@@ -303,6 +304,16 @@ impl<'a> Glimpse<'a> {
             paths: self.paths,
             rest: self.rest,
         })
+    }
+
+    /// Where the ball lies before the takeaway, or else on the way down.
+    fn ball(&self, moments: &Moments) -> Option<PixelPoint> {
+        let club = self.clip.club.as_ref()?;
+        let until = |name| {
+            let timed = moments.get(&name)?;
+            ball_at_rest(club, self.clock, timed.time_s)
+        };
+        until(MomentName::Address).or_else(|| until(MomentName::Impact))
     }
 
     /// What was stated against what is seen.
@@ -374,7 +385,8 @@ impl<'a> Glimpse<'a> {
             Some(_) => None,
             None => self.heard_impact(view, scale, calibration, hands_impact.time_s, warnings),
         };
-        moments.insert(MomentName::Impact, heard.unwrap_or(hands_impact));
+        let struck = heard.or_else(|| self.struck(view, calibration, hands_impact.time_s));
+        moments.insert(MomentName::Impact, struck.unwrap_or(hands_impact));
         let wrist = &self.paths[Joint::of(BodyPart::Wrist, Side::Lead, hand) as usize];
         let shoulder = &self.paths[Joint::of(BodyPart::Shoulder, Side::Lead, hand) as usize];
         let start_s = self.rest.map_or(self.hands.span_s.0, |r| r.time_s);
@@ -400,6 +412,16 @@ impl<'a> Glimpse<'a> {
         set.replace(&mut moments);
         let certain = heard.is_some() || set.time_s(MomentName::Impact).is_some();
         (moments, certain)
+    }
+
+    /// Impact from the ball that is gone.
+    fn struck(&self, view: View, calibration: &Calibration, hands_s: f64) -> Option<Timed> {
+        let gone = ball_gone(self.clip.club.as_ref()?, self.clock, hands_s)?;
+        let bias = calibration.moment(view, MomentName::Impact, Cue::Ball);
+        Some(Timed {
+            time_s: gone.time_s - bias.mean,
+            sd_s: gone.sd_s.hypot(bias.sd),
+        })
     }
 
     /// Impact from a strike that fits the hands.

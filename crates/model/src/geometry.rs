@@ -1,10 +1,11 @@
 //! Points, one type per frame of reference, so that mixing two does not compile.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A point in an upright frame (after the clip's rotation flag): x to the right and y down, in
 /// pixels of the decoded frame; pixel centres lie at half-integers, (0, 0) is the outer corner.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct PixelPoint {
     /// To the right, px.
     pub x: f64,

@@ -1,6 +1,7 @@
 //! A swing, its views and moments, and the whole analysis as scripts receive it.
 
 use crate::corrections::Corrections;
+use crate::geometry::PixelPoint;
 use crate::lesson::{Drill, Finding, Prescription, Priority};
 use crate::measure::Measure;
 use crate::placement::Placement;
@@ -154,6 +155,9 @@ pub struct ViewReport {
     /// Where the camera stands against where it should.
     #[serde(default)]
     pub placement: Placement,
+    /// Where the ball lies, px of the upright picture, if it is seen before it is struck.
+    #[serde(default)]
+    pub ball: Option<PixelPoint>,
     /// Things the professional should know about this clip, in plain words.
     pub warnings: Vec<String>,
 }

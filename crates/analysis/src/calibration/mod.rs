@@ -35,6 +35,8 @@ pub enum Cue {
     Motion,
     /// The sound of the strike.
     Sound,
+    /// The ball, gone from where it lay.
+    Ball,
 }
 
 /// From which views a measure was taken.
@@ -255,10 +257,11 @@ impl Calibration {
                 Bias {
                     mean: 0.0,
                     // The sound itself is timed to a millisecond or two.
-                    sd: if cue == Cue::Sound {
-                        0.0015
-                    } else {
-                        self.otherwise.moment_factor * moment_sd_s(view, name)
+                    sd: match cue {
+                        Cue::Sound => 0.0015,
+                        // Of 48 tuning clips, over and above what the pictures' spacing allows.
+                        Cue::Ball => 0.002,
+                        Cue::Motion => self.otherwise.moment_factor * moment_sd_s(view, name),
                     },
                 },
                 |r| r.bias,

@@ -1,10 +1,13 @@
 //! The club through the swing: where to look for it, and the way it took.
 
+mod ball;
 mod levels;
 mod looks;
 mod shaft_at;
 mod way;
 
+pub use ball::ball_at_rest;
+pub(crate) use ball::ball_gone;
 pub(crate) use levels::shaft_levels;
 pub use looks::{ClubLook, club_looks};
 pub(crate) use shaft_at::shaft_at;

@@ -262,6 +262,7 @@ fn view(clip: &str, view: View) -> ViewReport {
         width_px: WIDTH as u32,
         height_px: HEIGHT as u32,
         placement: Placement::default(),
+        ball: None,
         warnings: vec![],
     }
 }

@@ -33,6 +33,9 @@ const KEPT: usize = 5;
 const APART: usize = 8;
 /// A direction that gathers less is none.
 const LEAST_SCORE: f64 = 0.6;
+/// The grip lies this near to the hands, the middle of the square, px of the input: what landmarks of
+/// wrists are off by, hidden ones too.
+const GRIP_WITHIN: f64 = 44.0;
 /// Cells around a peak that have a say in its place.
 const REACH: usize = 2;
 /// The head lies about the end of the shaft that is seen: so far along it and beside it, px of the input.
@@ -43,7 +46,11 @@ const HEAD_BESIDE: f64 = 14.0;
 pub(super) fn glance(maps: &[f32], seen: &[f32], square: &Square) -> ClubGlance {
     assert_eq!(maps.len(), MAPS * MAP_SIDE * MAP_SIDE, "the network's own");
     let maps = Maps(maps);
-    let (grip, grip_peak) = maps.peak(GRIP, |_| true);
+    let near_hands = |at: [f64; 2]| {
+        let middle = 0.5 * INPUT_SIDE as f64;
+        (at[0] - middle).hypot(at[1] - middle) < GRIP_WITHIN
+    };
+    let (grip, grip_peak) = maps.peak(GRIP, near_hands);
     let (ball, _) = maps.peak(BALL, |_| true);
     let px = square.side_px / INPUT_SIDE as f64;
     let at = |[x, y]: [f64; 2]| square.point_at(x / INPUT_SIDE as f64, y / INPUT_SIDE as f64);

@@ -174,6 +174,7 @@ impl Said {
 
 #[derive(Deserialize)]
 struct Truth {
+    width_px: f64,
     stature_m: f64,
     camera: Camera,
     frames: Vec<Frame>,
@@ -193,7 +194,7 @@ struct Frame {
     club: Club,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 struct Club {
     grip: [f64; 2],
     hosel: [f64; 2],
@@ -202,6 +203,19 @@ struct Club {
     head_seen: f64,
     ball_seen: f64,
     shaft_seen: Vec<f64>,
+}
+
+impl Club {
+    fn scaled(&self, scale: f64) -> Club {
+        let scaled = |point: [f64; 2]| point.map(|v| scale * v);
+        Club {
+            grip: scaled(self.grip),
+            hosel: scaled(self.hosel),
+            head: scaled(self.head),
+            ball: scaled(self.ball),
+            ..self.clone()
+        }
+    }
 }
 
 #[derive(Deserialize)]
@@ -234,19 +248,22 @@ impl Found {
     fn compare(&mut self, truth: &Truth, seen: &Value) -> Result<()> {
         let glances = list(&seen["club"]["glances"])?;
         let way = list(&seen["club_way"])?;
+        // The binary may look at a smaller picture.
+        let scale = seen["club"]["width_px"].as_f64().context("a width")? / truth.width_px;
         // Perspective aside: the player stands about at the origin.
         let [x, _, z] = truth.camera.position;
-        let stature_px = truth.stature_m * truth.camera.focal_px / x.hypot(z);
+        let stature_px = scale * truth.stature_m * truth.camera.focal_px / x.hypot(z);
         for glance in glances {
             let number = glance["frame"].as_u64().context("a frame")? as usize;
             let Some(frame) = truth.frames.iter().find(|f| f.frame == number) else {
                 continue;
             };
             let shaft = way.iter().find(|w| w["frame"] == glance["frame"]);
-            self.shaft(&frame.club, shaft, stature_px);
-            self.head(&frame.club, shaft, stature_px);
+            let club = frame.club.scaled(scale);
+            self.shaft(&club, shaft, stature_px);
+            self.head(&club, shaft, stature_px);
         }
-        self.ball(truth, glances, stature_px);
+        self.ball(truth, glances, scale, stature_px);
         Ok(())
     }
 
@@ -284,7 +301,7 @@ impl Found {
     }
 
     /// The ball at address: where most pictures before the takeaway that show it put it.
-    fn ball(&mut self, truth: &Truth, glances: &[Value], stature_px: f64) {
+    fn ball(&mut self, truth: &Truth, glances: &[Value], scale: f64, stature_px: f64) {
         let address_s = truth
             .moments
             .iter()
@@ -307,7 +324,8 @@ impl Found {
             .filter(|g| g["ball_seen"].as_f64() > Some(0.5))
             .map(|g| &g["ball"])
             .collect();
-        let near = |p: &&Value| apart(p, frame.club.ball) < 0.02 * stature_px;
+        let ball = frame.club.ball.map(|v| scale * v);
+        let near = |p: &&Value| apart(p, ball) < 0.02 * stature_px;
         let right = places.iter().filter(|p| near(p)).count();
         self.balls_found += usize::from(right > 0 && 2 * right > places.len());
     }
