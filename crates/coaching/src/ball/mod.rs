@@ -1,0 +1,13 @@
+//! What the ball tells of the club: models of impact and flight, and both read backwards.
+//!
+//! [`impact`] takes the club to the ball's launch, [`trajectory`] the launch to the landing.
+//!
+//! Axes, for all of this folder: the player's world, x toward the target, y up, z from the player
+//! to the ball and beyond. A left-hander's world is the mirror image, so + is right of the target
+//! for a right-hander and left of it for a left-hander; toward the toe for both. SI units and radians inside.
+
+mod clubs;
+pub mod impact;
+pub mod trajectory;
+
+pub use clubs::ClubKind;
