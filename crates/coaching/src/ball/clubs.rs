@@ -122,6 +122,11 @@ impl ClubKind {
         }
     }
 
+    /// Launch angle above the level where none was measured, degrees.
+    pub fn usual_launch_deg(self) -> f64 {
+        self.usual().launch_deg.mean
+    }
+
     pub(super) fn usual(self) -> Usual {
         let (launch_deg, attack_deg, ball_speed_m_s, spin_rpm) = match self {
             ClubKind::Driver => (

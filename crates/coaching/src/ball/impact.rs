@@ -125,6 +125,15 @@ impl Collision {
         spot.toward_toe_m * spot.depth_m / spot.inertia_kg_m2 * BALL_MASS_KG * self.normal_gain()
     }
 
+    /// Ball speed, m/s, for a head's speed and the angle from its direction up to the ball's.
+    ///
+    /// That angle is δ − ε, with tan ε = k·tan δ: small enough to take ε = k·δ.
+    pub fn ball_speed(&self, head_speed_m_s: f64, launch_over_attack_rad: f64) -> f64 {
+        let along = self.drag_along();
+        let spin_loft = launch_over_attack_rad / (1.0 - along);
+        head_speed_m_s * self.normal_gain() * spin_loft.cos() * (along * spin_loft.tan()).hypot(1.0)
+    }
+
     /// How the ball leaves. A delivery without any slip has no spin and a level axis.
     pub fn launch(&self, delivery: &Delivery, spot: &FaceSpot) -> Launch {
         let velocity = direction(delivery.path_rad, delivery.attack_rad);
@@ -155,12 +164,13 @@ impl Collision {
         let gear = self.gear(spot);
         // The head's direction for a slip of t = tan(spin loft) times the normal speed.
         let head = |slip: f64| {
-            let normal = plane.above_ball((self.drag_along() * slip).atan());
+            let normal = plane.above_ball(self.drag_along() * slip);
             let down_the_face = normal.cross(plane.axis);
             let velocity = normal + slip * down_the_face - gear * toe_side(normal);
             (velocity.normalize(), normal)
         };
-        let too_high = |slip: f64| head(slip).0.y > attack_rad.sin();
+        let attack = attack_rad.sin();
+        let too_high = |slip: f64| head(slip).0.y > attack;
         let slip = falls_at(too_high, MOST_SLIP)?;
         let (velocity, normal) = head(slip);
         let along_normal = velocity.dot(normal);
@@ -176,6 +186,25 @@ impl Collision {
 }
 
 impl Launch {
+    /// A launch as devices tell it: the tilt is atan(side spin / back spin), seen along the flight;
+    /// backspin turns about the level axis, side spin about the one square to it and to the flight.
+    /// sin(tilt out of the level) = sin(tilt seen) · cos(launch angle).
+    pub fn seen_along_flight(
+        speed_m_s: f64,
+        start_rad: f64,
+        angle_rad: f64,
+        spin_rad_s: f64,
+        seen_tilt_rad: f64,
+    ) -> Launch {
+        Launch {
+            speed_m_s,
+            start_rad,
+            angle_rad,
+            spin_rad_s,
+            tilt_rad: (seen_tilt_rad.sin() * angle_rad.cos()).asin(),
+        }
+    }
+
     /// Velocity of the ball, m/s.
     pub fn velocity(&self) -> DVec3 {
         self.speed_m_s * direction(self.start_rad, self.angle_rad)
@@ -216,9 +245,9 @@ impl LaunchPlane {
         })
     }
 
-    /// The direction this much above the ball's, in the plane.
-    fn above_ball(&self, angle_rad: f64) -> DVec3 {
-        angle_rad.cos() * self.ball + angle_rad.sin() * self.up
+    /// The direction above the ball's, in the plane, by the angle with this tangent.
+    fn above_ball(&self, tangent: f64) -> DVec3 {
+        (self.ball + tangent * self.up).normalize()
     }
 }
 

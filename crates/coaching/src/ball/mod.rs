@@ -1,6 +1,8 @@
 //! What the ball tells of the club: models of impact and flight, and both read backwards.
 //!
 //! [`impact`] takes the club to the ball's launch, [`trajectory`] the launch to the landing.
+//! [`infer()`] goes the other way: from what was seen or measured of a ball ([`SeenBall`]) to face and
+//! path as ranges, with what can't be known.
 //!
 //! Axes, for all of this folder: the player's world, x toward the target, y up, z from the player
 //! to the ball and beyond. A left-hander's world is the mirror image, so + is right of the target
@@ -8,6 +10,11 @@
 
 mod clubs;
 pub mod impact;
+mod infer;
+mod nine;
+mod seen;
 pub mod trajectory;
 
 pub use clubs::ClubKind;
+pub use infer::{BallReading, ClubAngle, LEVEL, infer, would_settle};
+pub use seen::{Bend, Curve, Height, Measured, SeenBall, Spoilt, Start, Strike, Way};

@@ -1,0 +1,312 @@
+//! What is said to the professional: ranges in words, and what can't be known and why.
+
+use super::super::clubs::ClubKind;
+use super::super::seen::{Curve, SeenBall, Spoilt, Start, Strike};
+use super::{BallReading, ClubAngle};
+use lessonwright_model::Hand;
+
+/// Guesses that agree with everything told are too few.
+pub(super) const CONTRADICTION: &str = "the numbers told do not fit one strike: check signs (right is +) and units, or leave the \
+     doubtful one out";
+
+pub(super) fn too_wide(width_deg: f64) -> String {
+    format!("too uncertain: the range would be {width_deg:.0}° wide and not tell the side")
+}
+
+/// A ball that did not come off the face tells nothing of it.
+fn off_the_face(own: &SeenBall) -> Option<String> {
+    match own.spoilt? {
+        Spoilt::Shank => Some("the hosel hit the ball, not the face".into()),
+        Spoilt::Top => Some("the ball was hit on its upper half, not by the face".into()),
+        Spoilt::Sky => Some("the ball came off the top edge, not the face".into()),
+        Spoilt::Fat | Spoilt::Thin => None,
+    }
+}
+
+/// What is known of a ball, by which the unknown follows: any two of start line and club angles,
+/// with the curve for the third.
+struct Known {
+    start: bool,
+    curve: bool,
+    face: bool,
+    path: bool,
+}
+
+impl Known {
+    fn of(own: &SeenBall) -> Known {
+        Known {
+            start: own.start.is_some() || own.measured.start_rad.is_some(),
+            curve: own.curve.is_some()
+                || own.measured.axis_rad.is_some()
+                || own.curve_m().is_some(),
+            face: own.measured.face_rad.is_some(),
+            path: own.measured.path_rad.is_some(),
+        }
+    }
+}
+
+pub(super) fn why_no_face(own: &SeenBall) -> Option<String> {
+    let known = Known::of(own);
+    let given = known.face || known.start || (known.path && known.curve);
+    off_the_face(own).or_else(|| {
+        (!given).then(|| "where the ball started was not told, and it starts near the face".into())
+    })
+}
+
+pub(super) fn why_no_path(own: &SeenBall) -> Option<String> {
+    let known = Known::of(own);
+    let given = known.path || (known.curve && (known.start || known.face));
+    off_the_face(own).or_else(|| {
+        (!given).then(|| match (known.start || known.face, known.curve) {
+            (true, _) => {
+                "how the ball curved was not told, and the path shows only in the curve".into()
+            }
+            (false, true) => "where the ball started was not told".into(),
+            (false, false) => "neither start nor curve was told".into(),
+        })
+    })
+}
+
+pub(super) fn why_no_face_to_path(own: &SeenBall) -> Option<String> {
+    let known = Known::of(own);
+    let given = known.curve || (known.path && (known.face || known.start));
+    off_the_face(own)
+        .or_else(|| (!given).then(|| "how the ball curved was not told, and that shows it".into()))
+}
+
+/// Flight and ranges as sentences, for the reading's hand.
+pub(super) fn says(reading: &BallReading) -> Vec<String> {
+    let hand = reading.hand;
+    let mut says = Vec::new();
+    says.extend(
+        reading
+            .usual_flight()
+            .map(|names| format!("Flight: {names}.")),
+    );
+    let named = |toward_trail, toward_lead| match hand {
+        Hand::Right => [toward_trail, toward_lead],
+        Hand::Left => [toward_lead, toward_trail],
+    };
+    let (open, way) = (named("open", "closed"), named("in to out", "out to in"));
+    says.push(sentence(
+        "Face",
+        &reading.face,
+        "target",
+        open,
+        " to the target",
+    ));
+    says.push(sentence("Path", &reading.path, "target", way, ""));
+    says.push(sentence(
+        "Face against path",
+        &reading.face_to_path,
+        "path",
+        open,
+        " to the path",
+    ));
+    says
+}
+
+/// From this width on, tenths of a degree say nothing, degrees.
+const WHOLE_DEGREES_FROM: f64 = 4.0;
+
+/// `sides`: what it is called to the right of `line`, and to the left.
+fn sentence(
+    name: &str,
+    angle: &ClubAngle,
+    line: &str,
+    [right, left]: [&str; 2],
+    of_what: &str,
+) -> String {
+    let (Some(value), Some(low), Some(high)) = (angle.value_deg, angle.low_deg, angle.high_deg)
+    else {
+        return format!("{name}: can't be said; {}.", angle.reason);
+    };
+    let likely = if value < 0.0 { left } else { right };
+    let called = if low > 0.0 || high < 0.0 {
+        likely.to_owned()
+    } else if value.abs() < 0.1 * (high - low) {
+        format!("{right} or {left}")
+    } else {
+        format!("{right} or {left}, more likely {likely}")
+    };
+    let digits = usize::from(high - low < WHOLE_DEGREES_FROM);
+    let [value, low, high] = [value, low, high].map(|deg| directed(deg, digits));
+    format!("{name}: {value} of the {line} ({low} to {high}), {called}{of_what}.")
+}
+
+/// "2° right", "1.3° left".
+fn directed(deg: f64, digits: usize) -> String {
+    let size = format!("{:.digits$}", deg.abs());
+    if size.parse() == Ok(0.0) {
+        "0°".into()
+    } else {
+        format!("{size}° {}", if deg < 0.0 { "left" } else { "right" })
+    }
+}
+
+/// What no number here can tell.
+pub(super) fn unknown(own: &SeenBall, reading: &BallReading) -> Vec<String> {
+    let mut unknown = Vec::new();
+    if off_the_face(own).is_some() {
+        unknown.push(
+            "A ball that did not come off the face says nothing of face and path: hit another."
+                .into(),
+        );
+        return unknown;
+    }
+    unknown.extend(strike(own, reading.club));
+    match own.spoilt {
+        Some(Spoilt::Fat) => unknown.push(
+            "Turf before the ball may have turned the face: this is the face that met the ball, not \
+             the one that was swung."
+                .into(),
+        ),
+        Some(Spoilt::Thin) => unknown.push(
+            "A thin strike spins and climbs unlike the club's usual: the ranges are a little too \
+             narrow."
+                .into(),
+        ),
+        _ => {}
+    }
+    if reading.club.is_none() {
+        unknown
+            .push("The club was not told: every kind from driver to wedge is allowed for.".into());
+    }
+    if own.measured.launch_rad.is_none() {
+        unknown.push(format!(
+            "The launch angle was not measured: {} is assumed.",
+            reading.club.map_or_else(
+                || "what is usual with each club".to_owned(),
+                |club| {
+                    let usual = club.usual().launch_deg;
+                    format!(
+                        "{:.0}° ± {:.0}°, the usual of a {club},",
+                        usual.mean,
+                        1.96 * usual.sd
+                    )
+                }
+            )
+        ));
+    }
+    unknown.push(
+        "Wind across the line and a ball above or below the feet start and curve it too: none is \
+         assumed."
+            .into(),
+    );
+    unknown.push("One ball is one strike: what the player usually does needs several.".into());
+    unknown
+}
+
+fn strike(own: &SeenBall, club: Option<ClubKind>) -> Option<String> {
+    if own.measured.toward_toe_m.is_some() || !club.is_none_or(ClubKind::has_gear_effect) {
+        return None;
+    }
+    match own.strike {
+        Some(Strike::Toe) => Some(
+            "Struck toward the toe, a wood's face turns and slides under the ball and curves it to \
+             the lead side by itself: the ranges allow for that and are wide. Read face and path \
+             from a ball struck in the middle."
+                .into(),
+        ),
+        Some(Strike::Heel) => Some(
+            "Struck toward the heel, a wood's face turns and slides under the ball and curves it to \
+             the trail side by itself: the ranges allow for that and are wide. Read face and path \
+             from a ball struck in the middle."
+                .into(),
+        ),
+        Some(Strike::Centre) => None,
+        Some(Strike::High | Strike::Low) => Some(
+            "Struck high or low on a wood's face, the ball spins and climbs otherwise: its height \
+             says nothing of the loft. How far toward toe or heel was not told."
+                .into(),
+        ),
+        None => Some(
+            "Where on the face it was struck was not told. A strike 1 cm off the middle of a wood \
+             curves the ball as a degree or two between face and path would: look at the mark before \
+             changing either."
+                .into(),
+        ),
+    }
+}
+
+/// Something not measured, and the same ball with an answer to it.
+pub(super) struct Question {
+    ask: &'static str,
+    pub(super) answered: SeenBall,
+    pub(super) club: Option<ClubKind>,
+}
+
+impl Question {
+    /// `which`: face, path, face against path.
+    pub(super) fn worded(&self, which: usize, now_deg: f64, then_deg: f64) -> String {
+        let name = ["face", "path", "face against path"][which];
+        if now_deg.is_finite() {
+            format!(
+                "{}: {name} to about ±{:.1}° instead of ±{:.1}°.",
+                self.ask,
+                0.5 * then_deg,
+                0.5 * now_deg
+            )
+        } else {
+            format!("{}: {name} to about ±{:.1}°.", self.ask, 0.5 * then_deg)
+        }
+    }
+}
+
+/// What may be asked of this ball.
+pub(super) fn questions(own: &SeenBall, club: Option<ClubKind>) -> Vec<Question> {
+    let mut questions = Vec::new();
+    let mut ask = |ask, club, answered: &dyn Fn(&mut SeenBall)| {
+        let mut ball = own.clone();
+        answered(&mut ball);
+        questions.push(Question {
+            ask,
+            answered: ball,
+            club,
+        });
+    };
+    if club.is_none() {
+        ask("Say the club", Some(ClubKind::MidIron), &|_| {});
+    }
+    if own.strike.is_none() && own.measured.toward_toe_m.is_none() {
+        ask("Look at the mark on the face", None, &|ball| {
+            ball.strike = Some(Strike::Centre);
+        });
+    }
+    if own.start_rad().is_none() {
+        ask(
+            "Put a stick on the target line some metres ahead and say by how many degrees the ball \
+             passed it",
+            None,
+            &|ball| ball.start = Some(Start::About(side_of(ball) * 0.07)),
+        );
+    }
+    if own.measured.axis_rad.is_none() && own.curve_m().is_none() {
+        ask(
+            "Say by how many metres it landed beside its start line, and the carry",
+            None,
+            &|ball| {
+                ball.curve = Some(Curve::About(match ball.curve {
+                    Some(Curve::To(way, _)) => way.sign() * 12.0,
+                    _ => 0.0,
+                }));
+            },
+        );
+    }
+    if own.measured.axis_rad.is_none() {
+        ask("Measure the spin axis", None, &|ball| {
+            ball.measured.axis_rad = Some(match ball.curve {
+                Some(Curve::To(way, _)) => way.sign() * 0.15,
+                _ => 0.0,
+            });
+        });
+    }
+    questions
+}
+
+fn side_of(own: &SeenBall) -> f64 {
+    match own.start {
+        Some(Start::To(way)) => way.sign(),
+        _ => 0.0,
+    }
+}
