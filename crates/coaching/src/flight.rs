@@ -201,7 +201,8 @@ mod tests {
 
     #[test]
     fn the_trades_words_are_read_in_any_form() {
-        let cases: [(&str, &[Flight]); 10] = [
+        let cases: [(&str, &[Flight]); 11] = [
+            ("off the heel", &[Flight::Heel]),
             ("slice", &[Flight::Slice]),
             ("A big SLICE with the driver", &[Flight::Slice]),
             ("pull-hooks", &[Flight::PullHook]),

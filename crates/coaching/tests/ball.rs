@@ -7,10 +7,12 @@ use lessonwright_coaching::Flight;
 use lessonwright_coaching::ball::impact::{Collision, Delivery, FaceSpot, Launch, ROLLING};
 use lessonwright_coaching::ball::trajectory::fly;
 use lessonwright_coaching::ball::{
-    BallReading, Bend, ClubAngle, ClubKind, Curve, Height, Measured, SeenBall, Spoilt, Start,
-    Strike, Way, infer, would_settle,
+    AssumedUnits, BallReading, Bend, ClubAngle, ClubKind, Curve, Height, Measured, SeenBall,
+    Spoilt, Start, Strike, Way, infer, read_shots, would_settle,
 };
 use lessonwright_model::Hand;
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 
 /// Knuth's linear congruential generator (MMIX), for truths that owe nothing to the code's own.
 struct Chance(u64);
@@ -143,12 +145,15 @@ fn holds(angle: &ClubAngle, truth_deg: f64) -> Option<bool> {
     Some(angle.low_deg? <= truth_deg && truth_deg <= angle.high_deg?)
 }
 
+/// How a strike is told of.
+type Teller = fn(&Truth, &mut Chance) -> SeenBall;
+
 /// Strikes a club and a way of telling.
 const STRIKES: usize = 120;
 
 #[test]
 fn the_ranges_hold_the_truth_about_as_often_as_they_say() {
-    let ways: [(&str, fn(&Truth, &mut Chance) -> SeenBall); 3] = [
+    let ways: [(&str, Teller); 3] = [
         ("a device", by_device),
         ("estimates", by_estimate),
         ("words", by_words),
@@ -213,7 +218,8 @@ fn slice() -> SeenBall {
 }
 
 fn width(angle: &ClubAngle) -> f64 {
-    angle.high_deg.unwrap() - angle.low_deg.unwrap()
+    let ends = angle.high_deg.zip(angle.low_deg);
+    ends.map(|(high, low)| high - low).expect("a range")
 }
 
 fn read(ball: &SeenBall) -> BallReading {
@@ -396,4 +402,18 @@ fn what_would_settle_it_is_put_in_order() {
 fn the_same_ball_is_read_the_same() {
     let text = || serde_json::to_string(&read(&slice())).unwrap();
     assert_eq!(text(), text());
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        rng_seed: RngSeed::Fixed(2026), failure_persistence: None, cases: 2000,
+        ..ProptestConfig::default()
+    })]
+
+    #[test]
+    fn no_text_makes_the_reader_of_shots_panic(text in "[0-9a-zL°,;\t\n\"(). /-]{0,120}") {
+        let header = "club;ball speed (mph);launch angle;spin axis;carry (yd)\n";
+        let _ = read_shots(&text, AssumedUnits::default());
+        let _ = read_shots(&format!("{header}{text}"), AssumedUnits::default());
+    }
 }

@@ -8,9 +8,9 @@
 //! `cargo test --release -p lessonwright-coaching --test measured_shots -- --nocapture` prints the
 //! table of `docs/ball.md`.
 
-use lessonwright_coaching::ball::ClubKind;
 use lessonwright_coaching::ball::impact::Launch;
 use lessonwright_coaching::ball::trajectory::{Flown, fly};
+use lessonwright_coaching::ball::{AssumedUnits, ClubKind, Unit, read_shots};
 use std::fmt::Write;
 use std::path::Path;
 
@@ -34,42 +34,54 @@ impl Shot {
     }
 }
 
-fn shots() -> Option<Vec<Shot>> {
+fn text() -> Option<String> {
     let file = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("../../../shared/data/flight/measured_shots.csv");
-    let Ok(text) = std::fs::read_to_string(&file) else {
+    let text = std::fs::read_to_string(file).ok();
+    if text.is_none() {
         println!("skipped: the measured shots are not in ../shared/data/flight");
-        return None;
-    };
-    let mut reader = csv::Reader::from_reader(text.as_bytes());
-    let header = reader.headers().unwrap().clone();
-    let all = reader.records().map(|record| {
-        let record = record.unwrap();
-        let cell = |name: &str| {
-            record
-                .get(header.iter().position(|h| h == name).unwrap())
-                .unwrap()
-        };
-        let number = |name: &str| cell(name).parse::<f64>().unwrap();
-        let kind = ClubKind::read(cell("ClubType")).unwrap();
-        let start = number("DirectionAngle").to_radians();
-        let launch = Launch::seen_along_flight(
-            number("BallSpeed"),
-            start,
-            kind.usual_launch_deg().to_radians(),
-            number("SpinBack").hypot(number("SpinSide")) * RPM,
-            number("SpinAxis").to_radians(),
-        );
-        Shot {
-            club: cell("ClubType").into(),
-            kind,
-            flown: fly(&launch).expect("a measured shot flies"),
-            carry_m: number("Carry"),
-            curve_m: number("LrDistanceOut") - number("Carry") * start.sin(),
-            axis_deg: number("SpinAxis"),
-        }
-    });
-    Some(all.collect())
+    }
+    text
+}
+
+/// A row of the file, with its names.
+#[derive(serde::Deserialize)]
+#[serde(rename_all = "PascalCase")]
+struct Row {
+    club_type: String,
+    carry: f64,
+    lr_distance_out: f64,
+    direction_angle: f64,
+    spin_back: f64,
+    spin_side: f64,
+    spin_axis: f64,
+    ball_speed: f64,
+}
+
+fn shots() -> Option<Vec<Shot>> {
+    let text = text()?;
+    let rows = csv::Reader::from_reader(text.as_bytes()).into_deserialize();
+    Some(rows.map(|row| fly_again(row.expect("a row"))).collect())
+}
+
+fn fly_again(row: Row) -> Shot {
+    let kind = ClubKind::read(&row.club_type).expect("a club");
+    let start = row.direction_angle.to_radians();
+    let launch = Launch::seen_along_flight(
+        row.ball_speed,
+        start,
+        kind.usual_launch_deg().to_radians(),
+        row.spin_back.hypot(row.spin_side) * RPM,
+        row.spin_axis.to_radians(),
+    );
+    Shot {
+        club: row.club_type,
+        kind,
+        flown: fly(&launch).expect("a measured shot flies"),
+        carry_m: row.carry,
+        curve_m: row.lr_distance_out - row.carry * start.sin(),
+        axis_deg: row.spin_axis,
+    }
 }
 
 /// The value below which this part of the values lies.
@@ -77,6 +89,34 @@ fn quantile(values: impl Iterator<Item = f64>, part: f64) -> f64 {
     let mut values: Vec<f64> = values.collect();
     values.sort_by(f64::total_cmp);
     values[(part * (values.len() - 1) as f64).round() as usize]
+}
+
+#[test]
+fn the_file_is_read_as_shots_of_any_device_are() {
+    let Some(text) = text() else { return };
+    let units = AssumedUnits {
+        speed: Some(Unit::MetrePerSecond),
+        length: Some(Unit::Metre),
+    };
+    let table = read_shots(&text, units).unwrap();
+    assert_eq!(table.shots.len(), 474);
+    assert_eq!(table.unknown, ["Distance", "LrDistanceOut", "GolferId"]);
+    for shot in &table.shots {
+        let measured = &shot.ball.measured;
+        assert!(shot.club.is_some());
+        assert!(measured.carry_m.is_some() && measured.ball_speed_m_s.is_some());
+        assert!(measured.spin_rad_s.is_some() && measured.start_rad.is_some());
+    }
+    // First row: W1,221.9,…,3.9,1705,-331,-10.98645025,63.0,4
+    let first = &table.shots[0].ball.measured;
+    assert_eq!(first.ball_speed_m_s, Some(63.0));
+    assert!((first.axis_rad.unwrap().to_degrees() + 10.986_450_25).abs() < 1e-9);
+    // Without a word on units nothing is guessed.
+    let refused = read_shots(&text, AssumedUnits::default()).unwrap_err();
+    assert!(
+        refused.to_string().contains("\"Carry\": its unit"),
+        "{refused}"
+    );
 }
 
 #[test]

@@ -2,7 +2,7 @@
 //!
 //! [`impact`] takes the club to the ball's launch, [`trajectory`] the launch to the landing.
 //! [`infer()`] goes the other way: from what was seen or measured of a ball ([`SeenBall`]) to face and
-//! path as ranges, with what can't be known.
+//! path as ranges, with what can't be known. [`read_shots`] reads what a device wrote down.
 //!
 //! Axes, for all of this folder: the player's world, x toward the target, y up, z from the player
 //! to the ball and beyond. A left-hander's world is the mirror image, so + is right of the target
@@ -13,8 +13,12 @@ pub mod impact;
 mod infer;
 mod nine;
 mod seen;
+mod shots_csv;
 pub mod trajectory;
 
 pub use clubs::ClubKind;
 pub use infer::{BallReading, ClubAngle, LEVEL, infer, would_settle};
 pub use seen::{Bend, Curve, Height, Measured, SeenBall, Spoilt, Start, Strike, Way};
+pub use shots_csv::{
+    AssumedUnits, Column, Kind, MOST_SHOTS, Shot, ShotTable, ShotsError, Unit, read_shots,
+};

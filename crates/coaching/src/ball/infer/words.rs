@@ -95,7 +95,7 @@ pub(super) fn says(reading: &BallReading) -> Vec<String> {
         open,
         " to the target",
     ));
-    says.push(sentence("Path", &reading.path, "target", way, ""));
+    says.push(sentence("Path", &reading.path, "target line", way, ""));
     says.push(sentence(
         "Face against path",
         &reading.face_to_path,
@@ -131,7 +131,11 @@ fn sentence(
     };
     let digits = usize::from(high - low < WHOLE_DEGREES_FROM);
     let [value, low, high] = [value, low, high].map(|deg| directed(deg, digits));
-    format!("{name}: {value} of the {line} ({low} to {high}), {called}{of_what}.")
+    let value = match value.as_str() {
+        "0°" => format!("on the {line}"),
+        off => format!("{off} of the {line}"),
+    };
+    format!("{name}: {value} ({low} to {high}), {called}{of_what}.")
 }
 
 /// "2° right", "1.3° left".
