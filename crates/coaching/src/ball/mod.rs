@@ -12,13 +12,14 @@ mod clubs;
 pub mod impact;
 mod infer;
 mod nine;
+mod quantity;
+mod said;
 mod seen;
 mod shots_csv;
 pub mod trajectory;
 
 pub use clubs::ClubKind;
 pub use infer::{BallReading, ClubAngle, LEVEL, infer, would_settle};
+pub use quantity::{Kind, Unit, read_quantity};
 pub use seen::{Bend, Curve, Height, Measured, SeenBall, Spoilt, Start, Strike, Way};
-pub use shots_csv::{
-    AssumedUnits, Column, Kind, MOST_SHOTS, Shot, ShotTable, ShotsError, Unit, read_shots,
-};
+pub use shots_csv::{AssumedUnits, Column, MOST_SHOTS, Shot, ShotTable, ShotsError, read_shots};

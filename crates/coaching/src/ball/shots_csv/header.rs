@@ -1,7 +1,7 @@
 //! Columns by what their names mean, whoever wrote them: "Ball Speed (mph)", "ball_speed_m_s",
 //! "BallSpeed [km/h]".
 
-use super::quantity::{Kind, Unit};
+use super::super::quantity::{Kind, Unit};
 use serde::Serialize;
 
 /// What a column holds.

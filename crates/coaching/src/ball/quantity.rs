@@ -137,6 +137,22 @@ fn is_plainly_decimal(cell: &str) -> bool {
     !after.is_empty() && after.chars().all(|c| c.is_ascii_digit()) && !may_be_thousands
 }
 
+/// One number as somebody typed it, in SI; + right, up or toward the toe. Angles without a unit are
+/// degrees, spin is rpm.
+///
+/// # Errors
+/// What is wrong with the text.
+pub fn read_quantity(text: &str, kind: Kind) -> Result<f64, String> {
+    let (unit, example) = match kind {
+        Kind::Speed => (None, "70 m/s, 250 km/h or 157 mph"),
+        Kind::Length => (None, "180 m, 197 yd or 12 mm"),
+        Kind::Angle => (Some(Unit::Degree), "2.5 L"),
+        Kind::Spin => (Some(Unit::Rpm), "2700"),
+    };
+    let comma = Comma::of(std::iter::once(text), kind == Kind::Spin);
+    read(text, kind, unit, comma).map_err(|problem| format!("{problem}: write it as {example}"))
+}
+
 /// A number in SI, + right, up or toward the toe. `unit` is the column's; a unit in the text goes
 /// before it.
 ///
