@@ -307,7 +307,7 @@ impl<'a> ManyBalls<'a> {
         }
         writeln!(
             text,
-            "\n{:>5}  {:14}{:22}{:22}{:22}flight",
+            "\n{:>5}  {:14}{:27}{:27}{:27}flight",
             "line", "club", "face", "path", "face against path"
         )?;
         for shot in &self.shots {
@@ -315,7 +315,7 @@ impl<'a> ManyBalls<'a> {
             let club = reading.club.map_or("not said", ClubKind::plain);
             writeln!(
                 text,
-                "{:>5}  {club:14}{:22}{:22}{:22}{}",
+                "{:>5}  {club:14}{:27}{:27}{:27}{}",
                 shot.line,
                 short(&reading.face),
                 short(&reading.path),

@@ -1,9 +1,11 @@
 //! The nine flights and the spoilt strikes, from what was seen: reference values H.
 //!
+//! Height is none of them here: a ball may fly high and well.
+//!
 //! In the player's world (see [`super`]): right is the trail side, left the lead side.
 
 use super::infer::told::{NO_CURVE, SLIGHT_CURVE, side_of_start};
-use super::seen::{Bend, Curve, Height, SeenBall, Spoilt, Strike, Way};
+use super::seen::{Bend, Curve, SeenBall, Spoilt, Strike, Way};
 use crate::flight::Flight;
 
 /// Where a ball curved and whether a player would call that wanted.
@@ -26,15 +28,7 @@ pub(super) fn flights(ball: &SeenBall, curve_of_carry: Option<f64>) -> Vec<Fligh
         Some(Strike::Heel) => Some(Flight::Heel),
         _ => None,
     };
-    let height = match ball.height {
-        Some(Height::High) => Some(Flight::High),
-        Some(Height::Low) => Some(Flight::Low),
-        _ => None,
-    };
-    [of_nine, spoilt, strike, height]
-        .into_iter()
-        .flatten()
-        .collect()
+    [of_nine, spoilt, strike].into_iter().flatten().collect()
 }
 
 /// None where nothing is known of the curve.
@@ -128,12 +122,11 @@ mod tests {
         let ball = SeenBall {
             strike: Some(Strike::Heel),
             spoilt: Some(Spoilt::Thin),
-            height: Some(Height::Low),
             ..seen(Start::Straight, Curve::To(Way::Right, Bend::Slight))
         };
         assert_eq!(
             flights(&ball, None),
-            [Flight::Fade, Flight::Thin, Flight::Heel, Flight::Low]
+            [Flight::Fade, Flight::Thin, Flight::Heel]
         );
     }
 

@@ -197,7 +197,7 @@ impl Clubs {
         let [low, value, high] =
             [0.5 - LEVEL / 2.0, 0.5, 0.5 + LEVEL / 2.0].map(|part| quantile(&values, part));
         if high - low > WIDEST_DEG && low < 0.0 && high > 0.0 {
-            return ClubAngle::withheld(words::too_wide(high - low));
+            return ClubAngle::withheld(words::TOO_WIDE.into());
         }
         ClubAngle {
             value_deg: Some(value),

@@ -9,9 +9,9 @@ use lessonwright_model::Hand;
 pub(super) const CONTRADICTION: &str = "the numbers told do not fit one strike: check signs (right is +) and units, or leave the \
      doubtful one out";
 
-pub(super) fn too_wide(width_deg: f64) -> String {
-    format!("too uncertain: the range would be {width_deg:.0}° wide and not tell the side")
-}
+/// The range tells neither size nor side.
+pub(super) const TOO_WIDE: &str =
+    "too uncertain: the range is over 20° wide and does not tell the side";
 
 /// A ball that did not come off the face tells nothing of it.
 fn off_the_face(own: &SeenBall) -> Option<String> {
@@ -91,7 +91,7 @@ pub(super) fn says(reading: &BallReading) -> Vec<String> {
     says.push(sentence(
         "Face",
         &reading.face,
-        "target",
+        "target line",
         open,
         " to the target",
     ));
