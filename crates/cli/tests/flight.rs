@@ -9,7 +9,7 @@ use std::process::{Output, Stdio};
 use tempfile::TempDir;
 
 fn flight(options: &[&str], pasted: &str) -> Output {
-    let studio = TempDir::new().unwrap();
+    let studio = TempDir::new().expect("a folder");
     let mut child = lessonwright(studio.path())
         .arg("flight")
         .args(options)
