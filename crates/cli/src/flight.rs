@@ -4,8 +4,8 @@ use crate::arguments::HandName;
 use anyhow::{Context, Result, ensure};
 use clap::{Args, ValueEnum};
 use lessonwright_coaching::ball::{
-    AssumedUnits, BallReading, ClubAngle, ClubKind, Column, Curve, Height, Kind, Measured,
-    SeenBall, Shot, ShotTable, Spoilt, Start, Strike, Unit, infer, read_quantity, read_shots,
+    AssumedUnits, BallReading, ClubKind, Column, Curve, Height, Kind, Measured, SeenBall, Shot,
+    ShotTable, Spoilt, Start, Strike, Unit, infer, middle_shots, read_quantity, read_shots,
     would_settle,
 };
 use lessonwright_model::Hand;
@@ -239,7 +239,13 @@ struct OneBall {
 
 impl OneBall {
     fn text(&self) -> String {
-        let mut text = self.reading.says.join("\n") + "\n";
+        let flight = self.reading.usual_flight();
+        let mut text = flight
+            .as_ref()
+            .map_or(String::new(), |flight| format!("Flight: {flight}.\n"));
+        for angle in self.reading.angles() {
+            text += &format!("{}\n", angle.says);
+        }
         let sections = [
             ("What this ball can't tell:", &self.reading.unknown),
             ("What would settle more:", &self.would_settle),
@@ -251,7 +257,7 @@ impl OneBall {
             "\nIn brackets: where {:.0} % of the strikes lie that fit what was told.\n",
             100.0 * self.reading.level
         );
-        if let Some(flight) = self.reading.usual_flight() {
+        if let Some(flight) = flight {
             text += &format!("For the lesson: --flight \"{flight}\"\n");
         }
         text
@@ -317,9 +323,9 @@ impl<'a> ManyBalls<'a> {
                 text,
                 "{:>5}  {club:14}{:27}{:27}{:27}{}",
                 shot.line,
-                short(&reading.face),
-                short(&reading.path),
-                short(&reading.face_to_path),
+                reading.face.short(),
+                reading.path.short(),
+                reading.face_to_path.short(),
                 reading.usual_flight().unwrap_or_default()
             )?;
         }
@@ -335,10 +341,7 @@ impl<'a> ManyBalls<'a> {
     /// Why ranges are withheld, each reason once.
     fn write_why(&self, text: &mut String) -> std::fmt::Result {
         let mut reasons: Vec<(&str, usize)> = Vec::new();
-        let angles = self.shots.iter().flat_map(|shot| {
-            let reading = &shot.reading;
-            [&reading.face, &reading.path, &reading.face_to_path]
-        });
+        let angles = self.shots.iter().flat_map(|shot| shot.reading.angles());
         for reason in angles
             .map(|angle| angle.reason.as_str())
             .filter(|reason| !reason.is_empty())
@@ -357,59 +360,18 @@ impl<'a> ManyBalls<'a> {
         Ok(())
     }
 
-    /// The middle of each club's shots.
     fn write_clubs(&self, text: &mut String) -> std::fmt::Result {
-        let mut clubs: Vec<Option<ClubKind>> =
-            self.shots.iter().map(|shot| shot.reading.club).collect();
-        clubs.sort();
-        clubs.dedup();
         writeln!(text, "\nThe middle shot of each club:")?;
-        for club in clubs {
-            let of_club = || {
-                self.shots
-                    .iter()
-                    .map(|shot| &shot.reading)
-                    .filter(move |reading| reading.club == club)
-            };
+        for middle in middle_shots(self.shots.iter().map(|shot| &shot.reading)) {
+            let [face, path, between] = middle.angles;
             writeln!(
                 text,
-                "  {}, {} shots: face {}, path {}, face against path {}",
-                club.map_or("club not said", ClubKind::plain),
-                of_club().count(),
-                middle(of_club().filter_map(|reading| reading.face.value_deg)),
-                middle(of_club().filter_map(|reading| reading.path.value_deg)),
-                middle(of_club().filter_map(|reading| reading.face_to_path.value_deg)),
+                "  {}, {} shots: face {face}, path {path}, face against path {between}",
+                middle.club.map_or("club not said", ClubKind::plain),
+                middle.shots
             )?;
         }
         Ok(())
-    }
-}
-
-/// "2.1 R (0.4 R to 3.9 R)", or a dash.
-fn short(angle: &ClubAngle) -> String {
-    match (angle.value_deg, angle.low_deg, angle.high_deg) {
-        (Some(value), Some(low), Some(high)) => {
-            format!("{} ({} to {})", sided(value), sided(low), sided(high))
-        }
-        _ => "–".into(),
-    }
-}
-
-fn sided(deg: f64) -> String {
-    let side = if deg < 0.0 { "L" } else { "R" };
-    match format!("{:.1}", deg.abs()).as_str() {
-        "0.0" => "0".into(),
-        size => format!("{size} {side}"),
-    }
-}
-
-/// The median with its side.
-fn middle(values: impl Iterator<Item = f64>) -> String {
-    let mut values: Vec<f64> = values.collect();
-    values.sort_by(f64::total_cmp);
-    match values.len() {
-        0 => "–".into(),
-        count => sided(0.5 * (values[(count - 1) / 2] + values[count / 2])),
     }
 }
 

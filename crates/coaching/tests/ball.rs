@@ -8,7 +8,7 @@ use lessonwright_coaching::ball::impact::{Collision, Delivery, FaceSpot, Launch,
 use lessonwright_coaching::ball::trajectory::fly;
 use lessonwright_coaching::ball::{
     AssumedUnits, BallReading, Bend, ClubAngle, ClubKind, Curve, Height, Measured, SeenBall,
-    Spoilt, Start, Strike, Way, infer, read_shots, would_settle,
+    Spoilt, Start, Strike, Way, infer, middle_shots, read_shots, would_settle,
 };
 use lessonwright_model::Hand;
 use proptest::prelude::*;
@@ -234,13 +234,8 @@ fn a_slice_has_its_face_open_to_a_path_from_outside() {
     assert!(reading.face_to_path.low_deg.unwrap() > 0.0, "{reading:#?}");
     assert!(reading.path.value_deg.unwrap() < 0.0);
     assert!(reading.face.value_deg.unwrap() > reading.path.value_deg.unwrap());
-    assert!(
-        reading
-            .says
-            .iter()
-            .any(|says| says.contains("open to the path"))
-    );
-    assert!(reading.says.iter().any(|says| says.contains("out to in")));
+    assert!(reading.face_to_path.says.contains("open to the path"));
+    assert!(reading.path.says.contains("out to in"));
 }
 
 #[test]
@@ -258,7 +253,7 @@ fn a_left_handers_ball_is_the_mirror_image() {
             assert_eq!(one.high_deg.map(|x| -x), other.low_deg);
         }
         let words = |reading: &BallReading| {
-            let text = reading.says.join(" ");
+            let text = reading.angles().map(|angle| angle.says.as_str()).join(" ");
             [
                 "out to in",
                 "in to out",
@@ -396,6 +391,31 @@ fn what_would_settle_it_is_put_in_order() {
     };
     let asked = would_settle(&only_curve, Some(ClubKind::MidIron), Hand::Right);
     assert!(asked[0].contains("stick"), "{asked:#?}");
+}
+
+#[test]
+fn a_clubs_middle_shot_is_the_median() {
+    let at = |deg: f64| {
+        let measured = Measured {
+            start_rad: degrees(deg),
+            axis_rad: degrees(0.0),
+            ..Measured::default()
+        };
+        read(&SeenBall {
+            measured,
+            ..SeenBall::default()
+        })
+    };
+    let readings = [at(-3.0), at(9.0), at(1.0)];
+    let middle = middle_shots(readings.iter());
+    assert_eq!((middle.len(), middle[0].shots), (1, 3));
+    // A ball without curve flies where face and path point: 1° right.
+    let face: f64 = middle[0].angles[0]
+        .strip_suffix(" R")
+        .unwrap()
+        .parse()
+        .unwrap();
+    assert!((face - 1.0).abs() <= 0.1, "{face}");
 }
 
 #[test]

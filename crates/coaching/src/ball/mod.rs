@@ -19,7 +19,7 @@ mod shots_csv;
 pub mod trajectory;
 
 pub use clubs::ClubKind;
-pub use infer::{BallReading, ClubAngle, LEVEL, infer, would_settle};
+pub use infer::{BallReading, ClubAngle, LEVEL, MiddleShot, infer, middle_shots, would_settle};
 pub use quantity::{Kind, Unit, read_quantity};
 pub use seen::{Bend, Curve, Height, Measured, SeenBall, Spoilt, Start, Strike, Way};
 pub use shots_csv::{AssumedUnits, Column, MOST_SHOTS, Shot, ShotTable, ShotsError, read_shots};

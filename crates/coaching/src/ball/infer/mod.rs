@@ -8,6 +8,7 @@
 
 mod bend;
 mod guess;
+mod middle;
 mod random;
 pub(super) mod told;
 mod words;
@@ -18,8 +19,10 @@ use super::seen::SeenBall;
 use crate::flight::Flight;
 use guess::{Guess, Guesser};
 use lessonwright_model::Hand;
+pub use middle::{MiddleShot, middle_shots};
 use random::Draws;
 use serde::Serialize;
+use words::Words;
 
 /// Which part of the guesses a range holds.
 pub const LEVEL: f64 = 0.95;
@@ -41,8 +44,6 @@ pub struct BallReading {
     pub face_to_path: ClubAngle,
     /// One of the nine flights, and what spoilt the strike.
     pub flights: Vec<Flight>,
-    /// For the professional: what can be said.
-    pub says: Vec<String>,
     /// What can't be known from this ball, and why.
     pub unknown: Vec<String>,
 }
@@ -58,6 +59,8 @@ pub struct ClubAngle {
     pub high_deg: Option<f64>,
     /// Why it is withheld; empty otherwise.
     pub reason: String,
+    /// The range, or why there is none, as a sentence for the professional.
+    pub says: String,
 }
 
 /// Guesses made; with others the ends of a range move by less than a 25th of its width (a test).
@@ -76,20 +79,23 @@ const SEED: u64 = 20_261_126;
 pub fn infer(ball: &SeenBall, club: Option<ClubKind>, hand: Hand) -> BallReading {
     let own = own_world(&ball.finite(), hand);
     let clubs = Clubs::of(&own, club);
-    let mut reading = BallReading {
+    let said = |angle: ClubAngle, words: Words| {
+        let seen = angle.seen_by(hand);
+        ClubAngle {
+            says: words.says(&seen, hand),
+            ..seen
+        }
+    };
+    BallReading {
         hand,
         club,
         level: LEVEL,
-        face: clubs.face(&own).seen_by(hand),
-        path: clubs.path(&own).seen_by(hand),
-        face_to_path: clubs.face_to_path(&own).seen_by(hand),
+        face: said(clubs.face(&own), words::FACE),
+        path: said(clubs.path(&own), words::PATH),
+        face_to_path: said(clubs.face_to_path(&own), words::FACE_TO_PATH),
         flights: nine::flights(&own, curve_of_carry(&own, club)),
-        says: Vec::new(),
-        unknown: Vec::new(),
-    };
-    reading.says = words::says(&reading);
-    reading.unknown = words::unknown(&own, &reading);
-    reading
+        unknown: words::unknown(&own, club),
+    }
 }
 
 /// What would narrow the ranges most: each thing not measured, tried at what is guessed for it.
@@ -126,6 +132,11 @@ fn ratio(then: f64, now: f64) -> f64 {
 }
 
 impl BallReading {
+    /// Face, path, and face against path.
+    pub fn angles(&self) -> [&ClubAngle; 3] {
+        [&self.face, &self.path, &self.face_to_path]
+    }
+
     /// The flights in words that [`crate::Told`] reads: what a player's usual flight may be set to.
     pub fn usual_flight(&self) -> Option<String> {
         let names: Vec<&str> = self.flights.iter().map(|flight| flight.plain()).collect();
@@ -204,6 +215,7 @@ impl Clubs {
             low_deg: Some(low),
             high_deg: Some(high),
             reason: String::new(),
+            says: String::new(),
         }
     }
 
@@ -239,6 +251,7 @@ impl ClubAngle {
             low_deg: None,
             high_deg: None,
             reason,
+            says: String::new(),
         }
     }
 
@@ -262,8 +275,27 @@ impl ClubAngle {
             value_deg: self.value_deg.map(seen),
             low_deg: low.map(seen),
             high_deg: high.map(seen),
-            reason: self.reason,
+            ..self
         }
+    }
+
+    /// For a table: "2.1 R (0.4 R to 3.9 R)", or a dash.
+    pub fn short(&self) -> String {
+        match (self.value_deg, self.low_deg, self.high_deg) {
+            (Some(value), Some(low), Some(high)) => {
+                format!("{} ({} to {})", short(value), short(low), short(high))
+            }
+            _ => "–".into(),
+        }
+    }
+}
+
+/// "2.1 R": degrees with their side.
+fn short(deg: f64) -> String {
+    let side = if deg < 0.0 { "L" } else { "R" };
+    match format!("{:.1}", deg.abs()).as_str() {
+        "0.0" => "0".into(),
+        size => format!("{size} {side}"),
     }
 }
 

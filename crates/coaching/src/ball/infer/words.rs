@@ -2,7 +2,7 @@
 
 use super::super::clubs::ClubKind;
 use super::super::seen::{Curve, SeenBall, Spoilt, Start, Strike};
-use super::{BallReading, ClubAngle};
+use super::ClubAngle;
 use lessonwright_model::Hand;
 
 /// Guesses that agree with everything told are too few.
@@ -74,68 +74,74 @@ pub(super) fn why_no_face_to_path(own: &SeenBall) -> Option<String> {
         .or_else(|| (!given).then(|| "how the ball curved was not told, and that shows it".into()))
 }
 
-/// Flight and ranges as sentences, for the reading's hand.
-pub(super) fn says(reading: &BallReading) -> Vec<String> {
-    let hand = reading.hand;
-    let mut says = Vec::new();
-    says.extend(
-        reading
-            .usual_flight()
-            .map(|names| format!("Flight: {names}.")),
-    );
-    let named = |toward_trail, toward_lead| match hand {
-        Hand::Right => [toward_trail, toward_lead],
-        Hand::Left => [toward_lead, toward_trail],
-    };
-    let (open, way) = (named("open", "closed"), named("in to out", "out to in"));
-    says.push(sentence(
-        "Face",
-        &reading.face,
-        "target line",
-        open,
-        " to the target",
-    ));
-    says.push(sentence("Path", &reading.path, "target line", way, ""));
-    says.push(sentence(
-        "Face against path",
-        &reading.face_to_path,
-        "path",
-        open,
-        " to the path",
-    ));
-    says
+/// The words for one of the angles.
+pub(super) struct Words {
+    name: &'static str,
+    /// What it is counted from.
+    line: &'static str,
+    /// What it is called toward the trail side, and toward the lead side.
+    sides: [&'static str; 2],
+    of_what: &'static str,
 }
+
+pub(super) const FACE: Words = Words {
+    name: "Face",
+    line: "target line",
+    sides: ["open", "closed"],
+    of_what: " to the target",
+};
+pub(super) const PATH: Words = Words {
+    name: "Path",
+    line: "target line",
+    sides: ["in to out", "out to in"],
+    of_what: "",
+};
+pub(super) const FACE_TO_PATH: Words = Words {
+    name: "Face against path",
+    line: "path",
+    sides: ["open", "closed"],
+    of_what: " to the path",
+};
 
 /// From this width on, tenths of a degree say nothing, degrees.
 const WHOLE_DEGREES_FROM: f64 = 4.0;
 
-/// `sides`: what it is called to the right of `line`, and to the left.
-fn sentence(
-    name: &str,
-    angle: &ClubAngle,
-    line: &str,
-    [right, left]: [&str; 2],
-    of_what: &str,
-) -> String {
-    let (Some(value), Some(low), Some(high)) = (angle.value_deg, angle.low_deg, angle.high_deg)
-    else {
-        return format!("{name}: can't be said; {}.", angle.reason);
-    };
-    let likely = if value < 0.0 { left } else { right };
-    let called = if low > 0.0 || high < 0.0 {
-        likely.to_owned()
-    } else if value.abs() < 0.1 * (high - low) {
-        format!("{right} or {left}")
-    } else {
-        format!("{right} or {left}, more likely {likely}")
-    };
-    let digits = usize::from(high - low < WHOLE_DEGREES_FROM);
-    let [value, low, high] = [value, low, high].map(|deg| directed(deg, digits));
-    let value = match value.as_str() {
-        "0°" => format!("on the {line}"),
-        off => format!("{off} of the {line}"),
-    };
-    format!("{name}: {value} ({low} to {high}), {called}{of_what}.")
+impl Words {
+    /// The range as a sentence.
+    pub(super) fn says(&self, angle: &ClubAngle, hand: Hand) -> String {
+        let name = self.name;
+        let (Some(value), Some(low), Some(high)) = (angle.value_deg, angle.low_deg, angle.high_deg)
+        else {
+            return format!("{name}: can't be said; {}.", angle.reason);
+        };
+        let called = self.called(value, low, high, hand);
+        let digits = usize::from(high - low < WHOLE_DEGREES_FROM);
+        let [value, low, high] = [value, low, high].map(|deg| directed(deg, digits));
+        let value = match value.as_str() {
+            "0°" => format!("on the {}", self.line),
+            off => format!("{off} of the {}", self.line),
+        };
+        format!(
+            "{name}: {value} ({low} to {high}), {called}{}.",
+            self.of_what
+        )
+    }
+
+    fn called(&self, value: f64, low: f64, high: f64, hand: Hand) -> String {
+        let [trail, lead] = self.sides;
+        let [right, left] = match hand {
+            Hand::Right => [trail, lead],
+            Hand::Left => [lead, trail],
+        };
+        let likely = if value < 0.0 { left } else { right };
+        if low > 0.0 || high < 0.0 {
+            likely.to_owned()
+        } else if value.abs() < 0.1 * (high - low) {
+            format!("{right} or {left}")
+        } else {
+            format!("{right} or {left}, more likely {likely}")
+        }
+    }
 }
 
 /// "2° right", "1.3° left".
@@ -149,7 +155,7 @@ fn directed(deg: f64, digits: usize) -> String {
 }
 
 /// What no number here can tell.
-pub(super) fn unknown(own: &SeenBall, reading: &BallReading) -> Vec<String> {
+pub(super) fn unknown(own: &SeenBall, club: Option<ClubKind>) -> Vec<String> {
     let mut unknown = Vec::new();
     if off_the_face(own).is_some() {
         unknown.push(
@@ -158,7 +164,7 @@ pub(super) fn unknown(own: &SeenBall, reading: &BallReading) -> Vec<String> {
         );
         return unknown;
     }
-    unknown.extend(strike(own, reading.club));
+    unknown.extend(strike(own, club));
     match own.spoilt {
         Some(Spoilt::Fat) => unknown.push(
             "Turf before the ball may have turned the face: this is the face that met the ball, not \
@@ -172,14 +178,14 @@ pub(super) fn unknown(own: &SeenBall, reading: &BallReading) -> Vec<String> {
         ),
         _ => {}
     }
-    if reading.club.is_none() {
+    if club.is_none() {
         unknown
             .push("The club was not told: every kind from driver to wedge is allowed for.".into());
     }
     if own.measured.launch_rad.is_none() {
         unknown.push(format!(
             "The launch angle was not measured: {} is assumed.",
-            reading.club.map_or_else(
+            club.map_or_else(
                 || "what is usual with each club".to_owned(),
                 |club| {
                     let usual = club.usual().launch_deg;
