@@ -131,19 +131,21 @@ impl BallPage {
         };
         page.numbers_open = page.numbers.iter().any(|number| !number.typed.is_empty());
         if page.pasted.text.is_empty() {
-            page.read_one(filled, known);
+            page.read_one(filled, known).await;
         } else {
             page.read_many(filled, known).await;
         }
         Ok(Some(page))
     }
 
-    fn read_one(&mut self, filled: &BallForm, known: Option<Hand>) {
+    async fn read_one(&mut self, filled: &BallForm, known: Option<Hand>) {
         match (filled.ball(), filled.hand(known)) {
             (Err(wrong), _) => self.wrong = wrong,
             (Ok((_, ball)), _) if ball == SeenBall::default() => {}
             (Ok(_), None) => self.wrong.push(NO_HAND.into()),
-            (Ok((club, ball)), Some(hand)) => self.one = Some(One::of(&ball, club, hand)),
+            (Ok((club, ball)), Some(hand)) => {
+                self.one = aside(move || One::of(&ball, club, hand)).await;
+            }
         }
     }
 
@@ -157,14 +159,17 @@ impl BallPage {
             speed: Unit::read(&self.pasted.speed_unit),
             length: Unit::read(&self.pasted.length_unit),
         };
-        // Heavy work is off the threads that answer.
-        let read = tokio::task::spawn_blocking(move || Many::of(&text, assumed, hand)).await;
-        match read {
-            Ok(Ok(many)) => self.many = Some(many),
-            Ok(Err(wrong)) => self.wrong.push(wrong),
-            Err(_) => self.wrong.push("The shots could not be read.".into()),
+        match aside(move || Many::of(&text, assumed, hand)).await {
+            Some(Ok(many)) => self.many = Some(many),
+            Some(Err(wrong)) => self.wrong.push(wrong),
+            None => self.wrong.push("The shots could not be read.".into()),
         }
     }
+}
+
+/// Heavy work, off the threads that answer. None if it panicked.
+async fn aside<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> Option<T> {
+    tokio::task::spawn_blocking(work).await.ok()
 }
 
 const NO_HAND: &str =

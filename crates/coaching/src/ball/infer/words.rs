@@ -232,8 +232,8 @@ fn strike(own: &SeenBall, club: Option<ClubKind>) -> Option<String> {
         ),
         None => Some(
             "Where on the face it was struck was not told. A strike 1 cm off the middle of a wood \
-             curves the ball as a degree or two between face and path would: look at the mark before \
-             changing either."
+             changes start and curve as about two degrees of face and path do: look at the mark \
+             before changing either."
                 .into(),
         ),
     }
