@@ -11,6 +11,7 @@ mod guess;
 mod middle;
 mod random;
 pub(super) mod told;
+mod withheld;
 mod words;
 
 use super::clubs::ClubKind;
@@ -179,15 +180,15 @@ impl Clubs {
     }
 
     fn face(&self, own: &SeenBall) -> ClubAngle {
-        self.angle(words::why_no_face(own), |guess| guess.face_rad)
+        self.angle(withheld::why_no_face(own), |guess| guess.face_rad)
     }
 
     fn path(&self, own: &SeenBall) -> ClubAngle {
-        self.angle(words::why_no_path(own), |guess| guess.path_rad)
+        self.angle(withheld::why_no_path(own), |guess| guess.path_rad)
     }
 
     fn face_to_path(&self, own: &SeenBall) -> ClubAngle {
-        self.angle(words::why_no_face_to_path(own), |guess| {
+        self.angle(withheld::why_no_face_to_path(own), |guess| {
             guess.face_rad - guess.path_rad
         })
     }
@@ -197,7 +198,7 @@ impl Clubs {
             return ClubAngle::withheld(reason);
         }
         if self.agreement() < LEAST_AGREEMENT {
-            return ClubAngle::withheld(words::CONTRADICTION.into());
+            return ClubAngle::withheld(withheld::CONTRADICTION.into());
         }
         let mut values: Vec<(f64, f64)> = self
             .guesses
@@ -208,7 +209,7 @@ impl Clubs {
         let [low, value, high] =
             [0.5 - LEVEL / 2.0, 0.5, 0.5 + LEVEL / 2.0].map(|part| quantile(&values, part));
         if high - low > WIDEST_DEG && low < 0.0 && high > 0.0 {
-            return ClubAngle::withheld(words::TOO_WIDE.into());
+            return ClubAngle::withheld(withheld::TOO_WIDE.into());
         }
         ClubAngle {
             value_deg: Some(value),
