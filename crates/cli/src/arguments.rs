@@ -1,6 +1,7 @@
 //! What can be typed.
 
 use crate::by_hand::CorrectArguments;
+use crate::flight::FlightArguments;
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_model as model;
@@ -50,6 +51,9 @@ pub enum Command {
     Lesson(LessonArguments),
     /// Correct a kept swing by hand, and compute everything after again
     Correct(CorrectArguments),
+    /// Say what a ball tells of face and path: from what was seen of it, or from the shots that a
+    /// device wrote down
+    Flight(FlightArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
     /// Print what is known of a clip before anybody looks at its pictures, and the swings in it

@@ -5,6 +5,7 @@ mod arguments;
 mod by_hand;
 mod club;
 mod correct;
+mod flight;
 mod kept;
 mod lesson;
 mod progress;
@@ -47,8 +48,10 @@ fn main() -> ExitCode {
 }
 
 fn run(arguments: &Arguments) -> Result<()> {
-    if let Command::Schema = arguments.command {
-        return print_json(&schemars::schema_for!(SwingAnalysis));
+    match &arguments.command {
+        Command::Schema => return print_json(&schemars::schema_for!(SwingAnalysis)),
+        Command::Flight(flight) => return print(&flight::told(flight)?),
+        _ => {}
     }
     let around = Surroundings::find(&arguments.places)?;
     let runtime = Runtime::new().context("starting the tasks' runtime")?;
@@ -101,7 +104,7 @@ fn run(arguments: &Arguments) -> Result<()> {
                 .collect();
             print(&(serde_json::to_string(&all)? + "\n"))
         }
-        Command::Schema => Ok(()),
+        Command::Schema | Command::Flight(_) => Ok(()),
     }
 }
 

@@ -272,7 +272,7 @@ mod tests {
     use super::*;
 
     /// Rows of the teaching table (reference-values H) whose causes these measures could show;
-    /// shank, toe and low have none that shift, knee line, elbow or tempo can see.
+    /// shank, toe, heel and low have none that shift, knee line, elbow or tempo can see.
     const VISIBLE: [Flight; 12] = [
         Flight::Slice,
         Flight::Hook,
@@ -305,7 +305,7 @@ mod tests {
     #[test]
     fn what_these_measures_cannot_see_has_no_cause() {
         let table = CauseTable::standard();
-        for flight in [Flight::Shank, Flight::Toe, Flight::Low] {
+        for flight in [Flight::Shank, Flight::Toe, Flight::Heel, Flight::Low] {
             assert!(
                 table
                     .bodies()
@@ -313,6 +313,18 @@ mod tests {
                     .all(|body| table.road(body, flight).is_none())
             );
         }
+    }
+
+    #[test]
+    fn heel_shank_and_toe_have_their_place_among_the_club_facts() {
+        // Reference values H: shank and heel are the same way off the middle, toe the other.
+        let table = CauseTable::standard();
+        let of = |key: &str| -> Vec<Flight> {
+            let club = table.club(key).unwrap();
+            club.flights.iter().map(|link| link.flight).collect()
+        };
+        assert_eq!(of("strike_heel"), [Flight::Heel, Flight::Shank]);
+        assert_eq!(of("strike_toe"), [Flight::Toe]);
     }
 
     #[test]

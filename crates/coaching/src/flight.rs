@@ -3,10 +3,10 @@
 //! Nine flights by start and curve, plus the strikes that spoil one (reference-values H). A fade
 //! and a draw are wanted curves, as is a straight ball: they give no reason to change.
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 /// One kind of ball flight, the same word for both hands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[expect(missing_docs, reason = "the trade's own words")]
 pub enum Flight {
@@ -26,12 +26,37 @@ pub enum Flight {
     Top,
     Shank,
     Toe,
+    Heel,
     Sky,
     High,
     Low,
 }
 
 impl Flight {
+    /// All of them.
+    pub const ALL: [Flight; 20] = [
+        Flight::Straight,
+        Flight::Fade,
+        Flight::Draw,
+        Flight::Slice,
+        Flight::Hook,
+        Flight::Pull,
+        Flight::PullSlice,
+        Flight::PullHook,
+        Flight::Push,
+        Flight::PushSlice,
+        Flight::PushHook,
+        Flight::Fat,
+        Flight::Thin,
+        Flight::Top,
+        Flight::Shank,
+        Flight::Toe,
+        Flight::Heel,
+        Flight::Sky,
+        Flight::High,
+        Flight::Low,
+    ];
+
     /// The trade's word.
     pub fn plain(self) -> &'static str {
         match self {
@@ -51,6 +76,7 @@ impl Flight {
             Flight::Top => "top",
             Flight::Shank => "shank",
             Flight::Toe => "toe strike",
+            Flight::Heel => "heel strike",
             Flight::Sky => "sky",
             Flight::High => "high, short flight",
             Flight::Low => "low flight",
@@ -161,6 +187,7 @@ fn single(word: &str) -> Option<Flight> {
         "top" | "tops" | "topped" | "topping" => Flight::Top,
         "shank" | "shanks" | "shanked" | "shanking" | "socket" => Flight::Shank,
         "toe" | "toes" | "toed" => Flight::Toe,
+        "heel" | "heels" | "heeled" => Flight::Heel,
         "sky" | "skies" | "skied" => Flight::Sky,
         "high" | "ballooning" => Flight::High,
         "low" => Flight::Low,
@@ -174,7 +201,8 @@ mod tests {
 
     #[test]
     fn the_trades_words_are_read_in_any_form() {
-        let cases: [(&str, &[Flight]); 10] = [
+        let cases: [(&str, &[Flight]); 11] = [
+            ("off the heel", &[Flight::Heel]),
             ("slice", &[Flight::Slice]),
             ("A big SLICE with the driver", &[Flight::Slice]),
             ("pull-hooks", &[Flight::PullHook]),

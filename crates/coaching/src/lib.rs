@@ -7,6 +7,7 @@
 //! Values are in each measure's unit at the edge: cm, degrees, s, ratio. It does not know how a
 //! measure was computed, nor video, storage or pages.
 
+pub mod ball;
 mod book;
 mod care;
 mod causes;

@@ -5,6 +5,7 @@
 //! listens on the loopback address alone ([`DEFAULT_ADDRESS`]), answers only to names that a page
 //! of another site can't take on, and refuses a POST that one of its own pages did not send.
 
+mod ball;
 mod by_hand;
 mod error;
 mod guard;

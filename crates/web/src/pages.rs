@@ -1,11 +1,13 @@
 //! The pages as structs: what each shows, in the order in which it is read.
 
+mod ball;
 mod by_hand;
 mod messages;
 mod player;
 mod roster;
 mod swing;
 
+pub use ball::BallPage;
 pub use messages::{Failed, Missing, NotCorrected, Refused};
 pub use player::PlayerPage;
 pub use roster::Roster;

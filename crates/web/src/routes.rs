@@ -1,22 +1,43 @@
 //! Addresses and their handlers: read the request, ask the store, show a page.
 
 use crate::AppState;
+use crate::ball::BallForm;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, StatureForm};
 use crate::error::PageError;
-use crate::pages::{PlayerPage, Roster, SwingPage};
+use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use askama::Template;
 use axum::Router;
 use axum::extract::rejection::FormRejection;
-use axum::extract::{Form, Path, State};
+use axum::extract::{Form, Path, Query, State};
 use axum::http::Uri;
 use axum::http::header::{CONTENT_SECURITY_POLICY, CONTENT_TYPE};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
+use lessonwright_coaching::Told;
 use lessonwright_store::{LessonId, PlayerId, Store, SwingId};
+use std::collections::BTreeMap;
 
 /// The page of a player.
 pub fn player_address(id: PlayerId) -> String {
     format!("/players/{id}")
+}
+
+/// Where a player's balls are read.
+pub struct BallAddresses {
+    pub page: String,
+    pub shots: String,
+    pub keep: String,
+}
+
+impl BallAddresses {
+    pub fn of(id: PlayerId) -> BallAddresses {
+        let page = format!("{}/ball", player_address(id));
+        BallAddresses {
+            shots: format!("{page}/shots"),
+            keep: format!("{page}/keep"),
+            page,
+        }
+    }
 }
 
 /// The page of a swing.
@@ -51,6 +72,9 @@ pub fn routes(store: Store, state: AppState) -> Router {
     Router::new()
         .route("/", get(roster))
         .route("/players/{id}", get(player))
+        .route("/players/{id}/ball", get(ball))
+        .route("/players/{id}/ball/shots", post(shots))
+        .route("/players/{id}/ball/keep", post(keep_flight))
         .route("/swings/{id}", get(swing))
         .route("/swings/{id}/by-hand/moment", post(correct::<MomentForm>))
         .route("/swings/{id}/by-hand/stature", post(correct::<StatureForm>))
@@ -78,6 +102,50 @@ async fn player(
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     let page = PlayerPage::of(&studio.store, &studio.state, id).await?;
     shown(&page.ok_or_else(missing)?)
+}
+
+/// The fields of a form or query, by name.
+type Fields = BTreeMap<String, String>;
+
+async fn ball(
+    State(studio): State<Studio>,
+    Path(id): Path<String>,
+    Query(fields): Query<Fields>,
+) -> Result<Response, PageError> {
+    ball_page(&studio, &id, BallForm(fields)).await
+}
+
+async fn shots(
+    State(studio): State<Studio>,
+    Path(id): Path<String>,
+    Form(fields): Form<Fields>,
+) -> Result<Response, PageError> {
+    ball_page(&studio, &id, BallForm(fields)).await
+}
+
+async fn ball_page(studio: &Studio, id: &str, filled: BallForm) -> Result<Response, PageError> {
+    let missing = || PageError::Missing(format!("player {id}"));
+    let player = PlayerId(id.parse().map_err(|_| missing())?);
+    let page = BallPage::of(&studio.store, &studio.state, player, &filled).await?;
+    shown(&page.ok_or_else(missing)?)
+}
+
+/// Keeps a flight as the player's usual one, if it is one that the reasoning knows.
+async fn keep_flight(
+    State(studio): State<Studio>,
+    Path(id): Path<String>,
+    Form(fields): Form<Fields>,
+) -> Result<Redirect, PageError> {
+    let missing = || PageError::Missing(format!("player {id}"));
+    let id = PlayerId(id.parse().map_err(|_| missing())?);
+    let mut facts = studio.store.player(id).await?.ok_or_else(missing)?.facts;
+    let flight = BallForm(fields).text("flight").to_owned();
+    if !matches!(Told::read(Some(&flight)), Told::Flights(_)) {
+        return Err(PageError::Missing(format!("flight \"{flight}\"")));
+    }
+    facts.usual_flight = Some(flight);
+    studio.store.update_player(id, &facts).await?;
+    Ok(Redirect::to(&player_address(id)))
 }
 
 async fn swing(

@@ -186,6 +186,105 @@ async fn a_swing_that_can_be_analysed_again_is_corrected_from_its_page() {
 }
 
 #[tokio::test]
+async fn a_ball_is_read_for_the_players_hand() {
+    let studio = Studio::start(true).await;
+    let empty = studio.get("/players/1/ball").await;
+    assert!(empty.body.contains("What did the ball do?") && !empty.body.contains("Keep “"));
+    // Tobias plays right-handed, Nia left-handed: the same ball, the other name.
+    for (player, texts) in [
+        (
+            1,
+            ["<strong>slice</strong>", "open to the path", "out to in"],
+        ),
+        (
+            2,
+            ["<strong>hook</strong>", "closed to the path", "in to out"],
+        ),
+    ] {
+        let page = studio
+            .get(&format!(
+                "/players/{player}/ball?club=mid_iron&start=straight&curve=right&height=&carry="
+            ))
+            .await;
+        assert_eq!(page.status, 200);
+        let told = between(&page.body, "What it tells of the club", "</section>");
+        for text in texts {
+            assert!(told.contains(text), "{player}: {text}: {told}");
+        }
+        assert!(told.contains("can’t tell") && told.contains("would settle"));
+        assert_eq!(told.matches("class=\"interval\"").count(), 3);
+        assert!(page.body.contains("<option value=\"mid_iron\" selected>"));
+    }
+}
+
+#[tokio::test]
+async fn what_of_a_ball_is_not_understood_is_said_and_kept_in_its_field() {
+    let studio = Studio::start(true).await;
+    let page = studio
+        .get("/players/1/ball?curve=right&carry=180&path=%22fast%22")
+        .await;
+    assert_eq!(page.status, 200);
+    let wrong = between(&page.body, "Not read", "</section>");
+    assert!(
+        wrong.contains("Carry: no unit") && wrong.contains("Path, °: "),
+        "{wrong}"
+    );
+    assert!(page.body.contains("value=\"180\"") && page.body.contains("<details open>"));
+    assert!(!page.body.contains("What it tells"));
+}
+
+#[tokio::test]
+async fn pasted_shots_are_read_line_by_line() {
+    let studio = Studio::start(true).await;
+    let shots = "/players/1/ball/shots";
+    let pasted = "shots=Club%3Bball+speed%3Bstart+direction%3Bspin+axis%3BMood%0ADriver%3B145%3B3+L%3B10+R%3Bgood%0A";
+    let page = studio
+        .post(shots, &format!("{pasted}&speed_unit=mph"))
+        .await;
+    assert_eq!(page.status, 200);
+    for text in ["1 shots", "pull-slice", "Columns not read: Mood", "driver"] {
+        assert!(page.body.contains(text), "{text}: {}", page.body);
+    }
+    assert_eq!(unbalanced(&page.body), None);
+    let page = studio.post(shots, pasted).await;
+    assert!(
+        page.body
+            .contains("line 2, column &#34;ball speed&#34;: its unit")
+    );
+    assert!(
+        page.body.contains("Driver;145;3 L;10 R;good"),
+        "what was pasted is shown again"
+    );
+}
+
+#[tokio::test]
+async fn a_read_flight_can_be_kept_as_the_usual_one() {
+    let studio = Studio::start(true).await;
+    let kept = studio
+        .post("/players/1/ball/keep", "flight=pull-slice%2C+toe+strike")
+        .await;
+    assert_eq!((kept.status, kept.header("location")), (303, "/players/1"));
+    let page = studio.get("/players/1").await;
+    assert!(page.body.contains("pull-slice, toe strike"));
+    let refused = studio.post("/players/1/ball/keep", "flight=wobble").await;
+    assert_eq!(refused.status, 404);
+    assert!(
+        studio
+            .get("/players/1")
+            .await
+            .body
+            .contains("pull-slice, toe strike")
+    );
+    assert_eq!(
+        studio
+            .post("/players/99/ball/keep", "flight=slice")
+            .await
+            .status,
+        404
+    );
+}
+
+#[tokio::test]
 async fn another_site_can_neither_post_nor_read() {
     let studio = Studio::start(true).await;
     for origin in [
@@ -245,6 +344,9 @@ async fn every_page_is_sound_guarded_and_without_scripts() {
         "/players/2",
         "/players/3",
         "/players/4",
+        "/players/1/ball",
+        "/players/1/ball?club=driver&start=left&curve=right&strike=toe&carry=180+m",
+        "/players/4/ball?carry=%3Cb%3E",
         "/swings/1",
         "/swings/2",
         "/swings/3",

@@ -3,7 +3,7 @@
 use super::{Cell, Progress, Upshot, day};
 use crate::AppState;
 use crate::error::PageError;
-use crate::routes::{lesson_address, swing_address};
+use crate::routes::{BallAddresses, lesson_address, swing_address};
 use askama::Template;
 use jiff::Timestamp;
 use lessonwright_model::{Measure, MeasureName, PlayerFacts, units};
@@ -15,6 +15,8 @@ use lessonwright_store::{GuardianConsent, OF_AGE_YEARS, PlayerId, Store, StoredA
 #[template(path = "player.html")]
 pub struct PlayerPage {
     academy: String,
+    /// Where the player's balls are read.
+    ball: String,
     facts: PlayerFacts,
     stature: Option<String>,
     /// The guardian's name, and the day they agreed.
@@ -80,6 +82,7 @@ impl PlayerPage {
         }
         Ok(Some(PlayerPage {
             academy: state.academy.clone(),
+            ball: BallAddresses::of(id).page,
             stature: player.facts.stature_m.map(stature),
             consent: player
                 .guardian_consent
