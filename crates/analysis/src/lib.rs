@@ -30,6 +30,8 @@ mod view;
 
 pub use body_fit::SwingBody;
 pub use calibration::{Calibration, Way};
+use club::ClubWay;
+
 pub use clean::{CleanTrack, Origin, TrackPoint};
 pub use error::AnalysisError;
 pub use scale::{BodyLengths, KnownLength, Scale};
@@ -91,6 +93,8 @@ pub struct Measured {
     pub measures: Vec<Measure>,
     /// The cleaned landmarks, one per clip, in the order given.
     pub tracks: Vec<CleanTrack>,
+    /// The club, one way per clip, in the order given; empty where it was not looked for.
+    pub clubs: Vec<ClubWay>,
     /// The scale of each clip; `None` where there is none.
     pub scales: Vec<Option<Scale>>,
     /// The fitted body: one from both views of one motion, else one from each clip. One that could not
@@ -157,6 +161,7 @@ pub fn analyse(
         scales: views.iter().map(|v| v.scale.clone().ok()).collect(),
         bodies: bodies.into_iter().filter_map(|(_, b)| b.ok()).collect(),
         tracks: views.iter().map(|v| v.track.clone()).collect(),
+        clubs: views.iter().map(|v| v.club.clone()).collect(),
         views: views.into_iter().map(|v| v.report).collect(),
     })
 }

@@ -8,6 +8,7 @@ use anyhow::{Context, Result, ensure};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use lessonwright_analysis::CleanTrack;
+use lessonwright_analysis::club::Shaft;
 use lessonwright_coaching::{CauseTable, Outside, Targets};
 use lessonwright_media as media;
 use lessonwright_media::Clip;
@@ -238,10 +239,15 @@ fn key_pictures(
     let by_view: Vec<Result<Vec<KeyPicture>>> = std::thread::scope(|scope| {
         let clips = travelled.clips.iter().zip(&measured.views);
         let begun: Vec<_> = clips
-            .zip(&measured.tracks)
-            .map(|((clip, report), track)| {
+            .zip(measured.tracks.iter().zip(&measured.clubs))
+            .map(|((clip, report), (track, club))| {
                 let moments = shown(report.view);
-                scope.spawn(move || pictures_of(around, clip, report, track, &moments, cancel))
+                let followed = Followed {
+                    report,
+                    track,
+                    club,
+                };
+                scope.spawn(move || pictures_of(around, clip, followed, &moments, cancel))
             })
             .collect();
         let ended = begun.into_iter().map(|thread| thread.join());
@@ -256,8 +262,7 @@ fn key_pictures(
 fn pictures_of(
     around: &Surroundings,
     clip: &Clip,
-    report: &ViewReport,
-    track: &CleanTrack,
+    followed: Followed<'_>,
     moments: &[&Moment],
     cancel: &Cancel,
 ) -> Result<Vec<KeyPicture>> {
@@ -273,41 +278,74 @@ fn pictures_of(
                 .binary_search(&moment.frame)
                 .expect("every moment's frame was asked for");
             let picture = grabbed[at].clone();
-            let landmarks = landmarks_in(&picture, report, track, moment.frame);
+            let landmarks = followed.landmarks_in(&picture, moment.frame);
+            let club = followed.club_in(&picture, moment.frame);
             Ok(KeyPicture {
-                view: report.view,
+                view: followed.report.view,
                 moment: moment.name,
                 picture,
                 landmarks,
+                club,
             })
         })
         .collect()
 }
 
-/// Cleaned landmarks of one frame, in the pixels of a picture of another size.
-fn landmarks_in(
-    picture: &Picture,
-    report: &ViewReport,
-    track: &CleanTrack,
-    frame: usize,
-) -> Vec<(Joint, PixelPoint)> {
-    let scale = picture.width as f64 / f64::from(report.width_px);
-    let Some(index) = track.frames.iter().position(|f| *f == frame) else {
-        return Vec::new();
-    };
-    (0..LANDMARKS)
-        .filter_map(|number| {
-            let joint = Joint::from_number(number)?;
-            let at = track.at(joint, index)?.at;
-            Some((
-                joint,
-                PixelPoint {
-                    x: at.x * scale,
-                    y: at.y * scale,
-                },
-            ))
-        })
-        .collect()
+/// What was followed through a clip.
+#[derive(Clone, Copy)]
+struct Followed<'a> {
+    report: &'a ViewReport,
+    track: &'a CleanTrack,
+    club: &'a [Shaft],
+}
+
+impl Followed<'_> {
+    /// Pixels of a picture of another size in one of those that were followed.
+    fn scale(self, picture: &Picture) -> f64 {
+        picture.width as f64 / f64::from(self.report.width_px)
+    }
+
+    /// Cleaned landmarks of one frame.
+    fn landmarks_in(self, picture: &Picture, frame: usize) -> Vec<(Joint, PixelPoint)> {
+        let Some(index) = self.track.frames.iter().position(|f| *f == frame) else {
+            return Vec::new();
+        };
+        (0..LANDMARKS)
+            .filter_map(|number| {
+                let joint = Joint::from_number(number)?;
+                let at = self.track.at(joint, index)?.at;
+                Some((joint, scaled(at, self.scale(picture))))
+            })
+            .collect()
+    }
+
+    /// The club in one frame, or in one nearby while it rests.
+    fn club_in(self, picture: &Picture, frame: usize) -> Option<[PixelPoint; 2]> {
+        // A club looked at every 1/15 s hardly moves; a fast one is looked at in every frame.
+        const AT_REST_FRAMES: usize = 8;
+        const AT_REST_RAD: f64 = 0.02;
+        let off = |shaft: &&Shaft| shaft.frame.abs_diff(frame);
+        let nearest = self.club.iter().min_by_key(off)?;
+        let still = || {
+            let around: Vec<f64> = self
+                .club
+                .iter()
+                .filter(|shaft| off(shaft) <= AT_REST_FRAMES)
+                .map(|shaft| shaft.angle_rad)
+                .collect();
+            around.len() > 1 && around.iter().all(|a| (a - around[0]).abs() < AT_REST_RAD)
+        };
+        let is_there = off(&nearest) == 0 || (off(&nearest) <= AT_REST_FRAMES && still());
+        let scale = self.scale(picture);
+        is_there.then(|| [nearest.grip, nearest.end()].map(|at| scaled(at, scale)))
+    }
+}
+
+fn scaled(at: PixelPoint, scale: f64) -> PixelPoint {
+    PixelPoint {
+        x: at.x * scale,
+        y: at.y * scale,
+    }
 }
 
 #[cfg(test)]

@@ -73,6 +73,8 @@ pub struct KeyPicture {
     /// The golfer's landmarks, px of `picture`. Leave out those not to be trusted: what is missing
     /// is not drawn.
     pub landmarks: Vec<(Joint, PixelPoint)>,
+    /// The club from the grip as far as it is seen, px of `picture`.
+    pub club: Option<[PixelPoint; 2]>,
 }
 
 impl KeyPicture {

@@ -17,6 +17,8 @@ pub struct Stroke {
 pub struct Overlay {
     /// Trunk, arms and legs.
     pub figure: Vec<Stroke>,
+    /// The club, from the grip.
+    pub club: Option<Stroke>,
     /// Joints of the figure.
     pub joints: Vec<PixelPoint>,
     /// The pelvis line (face-on) or the knee line (down the line) at address.
@@ -81,6 +83,7 @@ pub fn overlay(
     let is_address = address.is_some_and(|a| a.moment == now.moment);
     let mut drawn = Overlay {
         figure: body.figure(),
+        club: body.club(),
         joints: body.joints(),
         ..Overlay::default()
     };
@@ -169,6 +172,15 @@ impl Seen<'_> {
                 })
             })
             .collect()
+    }
+
+    fn club(self) -> Option<Stroke> {
+        let [from, to] = self.picture.club?;
+        let place = |at| self.crop.to_picture(at, self.scale);
+        Some(Stroke {
+            from: place(from),
+            to: place(to),
+        })
     }
 
     fn joints(self) -> Vec<PixelPoint> {
@@ -354,6 +366,7 @@ mod tests {
                 cr: vec![],
             },
             landmarks,
+            club: Some([at(207.0, 195.0), at(215.0, 350.0)]),
         }
     }
 
@@ -387,8 +400,15 @@ mod tests {
                 )
             })
             .collect();
+        let club = picture.club.map(|ends| {
+            ends.map(|p| PixelPoint {
+                x: 400.0 - p.x,
+                ..p
+            })
+        });
         KeyPicture {
             landmarks,
+            club,
             ..picture.clone()
         }
     }

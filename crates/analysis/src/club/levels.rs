@@ -87,6 +87,7 @@ mod tests {
             grip: PixelPoint::default(),
             angle_rad: angle_deg.to_radians(),
             sd_rad: 0.01,
+            length_px: 100.0,
             head: None,
             head_sd_px: 1.0,
         }

@@ -130,6 +130,7 @@ mod tests {
                     grip: PixelPoint::default(),
                     angle_rad: wrapped(angle(time_s)),
                     sd_rad: 0.01,
+                    length_px: 100.0,
                     head: None,
                     head_sd_px: 1.0,
                 }

@@ -48,10 +48,23 @@ pub struct Shaft {
     pub angle_rad: f64,
     /// Its standard deviation, radians.
     pub sd_rad: f64,
+    /// How far the shaft is seen, px from the grip.
+    pub length_px: f64,
     /// Middle of the head, px, where it is seen.
     pub head: Option<PixelPoint>,
     /// Standard deviation of each of its coordinates, px.
     pub head_sd_px: f64,
+}
+
+impl Shaft {
+    /// Where the club ends as far as it is seen, px: the head, or the end of the shaft.
+    pub fn end(&self) -> PixelPoint {
+        let (sin, cos) = self.angle_rad.sin_cos();
+        self.head.unwrap_or(PixelPoint {
+            x: self.grip.x + self.length_px * cos,
+            y: self.grip.y + self.length_px * sin,
+        })
+    }
 }
 
 /// The club in the pictures in which its shaft was seen, in order of time.
@@ -146,6 +159,7 @@ fn shaft(glance: &ClubGlance, ray: &ClubRay, time_s: f64) -> Option<Shaft> {
         grip: glance.grip,
         angle_rad: ray.angle_rad,
         sd_rad: SPREAD_TO_SD * ray.spread_rad,
+        length_px: ray.length_px,
         head: head_is_seen.then_some(ray.head),
         head_sd_px: 2.0 * glance.px,
     })

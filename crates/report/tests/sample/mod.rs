@@ -388,6 +388,7 @@ fn pictures() -> Vec<KeyPicture> {
                 moment,
                 picture: draw(view, &landmarks),
                 landmarks,
+                club: None,
             }
         })
     };
