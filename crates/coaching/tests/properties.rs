@@ -2,10 +2,11 @@
 
 mod support;
 
-use lessonwright_coaching::{CauseTable, DrillBook, Targets, coach};
+use lessonwright_coaching::{Case, CauseTable, DrillBook, Knowledge, Targets, coach};
 use lessonwright_model::{Hand, MeasureState, MomentName, Unit, View};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
+use std::collections::BTreeSet;
 use support::{ELBOW, KNEES, PLACES, SHIFT_DOWN, adult, hidden, judge, measured};
 
 /// The same inputs in every run, and no file of failures beside the test.
@@ -81,10 +82,12 @@ proptest! {
         {
             let near = finding.value.clamp(finding.reference_low, finding.reference_high);
             let (low, high) = (finding.value.min(near), finding.value.max(near));
-            prop_assert!(low <= prescription.reach && prescription.reach <= high);
-            prop_assert!(prescription.reach != finding.value);
-            let step = (prescription.reach - finding.value).abs();
-            prop_assert!(step <= coaching.drills[0].expected_change.abs() + 1e-9);
+            let reach = prescription.reach.expect("a measured priority has a number to reach");
+            prop_assert!(low <= reach && reach <= high);
+            prop_assert!(reach != finding.value);
+            let step = (reach - finding.value).abs();
+            let expected = coaching.drills[0].expected_change.expect("a drill that moves it");
+            prop_assert!(step <= expected.abs() + 1e-9);
         }
     }
 
@@ -167,14 +170,18 @@ fn a_professionals_own_target_brings_the_sway_in() {
     );
     let targets = Targets::standard().replaced_by(Targets::parse("own.toml", own).unwrap());
     let measures = [measured(sway, -12.0, 1.5), measured(SHIFT_DOWN, 0.0, 1.0)];
-    let coaching = coach(
-        &measures,
-        Hand::Right,
-        &adult("fat"),
-        &targets,
-        &DrillBook::standard(),
-        &CauseTable::standard(),
-    );
+    let case = Case {
+        measures: &measures,
+        seen: &BTreeSet::new(),
+        hand: Hand::Right,
+        player: &adult("fat"),
+    };
+    let know = Knowledge {
+        targets: &targets,
+        book: &DrillBook::standard(),
+        causes: &CauseTable::standard(),
+    };
+    let coaching = coach(&case, &know);
     assert_eq!(coaching.priority.unwrap().finding, "pelvis_sways_away");
     assert_eq!(coaching.drills[0].key, "wedge_under_trail_foot");
 }

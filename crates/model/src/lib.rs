@@ -33,7 +33,10 @@ pub use change::{Change, ChangeError};
 pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
 pub use geometry::{PixelPoint, WorldPoint};
-pub use lesson::{CauseGrade, Drill, Finding, Prescription, Priority};
+pub use lesson::{
+    Candidate, CauseGrade, ChainPart, ChainStep, Drill, Finding, Prescription, Priority, Ranking,
+    SetAside, ShownBy,
+};
 pub use measure::{Interval, Measure, MeasureState, Unit};
 pub use measure_name::{MeasureName, Part};
 pub use picture::Picture;

@@ -1,7 +1,7 @@
 //! A swing, its views and moments, and the whole analysis as scripts receive it.
 
 use crate::corrections::Corrections;
-use crate::lesson::{Drill, Finding, Prescription, Priority};
+use crate::lesson::{Drill, Finding, Prescription, Priority, Ranking};
 use crate::measure::Measure;
 use crate::placement::Placement;
 use schemars::JsonSchema;
@@ -170,6 +170,9 @@ pub struct SwingAnalysis {
     pub findings: Vec<Finding>,
     /// The one thing to work on; null when nothing stands out.
     pub priority: Option<Priority>,
+    /// All that could be worked on, in order; what was analysed before there was an order has none.
+    #[serde(default)]
+    pub ranking: Ranking,
     /// Drills for the priority, best first.
     pub drills: Vec<Drill>,
     /// The first drill with its dose and the number to reach; null without a priority.
