@@ -5,7 +5,7 @@ use crate::findings::Found;
 use crate::flight::Flight;
 use crate::rank::{Entry, Ranked};
 use crate::wording::{Filling, listed};
-use lessonwright_model::{CauseGrade, ChainPart, ChainStep, Hand};
+use lessonwright_model::{BallPath, CauseGrade, ChainPart, ChainStep, Hand, Sideways};
 
 /// What is said of a link between two body facts.
 const BODY_TO_BODY: &str = "Teaching consensus: the one follows from the other.";
@@ -76,6 +76,7 @@ fn to_the_flight(way: &Way<'_, '_>, hand: Hand) -> Vec<ChainStep> {
         says: words.fill(&road.club.says),
         grade: Some(road.link.grade),
         source: road.link.source.clone(),
+        ball: None,
     });
     steps.push(ChainStep {
         about: ChainPart::Flight,
@@ -83,6 +84,7 @@ fn to_the_flight(way: &Way<'_, '_>, hand: Hand) -> Vec<ChainStep> {
         says: words.fill(&road.flight.says),
         grade: Some(road.flight.grade),
         source: String::new(),
+        ball: ball_path(way.flight),
     });
     steps
 }
@@ -94,6 +96,7 @@ fn body_step(found: &Found<'_>, link: Option<(CauseGrade, &str)>, hand: Hand) ->
         says: found.says(hand),
         grade: link.map(|(grade, _)| grade),
         source: link.map_or_else(String::new, |(_, source)| source.into()),
+        ball: None,
     }
 }
 
@@ -110,6 +113,7 @@ fn without_a_flight(entry: &Entry<'_>, causes: &CauseTable, hand: Hand) -> Vec<C
             says: words.fill(&club.says),
             grade: Some(link.grade),
             source: link.source.clone(),
+            ball: None,
         });
     }
     steps.extend(closing(entry, body, causes));
@@ -140,7 +144,26 @@ fn closing(entry: &Entry<'_>, body: &BodyFact, causes: &CauseTable) -> Option<Ch
         says,
         grade: None,
         source: String::new(),
+        ball: None,
     })
+}
+
+/// The nine flights by start and curve (reference-values H); none for a strike.
+fn ball_path(flight: Flight) -> Option<BallPath> {
+    use Sideways::{Lead, Straight, Trail};
+    let (starts, curves) = match flight {
+        Flight::PullHook => (Lead, Lead),
+        Flight::Pull => (Lead, Straight),
+        Flight::PullSlice => (Lead, Trail),
+        Flight::Hook | Flight::Draw => (Straight, Lead),
+        Flight::Straight => (Straight, Straight),
+        Flight::Slice | Flight::Fade => (Straight, Trail),
+        Flight::PushHook => (Trail, Lead),
+        Flight::Push => (Trail, Straight),
+        Flight::PushSlice => (Trail, Trail),
+        _ => return None,
+    };
+    Some(BallPath { starts, curves })
 }
 
 pub(crate) fn names(flights: &[Flight]) -> Vec<String> {

@@ -59,6 +59,9 @@ pub struct Coaching {
 /// Drills handed out with a priority: one to do and two to fall back on.
 const MOST_DRILLS: usize = 3;
 
+/// What the player reads where every drill is ruled out by flight or body.
+const NO_DRILL: &str = "No drill of the book suits you for this: your professional will show you one.";
+
 /// Judges one swing.
 ///
 /// A measure without a target, without a number or whose interval touches its band gives no
@@ -86,7 +89,7 @@ pub fn coach(case: &Case<'_>, know: &Knowledge<'_>) -> Coaching {
             pages.iter().map(worded).collect()
         }),
         prescription: first.and_then(|entry| Some(desk.prescription(entry, pages.first()?))),
-        notice: desk.notice(&found, first),
+        notice: desk.notice(&found, first, pages.is_empty()),
         ranking: desk.ranking(&ranked, &found, pages.first().copied()),
     }
 }
@@ -209,10 +212,17 @@ impl Desk<'_> {
         }
     }
 
-    fn notice(&self, found: &[Found<'_>], first: Option<&Entry<'_>>) -> Option<String> {
+    fn notice(
+        &self,
+        found: &[Found<'_>],
+        first: Option<&Entry<'_>>,
+        no_drill: bool,
+    ) -> Option<String> {
         let no_change = first.is_none().then(|| self.no_change(found));
         let withheld = (*self.care == Care::Withheld).then(|| WITHHELD.to_string());
-        let parts: Vec<String> = withheld.into_iter().chain(no_change).collect();
+        let no_drill = (no_drill && first.is_some() && *self.care != Care::Withheld)
+            .then(|| NO_DRILL.to_string());
+        let parts: Vec<String> = withheld.into_iter().chain(no_change).chain(no_drill).collect();
         (!parts.is_empty()).then(|| parts.join(" "))
     }
 

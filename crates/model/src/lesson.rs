@@ -118,6 +118,30 @@ pub struct ChainStep {
     pub grade: Option<CauseGrade>,
     /// Whose evidence; empty for the first.
     pub source: String,
+    /// Of a flight with a direction, how it starts and curves; null for all else.
+    pub ball: Option<BallPath>,
+}
+
+/// How a ball flies, seen from behind it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+pub struct BallPath {
+    /// To which side of the target it starts.
+    pub starts: Sideways,
+    /// To which side it curves.
+    pub curves: Sideways,
+}
+
+/// A side of the line to the target, the same word for both hands: the lead side is left of it for a
+/// right-hander who looks at the target.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Sideways {
+    /// To the lead side.
+    Lead,
+    /// To neither.
+    Straight,
+    /// To the trail side.
+    Trail,
 }
 
 /// What a step of a chain is about.

@@ -34,8 +34,8 @@ pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
 pub use geometry::{PixelPoint, WorldPoint};
 pub use lesson::{
-    Candidate, CauseGrade, ChainPart, ChainStep, Drill, Finding, Prescription, Priority, Ranking,
-    SetAside, ShownBy,
+    BallPath, Candidate, CauseGrade, ChainPart, ChainStep, Drill, Finding, Prescription, Priority,
+    Ranking, SetAside, ShownBy, Sideways,
 };
 pub use measure::{Interval, Measure, MeasureState, Unit};
 pub use measure_name::{MeasureName, Part};
