@@ -60,7 +60,8 @@ pub struct Coaching {
 const MOST_DRILLS: usize = 3;
 
 /// What the player reads where every drill is ruled out by flight or body.
-const NO_DRILL: &str = "No drill of the book suits you for this: your professional will show you one.";
+const NO_DRILL: &str =
+    "No drill of the book suits you for this: your professional will show you one.";
 
 /// Judges one swing.
 ///
@@ -169,10 +170,9 @@ impl Desk<'_> {
             return Vec::new();
         }
         let complaints = self.told.complaints();
-        let keys = &entry.found.body.drills;
-        let mut pages: Vec<&DrillPage> = keys
-            .iter()
-            .filter_map(|key| self.know.book.page(key))
+        let drills = self.know.book.drills_of(entry.found.body);
+        let mut pages: Vec<&DrillPage> = drills
+            .into_iter()
             .filter(|page| !complaints.iter().any(|flight| page.harms(*flight)))
             .filter(|page| !page.is_not_with(&self.case.player.limits))
             .collect();
@@ -222,7 +222,11 @@ impl Desk<'_> {
         let withheld = (*self.care == Care::Withheld).then(|| WITHHELD.to_string());
         let no_drill = (no_drill && first.is_some() && *self.care != Care::Withheld)
             .then(|| NO_DRILL.to_string());
-        let parts: Vec<String> = withheld.into_iter().chain(no_change).chain(no_drill).collect();
+        let parts: Vec<String> = withheld
+            .into_iter()
+            .chain(no_change)
+            .chain(no_drill)
+            .collect();
         (!parts.is_empty()).then(|| parts.join(" "))
     }
 

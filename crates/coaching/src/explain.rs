@@ -20,7 +20,7 @@ const MOST_NAMED: usize = 3;
 impl Desk<'_> {
     /// A sentence for each step of the rule.
     pub(crate) fn why(&self, ranked: &Ranked<'_>, entry: &Entry<'_>) -> Vec<String> {
-        let mut why = vec![self.evidence(entry), flight(entry, self.told)];
+        let mut why = vec![self.evidence(entry), self.flight(entry)];
         if is_set_up(&entry.found) {
             why.push(format!("Set-up, which is looked at first: times {SET_UP}."));
         }
@@ -68,6 +68,34 @@ impl Desk<'_> {
             (Some(measured), true) => format!("{measured}, and the professional saw it: {counts}."),
             (Some(measured), false) => format!("{measured}: {counts}."),
             (None, _) => format!("{}: {counts}.", saw()),
+        }
+    }
+
+    fn flight(&self, entry: &Entry<'_>) -> String {
+        let words = Filling::of(self.case.hand);
+        let said: Vec<String> = entry
+            .roads
+            .iter()
+            .map(|(flight, road)| match road {
+                Some(road) => format!(
+                    "a road to the {} told, over “{}” (grade {:?}, {} named)",
+                    flight.plain(),
+                    words.fill(&road.club.short),
+                    road.grade(),
+                    match (road.link.how, road.flight.how) {
+                        (Often::Often, Often::Often) => "often",
+                        _ => "sometimes",
+                    }
+                ),
+                None => format!("no road to the {} told ({NO_ROAD})", flight.plain()),
+            })
+            .collect();
+        match (said.is_empty(), self.told.is_content()) {
+            (false, _) => format!("Flight: {}: counts {:.2}.", listed(&said), entry.flight),
+            (true, true) => {
+                format!("Flight: as wanted, so it can't tell them apart: counts {NOT_TOLD}.")
+            }
+            (true, false) => format!("Flight: none was told that helps: counts {NOT_TOLD}."),
         }
     }
 
@@ -279,33 +307,6 @@ fn what_and_where(body: &BodyFact) -> Option<String> {
         body.moment.plain(),
         view_for(shown.measure)
     ))
-}
-
-fn flight(entry: &Entry<'_>, told: &Told) -> String {
-    let said: Vec<String> = entry
-        .roads
-        .iter()
-        .map(|(flight, road)| match road {
-            Some(road) => format!(
-                "a road to the {} told, over “{}” (grade {:?}, {} named)",
-                flight.plain(),
-                road.club.key.replace('_', " "),
-                road.grade(),
-                match (road.link.how, road.flight.how) {
-                    (Often::Often, Often::Often) => "often",
-                    _ => "sometimes",
-                }
-            ),
-            None => format!("no road to the {} told ({NO_ROAD})", flight.plain()),
-        })
-        .collect();
-    match (said.is_empty(), told.is_content()) {
-        (false, _) => format!("Flight: {}: counts {:.2}.", listed(&said), entry.flight),
-        (true, true) => {
-            format!("Flight: as wanted, so it can't tell them apart: counts {NOT_TOLD}.")
-        }
-        (true, false) => format!("Flight: none was told that helps: counts {NOT_TOLD}."),
-    }
 }
 
 fn flight_untold(told: &Told) -> Option<String> {

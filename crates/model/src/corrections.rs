@@ -206,7 +206,9 @@ impl ClipCorrections {
 impl Corrections {
     /// True if nothing is corrected.
     pub fn is_empty(&self) -> bool {
-        self.stature_m.is_none() && self.clips.values().all(ClipCorrections::is_empty)
+        self.stature_m.is_none()
+            && self.seen.is_empty()
+            && self.clips.values().all(ClipCorrections::is_empty)
     }
 
     /// What is corrected in the clip of one view.
@@ -293,8 +295,8 @@ mod tests {
 
     fn face_on(clip: ClipCorrections) -> Corrections {
         Corrections {
-            stature_m: None,
             clips: [(View::FaceOn, clip)].into(),
+            ..Corrections::default()
         }
     }
 

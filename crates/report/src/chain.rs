@@ -81,7 +81,9 @@ impl ChainPicture {
             })
             .collect();
         let bottom = top - ARROW + 1.0;
-        let flight = last.ball.map(|ball| FlightPath::of(ball, hand, bottom + 6.0));
+        let flight = last
+            .ball
+            .map(|ball| FlightPath::of(ball, hand, bottom + 6.0));
         let words: Vec<&str> = steps.iter().map(|step| step.short.as_str()).collect();
         Some(ChainPicture {
             words: words.join(", then "),
@@ -114,7 +116,10 @@ impl StepBox {
     /// The base line of each line of words.
     fn lines_at(&self) -> impl Iterator<Item = (f64, &String)> {
         let first = self.kind_at() + LINE;
-        self.lines.iter().enumerate().map(move |(n, line)| (first + n as f64 * LINE, line))
+        self.lines
+            .iter()
+            .enumerate()
+            .map(move |(n, line)| (first + n as f64 * LINE, line))
     }
 
     fn kind_at(&self) -> f64 {
@@ -124,7 +129,13 @@ impl StepBox {
     /// The arrow that leads here, an SVG path with its head.
     fn arrow(&self) -> String {
         let (from, to, x) = (self.top - ARROW + 2.0, self.top - 2.0, 0.5 * WIDTH);
-        format!("M{x:.1} {from:.1}V{to:.1}M{:.1} {:.1}L{x:.1} {to:.1}L{:.1} {:.1}", x - 6.0, to - 7.0, x + 6.0, to - 7.0)
+        format!(
+            "M{x:.1} {from:.1}V{to:.1}M{:.1} {:.1}L{x:.1} {to:.1}L{:.1} {:.1}",
+            x - 6.0,
+            to - 7.0,
+            x + 6.0,
+            to - 7.0
+        )
     }
 
     fn arrow_words_at(&self) -> f64 {
@@ -158,7 +169,12 @@ impl FlightPath {
 
     /// The line to the target, an SVG path.
     fn target_line(&self) -> String {
-        format!("M{:.1} {:.1}V{:.1}", 0.5 * WIDTH, self.ground(), self.top + 2.0)
+        format!(
+            "M{:.1} {:.1}V{:.1}",
+            0.5 * WIDTH,
+            self.ground(),
+            self.top + 2.0
+        )
     }
 
     fn ground(&self) -> f64 {
@@ -236,9 +252,17 @@ mod tests {
 
     fn slice() -> [ChainStep; 3] {
         [
-            step(ChainPart::Body, "hips stay back as the arms start down & wait", None),
+            step(
+                ChainPart::Body,
+                "hips stay back as the arms start down & wait",
+                None,
+            ),
             step(ChainPart::Club, "path from outside to inside", None),
-            step(ChainPart::Flight, "slice", Some((Sideways::Straight, Sideways::Trail))),
+            step(
+                ChainPart::Flight,
+                "slice",
+                Some((Sideways::Straight, Sideways::Trail)),
+            ),
         ]
     }
 
@@ -246,7 +270,14 @@ mod tests {
     fn every_step_and_grade_is_in_the_picture_and_in_its_words() {
         let picture = ChainPicture::of(&slice(), Hand::Right).unwrap();
         let svg = picture.to_string();
-        for text in ["Body", "Club", "Ball", "path from outside to inside", "grade D", "role=\"img\""] {
+        for text in [
+            "Body",
+            "Club",
+            "Ball",
+            "path from outside to inside",
+            "grade D",
+            "role=\"img\"",
+        ] {
             assert!(svg.contains(text), "{text}: {svg}");
         }
         assert!(svg.contains("arms start down &#38; wait"), "{svg}");
@@ -266,7 +297,14 @@ mod tests {
 
     #[test]
     fn a_left_handers_ball_flies_to_the_other_side() {
-        let end = |hand| ChainPicture::of(&slice(), hand).unwrap().flight.unwrap().end.0;
+        let end = |hand| {
+            ChainPicture::of(&slice(), hand)
+                .unwrap()
+                .flight
+                .unwrap()
+                .end
+                .0
+        };
         let (right, left) = (end(Hand::Right), end(Hand::Left));
         assert!(right > 0.5 * WIDTH && left < 0.5 * WIDTH);
         assert!((right + left - WIDTH).abs() < 1e-9);

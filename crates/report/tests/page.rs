@@ -63,9 +63,17 @@ fn what_no_camera_measures_has_a_checkpoint_instead_of_a_number() {
     let goal = content.analysis.prescription.as_mut().unwrap();
     (goal.measure, goal.reach, goal.against) = (None, None, None);
     let text = text_of(&lesson_page(&content).unwrap());
-    assert!(text.contains("What to reach\n8 of 10 steps land before the arms."), "{text}");
+    assert!(
+        text.contains("What to reach\n8 of 10 steps land before the arms."),
+        "{text}"
+    );
     assert!(text.contains("Your drill") && text.contains("Foot down, then arms."));
-    for absent in ["The number to reach", "the number to reach", "No drill", "You have it when"] {
+    for absent in [
+        "The number to reach",
+        "the number to reach",
+        "No drill",
+        "You have it when",
+    ] {
         assert!(!text.contains(absent), "{absent}");
     }
 }

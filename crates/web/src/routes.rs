@@ -1,7 +1,7 @@
 //! Addresses and their handlers: read the request, ask the store, show a page.
 
 use crate::AppState;
-use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, StatureForm};
+use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::error::PageError;
 use crate::pages::{PlayerPage, Roster, SwingPage};
 use askama::Template;
@@ -58,6 +58,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
             "/swings/{id}/by-hand/capture-rate",
             post(correct::<CaptureRateForm>),
         )
+        .route("/swings/{id}/by-hand/seen", post(correct::<SeenForm>))
         .route("/swings/{id}/by-hand/undo", post(undo))
         .route("/lessons/{id}", get(lesson))
         .route("/lessons/{id}/approve", post(approve))

@@ -7,7 +7,7 @@ mod sections;
 
 pub use page::DrillPage;
 
-use crate::causes::CauseTable;
+use crate::causes::{BodyFact, CauseTable};
 use crate::data_error::DataError;
 
 /// All drills at hand.
@@ -131,6 +131,15 @@ impl DrillBook {
         self.0.iter()
     }
 
+    /// The drills of a body fact, best first: those that the causes name, then those that name the fact.
+    pub fn drills_of(&self, body: &BodyFact) -> Vec<&DrillPage> {
+        let named = body.drills.iter().filter_map(|key| self.page(key));
+        let naming = self.pages().filter(|page| {
+            page.is_for().contains(&body.key) && !body.drills.iter().any(|key| key == page.key())
+        });
+        named.chain(naming).collect()
+    }
+
     /// Looks whether book and causes fit; `file` names the causes in errors.
     ///
     /// # Errors
@@ -142,34 +151,47 @@ impl DrillBook {
                 let place = format!("body {}", body.key);
                 Err(DataError::content(file, place, problem))
             };
-            if body.drills.len() < FEWEST {
+            if let Some(key) = body.drills.iter().find(|key| self.page(key).is_none()) {
+                return fault(format!(
+                    "names the drill \"{key}\", which has no page: correct the key or write {key}.md"
+                ));
+            }
+            let drills = self.drills_of(body);
+            if drills.len() < FEWEST {
                 return fault(format!("has fewer than {FEWEST} drills: name another"));
             }
-            for key in &body.drills {
-                let Some(page) = self.page(key) else {
-                    return fault(format!(
-                        "names the drill \"{key}\", which has no page: correct the key or write {key}.md"
-                    ));
-                };
-                if !page.answers(body) {
-                    return fault(format!(
-                        "names the drill {key}, which does not move its measure toward the range: add the \
-                         measure to the page's [[moves]], or take the drill out"
-                    ));
-                }
-            }
-        }
-        for page in self.pages() {
-            let known = |limit: &&String| causes.limits().iter().any(|l| l.key == **limit);
-            if let Some(limit) = page.not_with().iter().find(|limit| !known(limit)) {
-                return Err(DataError::content(
-                    &format!("{}.md", page.key()),
-                    "not_with",
-                    format!("there is no limit \"{limit}\" in the causes: correct the key"),
+            if let Some(page) = drills.iter().find(|page| !page.answers(body)) {
+                return fault(format!(
+                    "has the drill {}, which does not move its measure toward the range: add the \
+                     measure to the page's [[moves]], or take the drill out",
+                    page.key()
                 ));
             }
         }
-        Ok(())
+        self.pages().try_for_each(|page| check_keys(page, causes))
+    }
+}
+
+/// A page may name limits and body facts of the causes only.
+fn check_keys(page: &DrillPage, causes: &CauseTable) -> Result<(), DataError> {
+    let fault = |place: &str, problem: String| {
+        Err(DataError::content(
+            &format!("{}.md", page.key()),
+            place,
+            problem,
+        ))
+    };
+    let known = |limit: &&String| causes.limits().iter().any(|l| l.key == **limit);
+    if let Some(limit) = page.not_with().iter().find(|limit| !known(limit)) {
+        let problem = format!("there is no limit \"{limit}\" in the causes: correct the key");
+        return fault("not_with", problem);
+    }
+    match page.is_for().iter().find(|key| causes.body(key).is_none()) {
+        Some(key) => fault(
+            "answers",
+            format!("there is no body fact \"{key}\" in the causes: correct the key"),
+        ),
+        None => Ok(()),
     }
 }
 
@@ -202,9 +224,12 @@ mod tests {
         let (book, causes) = (DrillBook::standard(), CauseTable::standard());
         book.check_with("causes.toml", &causes).unwrap();
         for page in book.pages() {
-            let mut bodies = causes.bodies().iter();
-            let named = bodies.any(|body| body.drills.iter().any(|key| key == page.key()));
-            assert!(named, "{} answers nothing", page.key());
+            let of = |body: &BodyFact| book.drills_of(body).iter().any(|p| p.key() == page.key());
+            assert!(
+                causes.bodies().iter().any(of),
+                "{} answers nothing",
+                page.key()
+            );
         }
     }
 
@@ -334,5 +359,17 @@ mod tests {
         let book = book.with("zz_mine", text).unwrap();
         assert_eq!(book.pages().last().unwrap().key(), "zz_mine");
         assert_eq!(book.page("zz_mine").unwrap().text(), text);
+        let causes = CauseTable::standard();
+        let mine = text.replacen("[cue]", "answers = [\"grip_weak\"]\n[cue]", 1);
+        let book = book.with("zz_mine", &mine).unwrap();
+        book.check_with("causes.toml", &causes).unwrap();
+        let drills = book.drills_of(causes.body("grip_weak").unwrap());
+        assert_eq!(drills.last().unwrap().key(), "zz_mine");
+        let wrong = mine.replace("grip_weak", "grip_week");
+        let error = book
+            .with("zz_mine", &wrong)
+            .unwrap()
+            .check_with("causes.toml", &causes);
+        assert!(error.unwrap_err().to_string().contains("grip_week"));
     }
 }

@@ -8,6 +8,7 @@
 //! flights = ["slice"]                    # it is known to help with these, and comes first for them
 //! not_for = ["hook"]                     # it would feed these, and is left out for them
 //! not_with = ["balance"]                 # left out with these limits of the body (keys of the cause table)
+//! answers = ["pelvis_stays_back"]        # body facts it is for, beside those that name it in the cause table
 //! cue = { outward = "…", inward = "…" }  # outside the body first; inside for those who do better with it
 //! dose = { rounds = 2, swings = 8, days_a_week = 4, rest_s = 60, how = "half-speed swings" }
 //! checkpoint = { moment = "top", says = "… 8 of 10 …" }   # what to see, with a number
@@ -57,6 +58,8 @@ struct Facts {
     not_for: Vec<Flight>,
     #[serde(default)]
     not_with: Vec<String>,
+    #[serde(default)]
+    answers: Vec<String>,
     cue: Cue,
     dose: Dose,
     checkpoint: Checkpoint,
@@ -157,6 +160,11 @@ impl DrillPage {
     /// The limits of the body with which it is left out.
     pub fn not_with(&self) -> &[String] {
         &self.facts.not_with
+    }
+
+    /// The body facts that the page itself says it is for.
+    pub fn is_for(&self) -> &[String] {
+        &self.facts.answers
     }
 
     /// Whether it moves the measure of a body fact toward its range; for a fact that no measure shows, any drill may

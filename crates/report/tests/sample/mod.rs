@@ -260,7 +260,11 @@ fn ranking() -> Ranking {
         probability,
         chain: vec![
             step(ChainPart::Body, "hips stay back", None),
-            step(ChainPart::Club, "path from outside to inside", Some(CauseGrade::D)),
+            step(
+                ChainPart::Club,
+                "path from outside to inside",
+                Some(CauseGrade::D),
+            ),
             ChainStep {
                 ball: Some(BallPath {
                     starts: Sideways::Lead,
@@ -287,7 +291,10 @@ fn ranking() -> Ranking {
                 "Bring the hands down on or inside the way they went back",
                 ShownBy::Professional,
                 0.2,
-                &["Seen by the professional.", "Not before “hips stay back”: it follows from that."],
+                &[
+                    "Seen by the professional.",
+                    "Not before “hips stay back”: it follows from that.",
+                ],
             ),
         ],
         unseen: 0.1,

@@ -17,6 +17,9 @@ pub struct PlayerPage {
     academy: String,
     facts: PlayerFacts,
     stature: Option<String>,
+    /// In words.
+    limits: String,
+    goals: String,
     /// The guardian's name, and the day they agreed.
     consent: Option<(String, String)>,
     /// Latest first.
@@ -81,6 +84,8 @@ impl PlayerPage {
         Ok(Some(PlayerPage {
             academy: state.academy.clone(),
             stature: player.facts.stature_m.map(stature),
+            limits: worded(&player.facts.limits, &state.trade.limits),
+            goals: worded(&player.facts.goals, &state.trade.goals),
             consent: player
                 .guardian_consent
                 .map(|GuardianConsent { guardian, given_at }| (guardian, day(given_at, state))),
@@ -129,6 +134,15 @@ impl Table {
                 .collect(),
         }
     }
+}
+
+/// Keys in the words of the cause table; a key that it does not know stays as it is.
+fn worded(keys: &[String], words: &[(String, String)]) -> String {
+    let of = |key: &String| {
+        let known = words.iter().find(|(known, _)| known == key);
+        known.map_or_else(|| key.clone(), |(_, says)| says.clone())
+    };
+    keys.iter().map(of).collect::<Vec<_>>().join("; ")
 }
 
 /// "178 cm (5 ft 10 in)".
