@@ -71,6 +71,30 @@ fn most_written_cases_get_their_priority() {
 }
 
 #[test]
+fn what_the_rule_is_for_holds_without_exception() {
+    // One case for each step of the rule: upstream, flight, uncertainty, set-up, limit, two flights.
+    for (name, first) in [
+        (
+            "slicer, elbow far behind, hips a little late",
+            "pelvis_stays_back",
+        ),
+        (
+            "flight decides between unlinked facts: fat",
+            "pelvis_behind_at_impact",
+        ),
+        ("the same, hook", "knees_closed"),
+        ("uncertain measures count less", "pelvis_behind_at_impact"),
+        ("weak grip and late hips", "grip_weak"),
+        ("stiff shoulder: not the elbow", "hands_under"),
+        ("slice and fat: late hips explain both", "pelvis_stays_back"),
+        ("contented fader, small finding", "none"),
+        ("very uncertain elbow", "none"),
+    ] {
+        assert_eq!(places(&named(name))[0], first, "{name}");
+    }
+}
+
+#[test]
 fn what_could_come_second_is_among_the_first_three() {
     let mut wrong = Vec::new();
     for case in cases().iter().filter(|case| case.expected.len() > 1) {

@@ -3,7 +3,7 @@
 mod support;
 
 use lessonwright_coaching::{Case, CauseTable, DrillBook, Knowledge, Targets, coach};
-use lessonwright_model::{Hand, MeasureState, MomentName, Unit, View};
+use lessonwright_model::{Hand, MeasureState, MomentName, PlayerFacts, Unit, View};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use std::collections::BTreeSet;
@@ -54,6 +54,37 @@ proptest! {
     ) {
         let place = PLACES[place];
         prop_assert!(strength(place, value, half_width + more) <= strength(place, value, half_width));
+    }
+
+    #[test]
+    fn an_uncertain_measure_is_never_likelier(
+        elbow in -20.0..-1.0_f64, half_width in 0.2..4.0_f64, more in 0.0..4.0_f64,
+    ) {
+        // Beside hips that are surely late, in a swing that slices.
+        let probability = |half_width: f64| {
+            let measures = [measured(SHIFT_DOWN, 0.0, 1.0), measured(ELBOW, elbow, half_width)];
+            let ranking = judge(&measures, Hand::Right, &adult("slice")).ranking;
+            let one = ranking.candidates.into_iter().find(|c| c.key == "elbow_behind");
+            one.map_or(0.0, |c| c.probability)
+        };
+        prop_assert!(probability(half_width + more) <= probability(half_width) + 1e-12);
+    }
+
+    #[test]
+    fn a_limit_never_makes_a_fact_likelier_and_a_goal_never_less(
+        elbow in -20.0..-4.0_f64, shift in -4.0..0.0_f64,
+    ) {
+        let probability = |limits: &[&str], goals: &[&str]| {
+            let keys = |keys: &[&str]| keys.iter().map(|k| k.to_string()).collect();
+            let player = PlayerFacts { limits: keys(limits), goals: keys(goals), ..adult("push") };
+            let measures = [measured(SHIFT_DOWN, shift, 1.0), measured(ELBOW, elbow, 2.0)];
+            let ranking = judge(&measures, Hand::Left, &player).ranking;
+            ranking.candidates.into_iter().find(|c| c.key == "elbow_behind").unwrap().probability
+        };
+        let plain = probability(&[], &[]);
+        prop_assert!(probability(&["trail_shoulder_out"], &[]) <= plain);
+        prop_assert!(probability(&["lead_hip_in"], &[]) == plain);
+        prop_assert!(probability(&[], &["direction"]) >= plain - 1e-12);
     }
 
     #[test]

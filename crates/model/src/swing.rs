@@ -182,4 +182,4 @@ pub struct SwingAnalysis {
 }
 
 /// The current [`SwingAnalysis::schema_version`].
-pub const SCHEMA_VERSION: u32 = 1;
+pub const SCHEMA_VERSION: u32 = 2;
