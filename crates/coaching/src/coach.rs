@@ -272,7 +272,7 @@ impl Desk<'_> {
                 lines.extend(reading.zip(page).and_then(|(r, page)| self.too_small_to_see(entry, r, page)));
                 if page.is_none() && *self.care != Care::Withheld {
                     lines.push(
-                        "No drill left: each one of this priority would feed the flight told or is not for a \
+                        "No drill remains: each one of this priority would feed the flight told or is not for a \
                          limit of this player's. Add one of your own (`lessonwright drills`)."
                             .into(),
                     );

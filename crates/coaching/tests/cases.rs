@@ -84,7 +84,7 @@ fn what_the_rule_is_for_holds_without_exception() {
         ),
         ("the same, hook", "knees_closed"),
         ("uncertain measures count less", "pelvis_behind_at_impact"),
-        ("weak grip and late hips", "grip_weak"),
+        ("weak grip and very late hips", "grip_weak"),
         ("stiff shoulder: not the elbow", "hands_under"),
         ("slice and fat: late hips explain both", "pelvis_stays_back"),
         ("contented fader, small finding", "none"),
@@ -221,7 +221,7 @@ fn a_measure_that_is_off_but_not_surely_is_named_too() {
 #[test]
 fn set_up_that_nobody_looked_at_is_named() {
     let says = |name| named(name).priority.unwrap().would_change_it;
-    assert!(says("slicer who stays back").contains("look for this first: grip turned too far"));
+    assert!(says("slicer who stays back").contains("look for this first: weak grip"));
     assert!(!says("weak grip and late hips").contains("look for this first"));
 }
 
@@ -333,6 +333,33 @@ fn a_drill_that_the_body_forbids_is_left_out() {
         assert!(after.iter().all(|drill| drill.key != key), "{key}");
     }
     assert!(!after.is_empty());
+}
+
+#[test]
+fn where_no_drill_remains_that_is_said_to_both() {
+    // Every drill for the elbow either needs the shoulder or would feed a push.
+    let mut case = find("blocks, only the elbow behind");
+    case.player.limits = vec!["trail_shoulder_out".into()];
+    let [right, left] = [Hand::Right, Hand::Left].map(|hand| case.judged(hand));
+    assert!(right.priority.is_some() && right.drills.is_empty() && right.prescription.is_none());
+    assert!(
+        right
+            .notice
+            .as_ref()
+            .unwrap()
+            .contains("your professional will show you one")
+    );
+    let said = right
+        .ranking
+        .notes
+        .iter()
+        .any(|note| note.contains("No drill remains"));
+    assert!(said, "{:?}", right.ranking.notes);
+    let mirror: Vec<String> = all_texts(&right)
+        .iter()
+        .map(|text| mirrored(text))
+        .collect();
+    assert_eq!(mirror, all_texts(&left));
 }
 
 fn named(name: &str) -> Coaching {
