@@ -40,8 +40,8 @@ fn measured(
 
 fn in_view(view: View, clip: ClipCorrections) -> Corrections {
     Corrections {
-        stature_m: None,
         clips: [(view, clip)].into(),
+        ..Corrections::default()
     }
 }
 

@@ -1,6 +1,8 @@
 //! What can be typed.
 
 use crate::by_hand::CorrectArguments;
+use crate::causes::CausesCommand;
+use crate::drills::DrillsCommand;
 use crate::flight::FlightArguments;
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -56,6 +58,16 @@ pub enum Command {
     Flight(FlightArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
+    /// Look at the drill book, write it out, bring own drills in
+    Drills {
+        #[command(subcommand)]
+        what: DrillsCommand,
+    },
+    /// Look at the cause network, print it, check an own one
+    Causes {
+        #[command(subcommand)]
+        what: CausesCommand,
+    },
     /// Print what is known of a clip before anybody looks at its pictures, and the swings in it
     Clip {
         /// The clips
@@ -94,6 +106,9 @@ pub struct SwingArguments {
     /// [default: allowed for in the ±]
     #[arg(long, value_name = "M")]
     pub camera_distance_m: Option<f64>,
+    /// What you see and no camera measures, once per fact (`lessonwright causes list`): grip_weak
+    #[arg(long, value_name = "FACT", action = clap::ArgAction::Append)]
+    pub seen: Vec<String>,
     #[command(flatten)]
     pub player: PlayerArguments,
 }
@@ -119,6 +134,12 @@ pub struct PlayerArguments {
     /// Pain, injury or surgery the player told; "none" if asked and there is none
     #[arg(long)]
     pub health: Option<String>,
+    /// What the body does not do well, once per limit (`lessonwright causes list`): balance
+    #[arg(long, value_name = "LIMIT", action = clap::ArgAction::Append)]
+    pub limit: Vec<String>,
+    /// What the player wants most, once per goal: direction, strike, distance
+    #[arg(long, value_name = "GOAL", action = clap::ArgAction::Append)]
+    pub goal: Vec<String>,
 }
 
 /// A lesson.
@@ -265,6 +286,8 @@ impl PlayerArguments {
                     h.to_owned()
                 }
             }),
+            limits: self.limit.clone(),
+            goals: self.goal.clone(),
         }
     }
 }

@@ -37,13 +37,17 @@ pub struct CorrectArguments {
     /// Standing height for this swing; 0 for the one on record
     #[arg(long, value_name = "CM")]
     stature_cm: Option<f64>,
+    /// What you see and no camera measures, all of it, once per fact (`lessonwright causes list`); `nothing` for
+    /// none
+    #[arg(long, value_name = "FACT", action = clap::ArgAction::Append)]
+    pub seen: Vec<String>,
     /// All corrections from a file (JSON, as `corrections` in `analyse --json`), instead of those so
     /// far
     #[arg(long, value_name = "FILE")]
     corrections: Option<PathBuf>,
     /// Take the last change back
     #[arg(long, conflicts_with_all = [
-        "moment", "nudge", "as_found", "joint", "capture_rate_hz", "stature_cm", "corrections",
+        "moment", "nudge", "as_found", "joint", "capture_rate_hz", "stature_cm", "seen", "corrections",
     ])]
     pub undo: bool,
     /// Print one JSON object instead of text
@@ -74,6 +78,11 @@ impl CorrectArguments {
             let view = self.view(now)?.view;
             changes.push(Change::CaptureRate(view, (hz != 0.0).then_some(hz)));
         }
+        if !self.seen.is_empty() {
+            let nothing = self.seen == ["nothing"];
+            let seen = self.seen.iter().filter(|_| !nothing).cloned();
+            changes.push(Change::Seen(seen.collect()));
+        }
         for &(name, time_s) in &self.moment {
             changes.push(Change::Moment(self.view(now)?.view, name, time_s));
         }
@@ -90,7 +99,7 @@ impl CorrectArguments {
         ensure!(
             !changes.is_empty(),
             "what is to be corrected? say --nudge, --moment, --joint, --stature-cm, \
-             --capture-rate-hz or --undo"
+             --capture-rate-hz, --seen or --undo"
         );
         Ok(changes)
     }

@@ -75,6 +75,9 @@ pub async fn change(
     let mut corrections = kept.corrections.first().cloned().unwrap_or_default();
     for change in changes {
         corrections = change.apply(corrections, &kept.now)?;
+        if let Change::Seen(_) = change {
+            road::check_keys(around, &corrections, &PlayerFacts::default())?;
+        }
     }
     let step = CorrectionStep::Add(corrections.clone());
     again(around, store, swing, kept, corrections, step, cancel).await

@@ -4,6 +4,7 @@ use crate::arguments::LessonArguments;
 use crate::road::{self, Travelled};
 use crate::say;
 use crate::surroundings::Surroundings;
+use crate::trade::Own;
 use anyhow::{Context, Result, ensure};
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -18,7 +19,7 @@ use lessonwright_model::{
     PlayerFacts, SwingAnalysis, View, ViewReport,
 };
 use lessonwright_report::{KeyPicture, LessonContent, Reference, Units, lesson_page};
-use lessonwright_store::{GuardianConsent, NewClip, Player, Store, SwingId};
+use lessonwright_store::{CorrectionStep, GuardianConsent, NewClip, Player, Store, SwingId};
 use std::path::PathBuf;
 use tokio::runtime::Runtime;
 
@@ -46,6 +47,11 @@ pub fn make(
         !player.name.trim().is_empty(),
         "whose lesson is it? say --player NAME"
     );
+    let corrections = Corrections {
+        seen: arguments.swing.seen.iter().cloned().collect(),
+        ..Corrections::default()
+    };
+    road::check_keys(around, &corrections, &player)?;
     let store = runtime.block_on(Store::open(&around.studio))?;
     // Before any work: a minor's film is not even looked at without consent.
     let kept_player = runtime.block_on(enrol(&store, &player, arguments))?;
@@ -53,7 +59,7 @@ pub fn make(
         letter: letter(arguments),
         ..arguments.swing.brief()
     };
-    let (files, corrections) = (arguments.swing.files(), Corrections::default());
+    let files = arguments.swing.files();
     let facts = &kept_player.facts;
     let travelled = road::travel(around, &files, &brief, facts, &corrections, cancel)?;
     let name = &arguments.swing.player.player;
@@ -118,7 +124,13 @@ fn newer(known: &PlayerFacts, typed: &PlayerFacts) -> PlayerFacts {
             .health_note
             .clone()
             .or_else(|| known.health_note.clone()),
+        limits: newer_keys(&known.limits, &typed.limits),
+        goals: newer_keys(&known.goals, &typed.goals),
     }
+}
+
+fn newer_keys(known: &[String], typed: &[String]) -> Vec<String> {
+    if typed.is_empty() { known } else { typed }.to_vec()
 }
 
 /// Swing, clips, analysis and page into the studio.
@@ -142,7 +154,15 @@ async fn keep(
         store.add_clip(swing, &clip).await?;
     }
     store.keep_brief(swing, brief).await?;
-    let analysis = store.add_analysis(swing, &travelled.swing, now).await?;
+    let seen = &travelled.swing.corrections;
+    let analysis = if seen.is_empty() {
+        store.add_analysis(swing, &travelled.swing, now).await?
+    } else {
+        let step = CorrectionStep::Add(seen.clone());
+        store
+            .keep_corrected(swing, &step, &travelled.swing, now)
+            .await?
+    };
     store.add_lesson(analysis, page, now).await?;
     Ok(swing)
 }
@@ -178,7 +198,7 @@ pub fn page(
         },
         coach_note: letter.coach_note.clone(),
         analysis: travelled.swing.clone(),
-        references: references(&travelled.swing, &travelled.targets),
+        references: references(&travelled.swing, &travelled.own),
         pictures: key_pictures(around, travelled, cancel)?,
     };
     Ok(lesson_page(&content)?)
@@ -190,12 +210,11 @@ fn spelled(date: Date) -> String {
 }
 
 /// The band of each measure, where there is one.
-fn references(swing: &SwingAnalysis, targets: &Targets) -> Vec<Reference> {
-    let causes = CauseTable::standard();
+fn references(swing: &SwingAnalysis, own: &Own) -> Vec<Reference> {
     swing
         .measures
         .iter()
-        .filter_map(|measure| reference(measure, targets, &causes))
+        .filter_map(|measure| reference(measure, &own.targets, &own.causes))
         .collect()
 }
 
@@ -206,8 +225,11 @@ pub fn reference(measure: &Measure, targets: &Targets, causes: &CauseTable) -> O
     let target = targets.of(measure)?;
     let matters = |side| {
         causes.bodies().iter().any(|body| {
-            (body.measure, body.moment, body.against, body.outside)
-                == (target.measure, target.moment, target.against, side)
+            body.is_shown_by(target.measure, target.moment, target.against)
+                && body
+                    .shown
+                    .as_ref()
+                    .is_some_and(|shown| shown.outside == side)
         })
     };
     let (below, above) = (matters(Outside::Below), matters(Outside::Above));

@@ -3,8 +3,10 @@
 
 mod arguments;
 mod by_hand;
+mod causes;
 mod club;
 mod correct;
+mod drills;
 mod flight;
 mod kept;
 mod lesson;
@@ -13,6 +15,7 @@ mod road;
 mod say;
 mod studio;
 mod surroundings;
+mod trade;
 mod watch;
 
 use anyhow::{Context, Result};
@@ -62,12 +65,14 @@ fn run(arguments: &Arguments) -> Result<()> {
             corrections,
             json,
         } => {
-            let corrections = match corrections {
+            let mut corrections = match corrections {
                 Some(file) => by_hand::read(file)?,
                 None => Corrections::default(),
             };
+            corrections.seen.extend(swing.seen.iter().cloned());
             let (files, brief) = (swing.files(), swing.brief());
             let player = swing.player.facts();
+            road::check_keys(&around, &corrections, &player)?;
             let travelled = road::travel(&around, &files, &brief, &player, &corrections, &cancel)?;
             print_analysis(&travelled.swing, *json)
         }
@@ -76,6 +81,8 @@ fn run(arguments: &Arguments) -> Result<()> {
             correct::correct(around, changes, &runtime, &cancel, say)
         }
         Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
+        Command::Drills { what } => print(&drills::run(&around, what)?),
+        Command::Causes { what } => print(&causes::run(&around, what)?),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),
         Command::Clip {
             clips,

@@ -5,17 +5,17 @@
 
 use crate::kept::Seen;
 use crate::surroundings::Surroundings;
+use crate::trade::Own;
 use crate::watch::{ClipFile, observe_all};
-use anyhow::{Context, Result};
+use anyhow::{Result, anyhow};
 use lessonwright_analysis::{ClipObservation, Measured, Settings};
-use lessonwright_coaching::{CauseTable, DrillBook, Targets};
+use lessonwright_coaching::{Case, coach};
 use lessonwright_media::Clip;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
     Brief, Cancel, Corrections, PlayerFacts, RateSource, SwingAnalysis, View,
 };
 use lessonwright_vision::SwingClip;
-use std::path::Path;
 
 /// What is said of a clip without joint centres.
 const STRANGE: &str = "player and place look unlike what our own networks were taught: joints are taken \
@@ -29,8 +29,8 @@ pub struct Travelled {
     pub measured: Measured,
     /// What scripts and pages receive.
     pub swing: SwingAnalysis,
-    /// The bands the measures were held against.
-    pub targets: Targets,
+    /// What it was judged by.
+    pub own: Own,
 }
 
 /// All the way from files to findings, for a player of whom `player` is known, with what was corrected
@@ -45,6 +45,7 @@ pub fn travel(
 ) -> Result<Travelled> {
     // Before the slow part.
     corrections.check()?;
+    let own = Own::load(&around.studio)?;
     let seen = observe_all(around, files, brief, cancel)?;
     let player = &PlayerFacts {
         stature_m: corrections.stature_m.or(player.stature_m),
@@ -71,16 +72,12 @@ pub fn travel(
         }
     }
     let clips: Vec<Clip> = seen.into_iter().map(|seen| seen.clip).collect();
-    let targets = own_targets(&around.studio)?;
-    let swing = SwingAnalysis {
-        corrections: corrections.clone(),
-        ..coach(&measured, player, &targets)
-    };
+    let swing = judge(&measured, player, corrections, &own);
     Ok(Travelled {
         clips,
         measured,
         swing,
-        targets,
+        own,
     })
 }
 
@@ -175,39 +172,43 @@ pub fn move_to_joint_centres(
     Ok(())
 }
 
-/// The professional's own targets where the studio's folder has some, else the standard ones.
-pub fn own_targets(studio: &Path) -> Result<Targets> {
-    let file = studio.join("targets.toml");
-    match std::fs::read_to_string(&file) {
-        Ok(text) => {
-            let own = Targets::parse(&file.display().to_string(), &text)?;
-            Ok(Targets::standard().replaced_by(own))
-        }
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(Targets::standard()),
-        Err(error) => Err(error).with_context(|| format!("reading {}", file.display())),
-    }
+/// Refuses keys typed for what was seen, limits or goals that the cause table does not know. Those on record are
+/// not asked: where a table changed, the ranking's notes say that they are not used.
+pub fn check_keys(
+    around: &Surroundings,
+    corrections: &Corrections,
+    player: &PlayerFacts,
+) -> Result<()> {
+    let causes = Own::load(&around.studio)?.causes;
+    causes
+        .check_keys(&corrections.seen, &player.limits, &player.goals)
+        .map_err(|problem| anyhow!(problem))
 }
 
-/// Findings, the one priority and drills, put beside the measures they rest on.
-fn coach(measured: &Measured, player: &PlayerFacts, targets: &Targets) -> SwingAnalysis {
-    let hand = measured.views[0].hand;
-    let coaching = lessonwright_coaching::coach(
-        &measured.measures,
-        hand,
+/// Findings, the ranking, the one priority and drills, put beside the measures they rest on.
+fn judge(
+    measured: &Measured,
+    player: &PlayerFacts,
+    corrections: &Corrections,
+    own: &Own,
+) -> SwingAnalysis {
+    let case = Case {
+        measures: &measured.measures,
+        seen: &corrections.seen,
+        hand: measured.views[0].hand,
         player,
-        targets,
-        &DrillBook::standard(),
-        &CauseTable::standard(),
-    );
+    };
+    let coaching = coach(&case, &own.knowledge());
     SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: env!("CARGO_PKG_VERSION").to_owned(),
-        corrections: Corrections::default(),
+        corrections: corrections.clone(),
         views: measured.views.clone(),
         moments: measured.moments.clone(),
         measures: measured.measures.clone(),
         findings: coaching.findings,
         priority: coaching.priority,
+        ranking: coaching.ranking,
         drills: coaching.drills,
         prescription: coaching.prescription,
         notice: coaching.notice,

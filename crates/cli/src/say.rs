@@ -3,8 +3,8 @@
 use lessonwright_model::measure::table;
 use lessonwright_model::units::inches;
 use lessonwright_model::{
-    ClipFacts, Measure, MeasureState, MomentName, RateSource, SwingAnalysis, SwingWindow, Unit,
-    View,
+    ClipFacts, Measure, MeasureState, MomentName, Ranking, RateSource, ShownBy, SwingAnalysis,
+    SwingWindow, Unit, View,
 };
 use std::fmt::Write;
 
@@ -62,8 +62,15 @@ fn write_analysis(text: &mut String, swing: &SwingAnalysis) -> std::fmt::Result 
             writeln!(text, "  {}", priority.would_change_it)?;
         }
     }
+    write_ranking(text, &swing.ranking)?;
     if let Some(drill) = swing.drills.first() {
         writeln!(text, "Drill: {} – {}", drill.title, drill.feel)?;
+        writeln!(
+            text,
+            "  Cue: {} (or: {})",
+            drill.cue_outward, drill.cue_inward
+        )?;
+        writeln!(text, "  Checkpoint: {}", drill.checkpoint)?;
     }
     if let Some(notice) = &swing.notice {
         writeln!(text, "{notice}")?;
@@ -73,6 +80,50 @@ fn write_analysis(text: &mut String, swing: &SwingAnalysis) -> std::fmt::Result 
         for caution in &prescription.cautions {
             writeln!(text, "Caution: {caution}")?;
         }
+    }
+    Ok(())
+}
+
+/// How many candidates are shown with their reasons; the others take a line each.
+const WITH_REASONS: usize = 3;
+
+/// What could be worked on, in order, and why.
+fn write_ranking(text: &mut String, ranking: &Ranking) -> std::fmt::Result {
+    if ranking.candidates.is_empty() && ranking.set_aside.is_empty() {
+        return Ok(());
+    }
+    writeln!(
+        text,
+        "What could be worked on, in order (probability under the rule; {:.0} % kept for what nobody has seen; \
+         causes: {})",
+        100.0 * ranking.unseen,
+        ranking.table
+    )?;
+    for (at, candidate) in ranking.candidates.iter().enumerate() {
+        let seen = match candidate.shown_by {
+            ShownBy::Measure => "",
+            ShownBy::Professional => ", as you saw",
+        };
+        let percent = 100.0 * candidate.probability;
+        writeln!(
+            text,
+            "  {}. {}: {percent:.0} %{seen}",
+            at + 1,
+            candidate.title
+        )?;
+        if at < WITH_REASONS {
+            let chain: Vec<&str> = candidate.chain.iter().map(|s| s.short.as_str()).collect();
+            writeln!(text, "     {}", chain.join(" → "))?;
+            for reason in &candidate.why {
+                writeln!(text, "     - {reason}")?;
+            }
+        }
+    }
+    for aside in &ranking.set_aside {
+        writeln!(text, "  set aside: {}: {}", aside.title, aside.why)?;
+    }
+    for note in &ranking.notes {
+        writeln!(text, "  note: {note}")?;
     }
     Ok(())
 }

@@ -3,12 +3,11 @@
 use crate::arguments::OpenArguments;
 use crate::correct;
 use crate::lesson::reference;
-use crate::road::own_targets;
 use crate::surroundings::Surroundings;
+use crate::trade::Own;
 use anyhow::{Context, Result};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use lessonwright_coaching::CauseTable;
 use lessonwright_model::{Cancel, Measure};
 use lessonwright_store::Store;
 use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS};
@@ -25,8 +24,7 @@ pub fn open(
     runtime: &Runtime,
     cancel: &Cancel,
 ) -> Result<()> {
-    let targets = own_targets(&around.studio)?;
-    let causes = CauseTable::standard();
+    let own = Own::load(&around.studio)?;
     let store = runtime.block_on(Store::open(&around.studio))?;
     let state = AppState {
         correct: correcting(Arc::new(around), store.clone(), cancel.clone()),
@@ -35,7 +33,8 @@ pub fn open(
         units: options.units.into(),
         time_zone: TimeZone::system(),
         now: Arc::new(Timestamp::now),
-        reference: Arc::new(move |measure: &Measure| reference(measure, &targets, &causes)),
+        trade: Arc::new(own.for_pages()),
+        reference: Arc::new(move |measure: &Measure| reference(measure, &own.targets, &own.causes)),
     };
     runtime.block_on(async {
         let listener = TcpListener::bind((DEFAULT_ADDRESS.ip(), options.port))

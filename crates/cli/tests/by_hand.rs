@@ -103,7 +103,7 @@ fn a_kept_left_handers_swing_is_corrected_step_by_step_and_taken_back() {
     let kept = &placed["corrections"]["clips"];
     assert_eq!(kept["down_the_line"]["joints"][0]["joint"], "left_knee");
     assert!(kept["face_on"]["moments"]["top"].is_number());
-    let schema = fs::read(root().join("docs/schema/swing-analysis-1.json")).unwrap();
+    let schema = fs::read(root().join("docs/schema/swing-analysis-2.json")).unwrap();
     let validator = jsonschema::validator_for(&json_of(&schema)).expect("a JSON Schema");
     assert!(validator.is_valid(&placed));
 

@@ -34,6 +34,14 @@ pub(crate) fn how_to_film(
     )
 }
 
+/// How to check what no camera measures: by eye, with the drill's own checkpoint.
+pub(crate) fn how_to_look(checkpoint: &str) -> String {
+    format!(
+        "No camera measures this: look. {checkpoint} Take a picture of it today and one in a week, from the same \
+         place, and lay them side by side."
+    )
+}
+
 /// The view in which a measure is at its best; of what takes both, the one to start with.
 pub(crate) fn view_for(measure: MeasureName) -> View {
     use MeasureName::{

@@ -3,15 +3,41 @@
 use crate::book::{DrillBook, DrillPage};
 use crate::care::{Care, WITHHELD, cautions};
 use crate::causes::CauseTable;
-use crate::check::{how_to_film, view_for};
-use crate::choose::{CONTENT_STRENGTH, Choice, choose};
-use crate::findings::{Found, find, shows, was_measured};
-use crate::flight::{Flight, Told};
+use crate::chain::{chain, explains, names};
+use crate::check::{how_to_film, how_to_look};
+use crate::findings::{Found, Reading, find, was_measured};
+use crate::flight::Told;
+use crate::rank::{CONTENT_STRENGTH, Entry, Ranked, rank};
 use crate::targets::Targets;
 use crate::wording::{Filling, amount, listed, range};
 use lessonwright_model::{
-    CauseGrade, Drill, Finding, Hand, Measure, PlayerFacts, Prescription, Priority,
+    Candidate, Drill, Finding, Hand, Measure, PlayerFacts, Prescription, Priority, Ranking, ShownBy,
 };
+use std::collections::BTreeSet;
+
+/// One swing and what is known of it.
+#[derive(Clone, Copy, Debug)]
+pub struct Case<'a> {
+    /// Its measures.
+    pub measures: &'a [Measure],
+    /// What the professional saw, as keys of the cause table.
+    pub seen: &'a BTreeSet<String>,
+    /// The hand the player plays.
+    pub hand: Hand,
+    /// The player, with the usual flight, limits of the body and goals.
+    pub player: &'a PlayerFacts,
+}
+
+/// What is known of golf.
+#[derive(Clone, Copy, Debug)]
+pub struct Knowledge<'a> {
+    /// What measures are held against.
+    pub targets: &'a Targets,
+    /// The drills.
+    pub book: &'a DrillBook,
+    /// The cause network.
+    pub causes: &'a CauseTable,
+}
 
 /// What is made of one swing's measures.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,271 +46,199 @@ pub struct Coaching {
     pub findings: Vec<Finding>,
     /// The one thing to work on; none when nothing stands out ("no change advised").
     pub priority: Option<Priority>,
+    /// All that could be worked on, in order, with reasons.
+    pub ranking: Ranking,
     /// Drills for the priority, best first; none without a priority or when exercise is withheld.
     pub drills: Vec<Drill>,
-    /// The first drill with its dose and the number to reach; none when there are no drills.
+    /// The first drill with its dose and what to reach; none when there are no drills.
     pub prescription: Option<Prescription>,
     /// For the player, when there is no prescription: why.
     pub notice: Option<String>,
-    /// For the professional, in trade words: each finding, why this priority, grades and sources.
-    pub for_professional: Vec<String>,
 }
 
 /// Drills handed out with a priority: one to do and two to fall back on.
 const MOST_DRILLS: usize = 3;
 
-/// Judges the measures of one swing of a player who plays `hand`.
+/// What the player reads where every drill is ruled out by flight or body.
+const NO_DRILL: &str =
+    "No drill of the book suits you for this: your professional will show you one.";
+
+/// Judges one swing.
 ///
 /// A measure without a target, without a number or whose interval touches its band gives no
-/// finding. An unknown ball flight is told of in `would_change_it`, never guessed.
-pub fn coach(
-    measures: &[Measure],
-    hand: Hand,
-    player: &PlayerFacts,
-    targets: &Targets,
-    book: &DrillBook,
-    causes: &CauseTable,
-) -> Coaching {
-    let told = Told::read(player.usual_flight.as_deref());
-    let care = Care::of(player);
-    let found = find(measures, targets, causes);
-    let choice = choose(&found, &told, causes);
+/// finding. An unknown ball flight is told of in `would_change_it`, never guessed; keys that the cause table
+/// does not know are named in the ranking's notes and count for nothing ([`CauseTable::check_keys`] refuses them
+/// earlier).
+pub fn coach(case: &Case<'_>, know: &Knowledge<'_>) -> Coaching {
+    let told = Told::read(case.player.usual_flight.as_deref());
+    let care = Care::of(case.player);
+    let found = find(case.measures, case.seen, know.targets, know.causes);
+    let ranked = rank(found.clone(), &told, case.player, know.causes);
     let desk = Desk {
-        measures,
-        hand,
-        player,
+        case: *case,
+        know: *know,
         told: &told,
         care: &care,
-        targets,
-        book,
-        causes,
     };
-
-    let pages = choice
-        .as_ref()
-        .map_or_else(Vec::new, |choice| desk.pages(choice));
+    let first = ranked.priority();
+    let pages = first.map_or_else(Vec::new, |entry| desk.pages(&ranked, entry));
     Coaching {
-        findings: desk.findings(&found, choice.as_ref()),
-        priority: choice.as_ref().map(|choice| desk.priority(choice)),
-        drills: pages.iter().map(|page| page.worded(hand, &care)).collect(),
-        prescription: choice
-            .as_ref()
-            .and_then(|choice| Some(desk.prescription(choice, pages.first()?))),
-        notice: desk.notice(&found, choice.as_ref()),
-        for_professional: desk.for_professional(&found, choice.as_ref(), pages.first().copied()),
+        findings: desk.findings(&found, first),
+        priority: first.map(|entry| desk.priority(&ranked, entry)),
+        drills: first.map_or_else(Vec::new, |entry| {
+            let worded = |page: &&DrillPage| page.worded_for(entry.found.body, case.hand, &care);
+            pages.iter().map(worded).collect()
+        }),
+        prescription: first.and_then(|entry| Some(desk.prescription(entry, pages.first()?))),
+        notice: desk.notice(&found, first, pages.is_empty()),
+        ranking: desk.ranking(&ranked, &found, pages.first().copied()),
     }
 }
 
 /// What all answers are worded from.
-struct Desk<'a> {
-    measures: &'a [Measure],
-    hand: Hand,
-    player: &'a PlayerFacts,
-    told: &'a Told,
-    care: &'a Care,
-    targets: &'a Targets,
-    book: &'a DrillBook,
-    causes: &'a CauseTable,
+pub(crate) struct Desk<'a> {
+    pub(crate) case: Case<'a>,
+    pub(crate) know: Knowledge<'a>,
+    pub(crate) told: &'a Told,
+    pub(crate) care: &'a Care,
 }
 
 impl Desk<'_> {
-    fn findings(&self, found: &[Found<'_>], choice: Option<&Choice<'_>>) -> Vec<Finding> {
-        let first = choice.map(|choice| choice.found.body.key.as_str());
-        let (mut chosen, rest): (Vec<&Found<'_>>, Vec<&Found<'_>>) = found
+    fn findings(&self, found: &[Found<'_>], first: Option<&Entry<'_>>) -> Vec<Finding> {
+        let mut findings: Vec<Finding> = found
             .iter()
-            .partition(|one| Some(one.body.key.as_str()) == first);
-        chosen.extend(rest);
-        chosen
-            .into_iter()
-            .map(|one| one.worded(self.hand))
-            .collect()
+            .filter_map(|one| one.worded(self.case.hand))
+            .collect();
+        let is_first = |finding: &Finding| first.is_some_and(|entry| entry.key() == finding.key);
+        findings.sort_by(|a, b| {
+            let by_strength = b.strength.total_cmp(&a.strength);
+            is_first(b).cmp(&is_first(a)).then(by_strength)
+        });
+        findings
     }
 
-    fn priority(&self, choice: &Choice<'_>) -> Priority {
-        let (chain, grade) = self.chain(choice);
+    fn priority(&self, ranked: &Ranked<'_>, entry: &Entry<'_>) -> Priority {
+        let (chain, grade) = chain(ranked, entry, self.know.causes, self.case.hand);
         Priority {
-            finding: choice.found.body.key.clone(),
-            title: Filling::of(self.hand).fill(&choice.found.body.title),
+            finding: entry.found.body.key.clone(),
+            title: Filling::of(self.case.hand).fill(&entry.found.body.title),
+            chain: chain.into_iter().map(|step| step.says).collect(),
+            grade,
+            would_change_it: self.would_change_it(ranked, entry),
+        }
+    }
+
+    fn ranking(
+        &self,
+        ranked: &Ranked<'_>,
+        found: &[Found<'_>],
+        page: Option<&DrillPage>,
+    ) -> Ranking {
+        Ranking {
+            table: self.know.causes.edition().into(),
+            candidates: ranked
+                .entries
+                .iter()
+                .map(|entry| self.candidate(ranked, entry))
+                .collect(),
+            unseen: ranked.unseen(),
+            set_aside: self.set_aside(ranked),
+            notes: self.notes(ranked, found, page),
+        }
+    }
+
+    fn candidate(&self, ranked: &Ranked<'_>, entry: &Entry<'_>) -> Candidate {
+        let (chain, grade) = chain(ranked, entry, self.know.causes, self.case.hand);
+        Candidate {
+            key: entry.found.body.key.clone(),
+            title: Filling::of(self.case.hand).fill(&entry.found.body.title),
+            shown_by: match entry.found.reading {
+                Some(_) => ShownBy::Measure,
+                None => ShownBy::Professional,
+            },
+            probability: ranked.probability(entry),
             chain,
             grade,
-            would_change_it: self.would_change_it(choice),
+            why: self.why(ranked, entry),
         }
     }
 
-    /// Body fact (and the one downstream that it was reached from) → club → flight, with the
-    /// weakest grade. A link between two body facts is teaching consensus, D.
-    fn chain(&self, choice: &Choice<'_>) -> (Vec<String>, CauseGrade) {
-        let words = Filling::of(self.hand);
-        let says = |found: &Found<'_>| found.words(self.hand).fill(&found.body.says);
-        let mut chain = vec![says(&choice.found)];
-        let Some(flight) = choice.explains else {
-            return self.chain_without_flight(choice, chain);
-        };
-        let mut grade = CauseGrade::A;
-        let road = match self.causes.road(choice.found.body, flight) {
-            Some(road) => Some(road),
-            None => {
-                chain.push(says(&choice.reached_from));
-                grade = CauseGrade::D;
-                self.causes.road(choice.reached_from.body, flight)
-            }
-        };
-        if let Some(road) = road {
-            grade = grade.max(road.link.grade).max(road.flight.grade);
-            chain.push(words.fill(&road.club.says));
-            chain.push(words.fill(&road.flight.says));
-        }
-        (chain, grade)
-    }
-
-    /// Up to the first club fact, then what the player should see if the proposal holds.
-    fn chain_without_flight(
-        &self,
-        choice: &Choice<'_>,
-        mut chain: Vec<String>,
-    ) -> (Vec<String>, CauseGrade) {
-        let body = choice.found.body;
-        let mut grade = CauseGrade::A;
-        if let Some(link) = body.clubs.first()
-            && let Some(club) = self.causes.club(&link.club)
-        {
-            grade = link.grade;
-            chain.push(Filling::of(self.hand).fill(&club.says));
-        }
-        let typical = names(&self.causes.flights_of(body));
-        let complaints = self.told.complaints();
-        if !complaints.is_empty() {
-            chain.push(format!(
-                "It does not by itself explain the {} you report.",
-                listed(&names(&complaints))
-            ));
-        } else if !typical.is_empty() {
-            chain.push(format!(
-                "Ball flights that go with it: {}.",
-                listed(&typical)
-            ));
-        }
-        (chain, grade)
-    }
-
-    fn would_change_it(&self, choice: &Choice<'_>) -> String {
-        let found = &choice.found;
-        let name = found.measure.name;
-        let mut sentences = vec![
-            Filling::of(self.hand).fill(&found.body.would_change_it),
-            format!(
-                "If another swing comes within its ± of {}, we would pick something else.",
-                amount(name, found.near_edge())
-            ),
-        ];
-        match self.told {
-            Told::Nothing => sentences.push(
-                "The usual ball flight was not told; one with another cause would change the \
-                 order."
-                    .into(),
-            ),
-            Told::Unclear(text) => sentences.push(format!(
-                "\"{text}\" was not understood as a ball flight; say it in one word, such as \
-                 slice, pull, push, hook, fat or thin."
-            )),
-            Told::Flights(_) if self.told.is_content() => sentences.push(
-                "The ball already flies as wanted: ask first whether a change is worth it.".into(),
-            ),
-            Told::Flights(_) => {}
-        }
-        sentences.extend(self.unseen_upstream(choice));
-        sentences.join(" ")
-    }
-
-    /// Upstream body facts whose measure was asked for, has a reference and is missing: each would
-    /// come first if it were found.
-    fn unseen_upstream(&self, choice: &Choice<'_>) -> Option<String> {
-        let mut missing: Vec<String> = Vec::new();
-        for body in self.causes.bodies() {
-            let asked = self.measures.iter().find(|measure| shows(body, measure));
-            if asked.is_none_or(|measure| !self.targets.covers(measure))
-                || was_measured(body, self.measures)
-                || !self.causes.leads_to(&body.key, &choice.found.body.key)
-            {
-                continue;
-            }
-            let what = format!(
-                "{} at {} (seen {})",
-                body.measure.plain(),
-                body.moment.plain(),
-                view_for(body.measure)
-            );
-            if !missing.contains(&what) {
-                missing.push(what);
-            }
-        }
-        (!missing.is_empty()).then(|| {
-            format!(
-                "Not measured in this swing: {}. If it turned out to be off, we would start there.",
-                listed(&missing)
-            )
-        })
-    }
-
-    /// The drills of the chosen body fact that make no complaint worse: those known to help with
-    /// the complaint first, then in the cause table's order.
-    fn pages(&self, choice: &Choice<'_>) -> Vec<&DrillPage> {
+    /// The drills of the chosen body fact that make no complaint worse and that no limit of the body forbids:
+    /// those known to help with the complaint first, then in the cause table's order.
+    fn pages(&self, ranked: &Ranked<'_>, entry: &Entry<'_>) -> Vec<&DrillPage> {
         if *self.care == Care::Withheld {
             return Vec::new();
         }
         let complaints = self.told.complaints();
-        let mut pages: Vec<&DrillPage> = choice
-            .found
-            .body
-            .drills
-            .iter()
-            .filter_map(|key| self.book.page(key))
+        let drills = self.know.book.drills_of(entry.found.body);
+        let mut pages: Vec<&DrillPage> = drills
+            .into_iter()
             .filter(|page| !complaints.iter().any(|flight| page.harms(*flight)))
+            .filter(|page| !page.is_not_with(&self.case.player.limits))
             .collect();
-        if let Some(flight) = choice.explains {
+        if let Some(flight) = explains(ranked, entry) {
             pages.sort_by_key(|page| !page.helps_with(flight));
         }
         pages.truncate(MOST_DRILLS);
         pages
     }
 
-    fn prescription(&self, choice: &Choice<'_>, page: &DrillPage) -> Prescription {
-        let drill = page.worded(self.hand, self.care);
-        let found = &choice.found;
-        let reach = reach(found.value, drill.expected_change, found.near_edge());
-        let (measure, moment) = (found.measure.name, found.measure.moment);
+    fn prescription(&self, entry: &Entry<'_>, page: &DrillPage) -> Prescription {
+        let hand = self.case.hand;
+        let drill = page.worded_for(entry.found.body, hand, self.care);
+        let goal = entry
+            .found
+            .reading
+            .zip(drill.expected_change)
+            .map(|(reading, change)| {
+                (
+                    reading.measure,
+                    reach(reading.value, change, reading.near_edge()),
+                )
+            });
         Prescription {
             drill: drill.key,
-            cue: page.cue(self.hand),
+            cue: drill.cue_outward,
             dose: drill.dose,
-            measure,
-            moment,
-            against: found.measure.against,
-            reach,
-            check: how_to_film(measure, moment, reach, self.hand),
-            cautions: cautions(self.player, self.care),
+            measure: goal.map(|(measure, _)| measure.name),
+            moment: goal.map_or(drill.moment, |(measure, _)| measure.moment),
+            against: goal.and_then(|(measure, _)| measure.against),
+            reach: goal.map(|(_, reach)| reach),
+            check: match goal {
+                Some((measure, reach)) => how_to_film(measure.name, measure.moment, reach, hand),
+                None => how_to_look(&drill.checkpoint),
+            },
+            cautions: cautions(self.case.player, self.care),
         }
     }
 
-    fn notice(&self, found: &[Found<'_>], choice: Option<&Choice<'_>>) -> Option<String> {
-        let no_change = choice.is_none().then(|| self.no_change(found));
+    fn notice(
+        &self,
+        found: &[Found<'_>],
+        first: Option<&Entry<'_>>,
+        no_drill: bool,
+    ) -> Option<String> {
+        let no_change = first.is_none().then(|| self.no_change(found));
         let withheld = (*self.care == Care::Withheld).then(|| WITHHELD.to_string());
-        let parts: Vec<String> = withheld.into_iter().chain(no_change).collect();
+        let no_drill = (no_drill && first.is_some() && *self.care != Care::Withheld)
+            .then(|| NO_DRILL.to_string());
+        let parts: Vec<String> = withheld
+            .into_iter()
+            .chain(no_change)
+            .chain(no_drill)
+            .collect();
         (!parts.is_empty()).then(|| parts.join(" "))
     }
 
     fn no_change(&self, found: &[Found<'_>]) -> String {
         let complaints = self.told.complaints();
-        let measured = self
-            .causes
-            .bodies()
-            .iter()
-            .any(|body| was_measured(body, self.measures));
-        if !measured {
+        let mut bodies = self.know.causes.bodies().iter();
+        let measured = bodies.any(|body| was_measured(body, self.case.measures));
+        if !measured && found.is_empty() {
             "No change advised: nothing could be measured in this swing. Film it again with the \
              whole body in the picture and the phone square to the target line or on it."
                 .into()
-        } else if !found.is_empty() {
+        } else if self.told.is_content() && !found.is_empty() {
             "No change advised: the ball flies as you want it, and no number is far enough outside \
              the range we look for to disturb that."
                 .into()
@@ -292,33 +246,44 @@ impl Desk<'_> {
             "No change advised: no number here is clearly outside the range we look for.".into()
         } else {
             format!(
-                "No change advised from these numbers: none is clearly outside the range we look for, \
-                 so none explains the {}. Look at grip, aim, ball position, face and strike \
+                "No change advised from these numbers: none that is clearly outside the range we look for \
+                 explains the {}. Look at grip, aim, ball position, face and strike \
                  first; the cameras do not see these well enough.",
                 listed(&names(&complaints))
             )
         }
     }
 
-    fn for_professional(
+    /// For the professional: findings in trade words, sources of the priority's links, doses, keys not known.
+    fn notes(
         &self,
+        ranked: &Ranked<'_>,
         found: &[Found<'_>],
-        choice: Option<&Choice<'_>>,
         page: Option<&DrillPage>,
     ) -> Vec<String> {
-        let mut lines: Vec<String> = found.iter().map(|one| self.trade_line(one)).collect();
-        match choice {
-            Some(choice) => {
-                lines.push(self.why(found, choice));
-                lines.extend(self.sources(choice));
-                lines.extend(page.and_then(|page| self.too_small_to_see(choice, page)));
+        let mut lines: Vec<String> = found
+            .iter()
+            .filter_map(|one| Some(self.trade_line(one.reading.as_ref()?)))
+            .collect();
+        match ranked.priority() {
+            Some(entry) => {
+                lines.extend(self.sources(ranked, entry));
+                let reading = entry.found.reading.as_ref();
+                lines.extend(reading.zip(page).and_then(|(r, page)| self.too_small_to_see(entry, r, page)));
+                if page.is_none() && *self.care != Care::Withheld {
+                    lines.push(
+                        "No drill remains: each one of this priority would feed the flight told or is not for a \
+                         limit of this player's. Add one of your own (`lessonwright drills`)."
+                            .into(),
+                    );
+                }
             }
             None if found.is_empty() => lines.push(
                 "No finding: no 95 % interval lies wholly outside its reference band.".into(),
             ),
             None => lines.push(format!(
-                "No priority: the flight told is no complaint, and no finding lies {CONTENT_STRENGTH} \
-                 half-widths or more outside its band."
+                "No priority: nothing found explains the flight told, or that is no complaint and nothing lies \
+                 {CONTENT_STRENGTH} half-widths or more outside its band."
             )),
         }
         match self.care {
@@ -331,84 +296,58 @@ impl Desk<'_> {
                     .into(),
             ),
         }
+        let player = self.case.player;
+        let keys = self
+            .know
+            .causes
+            .check_keys(self.case.seen, &player.limits, &player.goals);
+        lines.extend(keys.err().map(|problem| format!("Not used: {problem}.")));
         lines
     }
 
-    fn trade_line(&self, found: &Found<'_>) -> String {
+    fn trade_line(&self, reading: &Reading<'_>) -> String {
         format!(
             "{} 95 % interval {}; {:.1} band half-widths outside at its near end.",
-            found.words(self.hand).fill(&found.body.trade),
-            range(found.measure.name, found.interval.low, found.interval.high),
-            found.strength
+            reading.words(self.case.hand).fill(&reading.shown.trade),
+            range(
+                reading.measure.name,
+                reading.interval.low,
+                reading.interval.high
+            ),
+            reading.strength
         )
     }
 
-    fn why(&self, found: &[Found<'_>], choice: &Choice<'_>) -> String {
-        let (key, from) = (&choice.found.body.key, &choice.reached_from.body.key);
-        let explains = match choice.explains {
-            Some(flight) => format!(" with a road to the {} told", flight.plain()),
-            None => String::new(),
-        };
-        match found.len() {
-            1 => format!("Priority {key}: the only finding{explains}."),
-            n if key == from => format!(
-                "Priority {key}: of {n} findings the strongest{explains}; none of the others lies \
-                 upstream of it."
-            ),
-            n => format!(
-                "Priority {key}: of {n} findings {from} is the strongest{explains}, and {key} lies \
-                 upstream of it."
-            ),
-        }
-    }
-
     /// The links of the chain with grade and source.
-    fn sources(&self, choice: &Choice<'_>) -> Vec<String> {
-        let mut lines = Vec::new();
-        let (found, from) = (choice.found.body, choice.reached_from.body);
-        let Some(flight) = choice.explains else {
-            lines.extend(found.clubs.first().map(|link| {
-                format!(
-                    "{} → {}: grade {:?}. {}",
-                    found.key, link.club, link.grade, link.source
-                )
-            }));
-            return lines;
-        };
-        let road = self.causes.road(found, flight).map(|road| (found, road));
-        if road.is_none() {
-            lines.push(format!(
-                "{} → {}: grade D. Teaching consensus.",
-                found.key, from.key
-            ));
-        }
-        let road = road.or_else(|| self.causes.road(from, flight).map(|road| (from, road)));
-        if let Some((body, road)) = road {
-            lines.push(format!(
+    fn sources(&self, ranked: &Ranked<'_>, entry: &Entry<'_>) -> Vec<String> {
+        let (steps, _) = chain(ranked, entry, self.know.causes, self.case.hand);
+        let links = steps.windows(2).filter_map(|pair| {
+            let line = format!(
                 "{} → {}: grade {:?}. {}",
-                body.key, road.link.club, road.link.grade, road.link.source
-            ));
-            lines.push(format!(
-                "{} → {}: grade {:?}.",
-                road.link.club,
-                flight.plain(),
-                road.flight.grade
-            ));
-        }
-        lines
+                pair[0].short, pair[1].short, pair[1].grade?, pair[1].source
+            );
+            Some(line.trim_end().to_string())
+        });
+        links.collect()
     }
 
-    fn too_small_to_see(&self, choice: &Choice<'_>, page: &DrillPage) -> Option<String> {
-        let found = &choice.found;
-        let expected = page.worded(self.hand, self.care).expected_change;
-        let step = (reach(found.value, expected, found.near_edge()) - found.value).abs();
-        let detectable = detectable_change((found.interval.high - found.interval.low) / 2.0);
+    fn too_small_to_see(
+        &self,
+        entry: &Entry<'_>,
+        reading: &Reading<'_>,
+        page: &DrillPage,
+    ) -> Option<String> {
+        let expected = page
+            .worded_for(entry.found.body, self.case.hand, self.care)
+            .expected_change?;
+        let step = (reach(reading.value, expected, reading.near_edge()) - reading.value).abs();
+        let detectable = detectable_change((reading.interval.high - reading.interval.low) / 2.0);
         (step < detectable).then(|| {
             format!(
                 "The step of {} is less than the {} that one film against another can show: \
                  compare several swings.",
-                amount(found.measure.name, step),
-                amount(found.measure.name, detectable)
+                amount(reading.measure.name, step),
+                amount(reading.measure.name, detectable)
             )
         })
     }
@@ -425,13 +364,6 @@ fn detectable_change(half_width: f64) -> f64 {
 fn reach(value: f64, expected_change: f64, near_edge: f64) -> f64 {
     let there = near_edge - value;
     value + there.signum() * expected_change.abs().min(there.abs())
-}
-
-fn names(flights: &[Flight]) -> Vec<String> {
-    flights
-        .iter()
-        .map(|flight| flight.plain().to_string())
-        .collect()
 }
 
 #[cfg(test)]

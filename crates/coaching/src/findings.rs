@@ -1,19 +1,30 @@
-//! Which measures lie outside their reference, and how far.
+//! Which facts were found: measures outside their reference, and what the professional saw.
 //!
-//! The rule: a finding needs the whole 95 % interval outside the band; an interval that touches
+//! The rule for a measure: a finding needs the whole 95 % interval outside the band; an interval that touches
 //! the band is none. Strength is the distance from the band to the interval's nearer end, in band
 //! half-widths, so an uncertain measure counts less. Formula, for an interval [l, u] and a band
 //! [L, H]: strength = max(l − H, L − u) / ((H − L) / 2) when positive.
 
-use crate::causes::{BodyFact, CauseTable, Outside};
+use crate::causes::{BodyFact, CauseTable, Outside, Shown};
 use crate::targets::{Target, Targets};
 use crate::wording::Filling;
 use lessonwright_model::{Finding, Hand, Interval, Measure, MeasureName, MeasureState, MomentName};
+use std::collections::BTreeSet;
 
-/// A measure outside its band that the cause table has a name for.
+/// A body fact that was found: measured, seen, or both.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Found<'a> {
     pub(crate) body: &'a BodyFact,
+    /// The measure outside its band; none where only the professional's eye says so.
+    pub(crate) reading: Option<Reading<'a>>,
+    /// The professional ticked it.
+    pub(crate) seen: bool,
+}
+
+/// A measure outside its band.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Reading<'a> {
+    pub(crate) shown: &'a Shown,
     pub(crate) target: &'a Target,
     pub(crate) measure: &'a Measure,
     pub(crate) value: f64,
@@ -22,23 +33,34 @@ pub(crate) struct Found<'a> {
 }
 
 impl Found<'_> {
-    /// The finding as it is shown.
-    pub(crate) fn worded(&self, hand: Hand) -> Finding {
-        Finding {
-            key: self.body.key.clone(),
-            says: self.words(hand).fill(&self.body.says),
-            measure: self.measure.name,
-            moment: self.measure.moment,
-            against: self.measure.against,
-            value: self.value,
-            reference_low: self.target.low,
-            reference_high: self.target.high,
-            reference_source: self.target.cited(),
-            strength: self.strength,
+    /// One sentence for the player.
+    pub(crate) fn says(&self, hand: Hand) -> String {
+        match &self.reading {
+            Some(reading) => reading.words(hand).fill(&reading.shown.says),
+            None => Filling::of(hand).fill(&self.body.seen),
         }
     }
 
-    /// Words with this finding's numbers.
+    /// The finding as it is shown; none where nothing was measured.
+    pub(crate) fn worded(&self, hand: Hand) -> Option<Finding> {
+        let reading = self.reading.as_ref()?;
+        Some(Finding {
+            key: self.body.key.clone(),
+            says: self.says(hand),
+            measure: reading.measure.name,
+            moment: reading.measure.moment,
+            against: reading.measure.against,
+            value: reading.value,
+            reference_low: reading.target.low,
+            reference_high: reading.target.high,
+            reference_source: reading.target.cited(),
+            strength: reading.strength,
+        })
+    }
+}
+
+impl Reading<'_> {
+    /// Words with this reading's numbers.
     pub(crate) fn words(&self, hand: Hand) -> Filling {
         let band = (self.target.low, self.target.high);
         Filling::with_numbers(hand, self.measure.name, self.value, band)
@@ -46,39 +68,66 @@ impl Found<'_> {
 
     /// The band's edge nearer to the value.
     pub(crate) fn near_edge(&self) -> f64 {
-        match self.body.outside {
-            Outside::Below => self.target.low,
-            Outside::Above => self.target.high,
-        }
+        near_edge(self.shown, self.target)
     }
 }
 
-/// All findings, strongest first, each body fact once: of two measures of the same thing (two
-/// views) the one with the narrower interval speaks, and the other is not asked.
+/// All facts found, in the order of the cause table. Of two measures of the same thing (two views) the one
+/// with the narrower interval speaks, and the other is not asked.
 pub(crate) fn find<'a>(
     measures: &'a [Measure],
+    seen: &BTreeSet<String>,
     targets: &'a Targets,
     causes: &'a CauseTable,
 ) -> Vec<Found<'a>> {
-    let mut found: Vec<Found<'a>> = causes
-        .bodies()
-        .iter()
-        .filter_map(|body| {
-            let (measure, value, interval) = surest(body, measures, targets)?;
-            let target = targets.of(measure)?;
-            let (outside, strength) = outside(interval, target)?;
-            (outside == body.outside).then_some(Found {
-                body,
-                target,
-                measure,
-                value,
-                interval,
-                strength,
-            })
-        })
-        .collect();
-    found.sort_by(|a, b| b.strength.total_cmp(&a.strength));
+    let found = causes.bodies().iter().map(|body| Found {
+        body,
+        reading: body
+            .shown
+            .as_ref()
+            .and_then(|shown| read(body, shown, measures, targets)),
+        seen: seen.contains(&body.key),
+    });
     found
+        .filter(|one| one.seen || one.reading.is_some())
+        .collect()
+}
+
+fn read<'a>(
+    body: &BodyFact,
+    shown: &'a Shown,
+    measures: &'a [Measure],
+    targets: &'a Targets,
+) -> Option<Reading<'a>> {
+    let (measure, value, interval, target) = surest(body, measures, targets)?;
+    let (outside, strength) = outside(interval, target)?;
+    (outside == shown.outside).then_some(Reading {
+        shown,
+        target,
+        measure,
+        value,
+        interval,
+        strength,
+    })
+}
+
+/// Body facts whose measure reads outside its band with a ± that reaches it: another film could show them.
+pub(crate) fn unclear<'a>(
+    measures: &'a [Measure],
+    targets: &'a Targets,
+    causes: &'a CauseTable,
+) -> Vec<(&'a BodyFact, &'a Measure)> {
+    let unclear = causes.bodies().iter().filter_map(|body| {
+        let shown = body.shown.as_ref()?;
+        let (measure, value, interval, target) = surest(body, measures, targets)?;
+        let edge = near_edge(shown, target);
+        let beyond = match shown.outside {
+            Outside::Below => value < edge,
+            Outside::Above => value > edge,
+        };
+        (beyond && outside(interval, target).is_none()).then_some((body, measure))
+    });
+    unclear.collect()
 }
 
 /// Whether a body fact's measure was taken at all, and could be compared.
@@ -90,12 +139,7 @@ pub(crate) fn was_measured(body: &BodyFact, measures: &[Measure]) -> bool {
 
 /// Whether a measure is the one a body fact is read from.
 pub(crate) fn shows(body: &BodyFact, measure: &Measure) -> bool {
-    measure.name == body.measure
-        && same_moments(
-            measure.name,
-            (measure.moment, measure.against),
-            (body.moment, body.against),
-        )
+    body.is_shown_by(measure.name, measure.moment, measure.against)
 }
 
 /// A duration or a ratio of durations spans the swing: the moment at which it is noted down does
@@ -106,6 +150,13 @@ pub(crate) fn same_moments(
     other: (MomentName, Option<MomentName>),
 ) -> bool {
     name.is_timing() || one == other
+}
+
+fn near_edge(shown: &Shown, target: &Target) -> f64 {
+    match shown.outside {
+        Outside::Below => target.low,
+        Outside::Above => target.high,
+    }
 }
 
 /// On which side of the band the whole interval lies and how far; `None` where they touch.
@@ -124,13 +175,16 @@ fn outside(interval: Interval, target: &Target) -> Option<(Outside, f64)> {
 fn surest<'a>(
     body: &BodyFact,
     measures: &'a [Measure],
-    targets: &Targets,
-) -> Option<(&'a Measure, f64, Interval)> {
+    targets: &'a Targets,
+) -> Option<(&'a Measure, f64, Interval, &'a Target)> {
     measures
         .iter()
-        .filter(|measure| shows(body, measure) && targets.of(measure).is_some())
-        .filter_map(|measure| numbers(measure).map(|(value, interval)| (measure, value, interval)))
-        .min_by(|(_, _, a), (_, _, b)| (a.high - a.low).total_cmp(&(b.high - b.low)))
+        .filter(|measure| shows(body, measure))
+        .filter_map(|measure| {
+            let (value, interval) = numbers(measure)?;
+            Some((measure, value, interval, targets.of(measure)?))
+        })
+        .min_by(|(_, _, a, _), (_, _, b, _)| (a.high - a.low).total_cmp(&(b.high - b.low)))
 }
 
 /// Value and interval of a measured measure; `None` for one that is not, or whose numbers are not

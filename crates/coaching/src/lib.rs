@@ -1,8 +1,9 @@
 //! References, findings, causes, drills and the one priority.
 //!
-//! [`coach`] takes the measures of a swing and what is known of the player, and returns findings,
-//! at most one priority, its drills and a prescription. It is pure. What it knows of golf is data
-//! a professional can read and replace: [`Targets`], [`CauseTable`], [`DrillBook`].
+//! [`coach`] takes the measures of a swing, what the professional saw and what is known of the player, and returns
+//! findings, a ranked list of what could be worked on with its reasons, at most one priority, its drills and a
+//! prescription. It is pure. What it knows of golf is data a professional can read and replace: [`Targets`],
+//! [`CauseTable`], [`DrillBook`]. The rule of the ranking is written down in `rank`.
 //!
 //! Values are in each measure's unit at the edge: cm, degrees, s, ratio. It does not know how a
 //! measure was computed, nor video, storage or pages.
@@ -11,12 +12,14 @@ pub mod ball;
 mod book;
 mod care;
 mod causes;
+mod chain;
 mod check;
-mod choose;
 mod coach;
 mod data_error;
+mod explain;
 mod findings;
 mod flight;
+mod rank;
 mod targets;
 mod wording;
 
@@ -24,8 +27,10 @@ pub use book::{DrillBook, DrillPage};
 pub use care::{
     Care, Dose, JUNIOR_BELOW_YEARS, MOST_SWINGS_A_SESSION, SENIOR_ABOVE_YEARS, cautions,
 };
-pub use causes::{BodyFact, CauseTable, ClubFact, ClubLink, FlightLink, Outside, Road};
-pub use coach::{Coaching, coach};
+pub use causes::{
+    BodyFact, CauseTable, ClubFact, ClubLink, FlightLink, Named, Often, Outside, Road, Shown,
+};
+pub use coach::{Case, Coaching, Knowledge, coach};
 pub use data_error::DataError;
 pub use flight::{Flight, Told};
 pub use targets::{Basis, Target, Targets};

@@ -229,10 +229,46 @@ mod tests {
     fn no_target_is_for_turn_or_sway_at_the_top() {
         // McTeigue et al. 1994 (reference-values A1): turn at top does not separate skill; the
         // sway figures there are flagged MEMORY L.
+        use MeasureName::{ChestTurn, PelvisShift, PelvisTurn};
+        let at_top = |target: &&Target| target.moment == MomentName::Top;
+        for target in Targets::standard().iter().filter(at_top) {
+            let turn_or_sway = matches!(target.measure, PelvisTurn | ChestTurn | PelvisShift);
+            assert!(!turn_or_sway, "{target:?}");
+        }
+    }
+
+    #[test]
+    fn no_finding_rests_on_an_amount_that_was_only_remembered() {
+        // Reference-values A1 and A4 flag as MEMORY L, never to be aimed at: pelvis open 35-45 and thorax 20-35
+        // degrees at impact, side bend 25-35, forward tilt 30-45, lead knee 15-30. So of a turn or a bend only the
+        // player's own address (0) may be an edge that a body fact rests on.
+        use crate::causes::{CauseTable, Outside};
+        let angles = [
+            MeasureName::PelvisTurn,
+            MeasureName::ChestTurn,
+            MeasureName::ChestSideBend,
+        ];
+        let mut held = 0;
+        for body in CauseTable::standard().bodies() {
+            let Some(shown) = body.shown.as_ref().filter(|s| angles.contains(&s.measure)) else {
+                continue;
+            };
+            let targets = Targets::standard();
+            let own = |t: &&Target| body.is_shown_by(t.measure, t.moment, t.against);
+            let target = targets.iter().find(own).unwrap();
+            let edge = match shown.outside {
+                Outside::Below => target.low,
+                Outside::Above => target.high,
+            };
+            assert_eq!(edge, 0.0, "{}", body.key);
+            held += 1;
+        }
+        assert!(held >= 4, "{held}");
+        let remembered = [MeasureName::ChestForwardBend, MeasureName::LeadKneeFlexion];
         assert!(
             Targets::standard()
                 .iter()
-                .all(|target| target.moment != MomentName::Top)
+                .all(|t| !remembered.contains(&t.measure))
         );
     }
 

@@ -23,7 +23,8 @@ fn pain_withholds_exercise_but_not_the_measures() {
     assert!(coaching.notice.unwrap().contains("see a physician"));
     assert!(
         coaching
-            .for_professional
+            .ranking
+            .notes
             .iter()
             .any(|line| line.contains("Exercise withheld"))
     );

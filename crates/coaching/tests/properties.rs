@@ -2,10 +2,11 @@
 
 mod support;
 
-use lessonwright_coaching::{CauseTable, DrillBook, Targets, coach};
-use lessonwright_model::{Hand, MeasureState, MomentName, Unit, View};
+use lessonwright_coaching::{Case, CauseTable, DrillBook, Knowledge, Targets, coach};
+use lessonwright_model::{Hand, MeasureState, MomentName, PlayerFacts, Unit, View};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
+use std::collections::BTreeSet;
 use support::{ELBOW, KNEES, PLACES, SHIFT_DOWN, adult, hidden, judge, measured};
 
 /// The same inputs in every run, and no file of failures beside the test.
@@ -56,6 +57,37 @@ proptest! {
     }
 
     #[test]
+    fn an_uncertain_measure_is_never_likelier(
+        elbow in -20.0..-1.0_f64, half_width in 0.2..4.0_f64, more in 0.0..4.0_f64,
+    ) {
+        // Beside hips that are surely late, in a swing that slices.
+        let probability = |half_width: f64| {
+            let measures = [measured(SHIFT_DOWN, 0.0, 1.0), measured(ELBOW, elbow, half_width)];
+            let ranking = judge(&measures, Hand::Right, &adult("slice")).ranking;
+            let one = ranking.candidates.into_iter().find(|c| c.key == "elbow_behind");
+            one.map_or(0.0, |c| c.probability)
+        };
+        prop_assert!(probability(half_width + more) <= probability(half_width) + 1e-12);
+    }
+
+    #[test]
+    fn a_limit_never_makes_a_fact_likelier_and_a_goal_never_less(
+        elbow in -20.0..-4.0_f64, shift in -4.0..0.0_f64,
+    ) {
+        let probability = |limits: &[&str], goals: &[&str]| {
+            let keys = |keys: &[&str]| keys.iter().map(|k| k.to_string()).collect();
+            let player = PlayerFacts { limits: keys(limits), goals: keys(goals), ..adult("push") };
+            let measures = [measured(SHIFT_DOWN, shift, 1.0), measured(ELBOW, elbow, 2.0)];
+            let ranking = judge(&measures, Hand::Left, &player).ranking;
+            ranking.candidates.into_iter().find(|c| c.key == "elbow_behind").unwrap().probability
+        };
+        let plain = probability(&[], &[]);
+        prop_assert!(probability(&["trail_shoulder_out"], &[]) <= plain);
+        prop_assert!(probability(&["lead_hip_in"], &[]) == plain);
+        prop_assert!(probability(&[], &["direction"]) >= plain - 1e-12);
+    }
+
+    #[test]
     fn an_interval_that_touches_the_band_is_no_finding(
         outward in 0..=80_u8, half_width in 0..=80_u8, open in any::<bool>(),
     ) {
@@ -81,10 +113,12 @@ proptest! {
         {
             let near = finding.value.clamp(finding.reference_low, finding.reference_high);
             let (low, high) = (finding.value.min(near), finding.value.max(near));
-            prop_assert!(low <= prescription.reach && prescription.reach <= high);
-            prop_assert!(prescription.reach != finding.value);
-            let step = (prescription.reach - finding.value).abs();
-            prop_assert!(step <= coaching.drills[0].expected_change.abs() + 1e-9);
+            let reach = prescription.reach.expect("a measured priority has a number to reach");
+            prop_assert!(low <= reach && reach <= high);
+            prop_assert!(reach != finding.value);
+            let step = (reach - finding.value).abs();
+            let expected = coaching.drills[0].expected_change.expect("a drill that moves it");
+            prop_assert!(step <= expected.abs() + 1e-9);
         }
     }
 
@@ -167,14 +201,18 @@ fn a_professionals_own_target_brings_the_sway_in() {
     );
     let targets = Targets::standard().replaced_by(Targets::parse("own.toml", own).unwrap());
     let measures = [measured(sway, -12.0, 1.5), measured(SHIFT_DOWN, 0.0, 1.0)];
-    let coaching = coach(
-        &measures,
-        Hand::Right,
-        &adult("fat"),
-        &targets,
-        &DrillBook::standard(),
-        &CauseTable::standard(),
-    );
+    let case = Case {
+        measures: &measures,
+        seen: &BTreeSet::new(),
+        hand: Hand::Right,
+        player: &adult("fat"),
+    };
+    let know = Knowledge {
+        targets: &targets,
+        book: &DrillBook::standard(),
+        causes: &CauseTable::standard(),
+    };
+    let coaching = coach(&case, &know);
     assert_eq!(coaching.priority.unwrap().finding, "pelvis_sways_away");
     assert_eq!(coaching.drills[0].key, "wedge_under_trail_foot");
 }

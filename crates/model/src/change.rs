@@ -2,6 +2,7 @@
 
 use crate::corrections::{ClipCorrections, Corrections, PlacedJoint};
 use crate::swing::{Moment, MomentName, SwingAnalysis, View};
+use std::collections::BTreeSet;
 use thiserror::Error;
 
 /// What is to be changed.
@@ -21,6 +22,8 @@ pub enum Change {
     Stature(Option<f64>),
     /// Frames a second of the real motion; as the clip says where none is said.
     CaptureRate(View, Option<f64>),
+    /// What the professional saw, all of it: keys of the cause table.
+    Seen(BTreeSet<String>),
 }
 
 /// Why a change can't be made.
@@ -69,6 +72,7 @@ impl Change {
                 of(&mut corrections, *view, &|clip| clip.place(placed.clone()));
             }
             Change::Stature(stature_m) => corrections.stature_m = *stature_m,
+            Change::Seen(seen) => corrections.seen.clone_from(seen),
             Change::CaptureRate(view, rate_hz) => of(&mut corrections, *view, &|clip| {
                 clip.capture_rate_hz = *rate_hz;
             }),

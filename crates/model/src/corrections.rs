@@ -1,5 +1,5 @@
-//! What a professional corrects by hand in a swing: constraints from which everything after them is
-//! computed again.
+//! What a professional corrects by hand in a swing, or adds to it from what they saw: constraints from
+//! which everything after them is computed again.
 //!
 //! A swing has one clip a view, so corrections are kept by view. Times are seconds of the file's own
 //! clock from the clip's first frame, places are pixels of the upright picture.
@@ -9,7 +9,7 @@ use crate::geometry::PixelPoint;
 use crate::swing::{MomentName, View};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use thiserror::Error;
 
 /// Statures that are believed, m: beyond the shortest and tallest adults that are known and down to
@@ -25,6 +25,9 @@ pub struct Corrections {
     /// Standing height of the player without shoes, m, instead of the one on record.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stature_m: Option<f64>,
+    /// What the professional saw and no camera measures, as keys of the cause table ("grip_weak").
+    #[serde(skip_serializing_if = "BTreeSet::is_empty")]
+    pub seen: BTreeSet<String>,
     /// By view.
     pub clips: BTreeMap<View, ClipCorrections>,
 }
@@ -203,7 +206,9 @@ impl ClipCorrections {
 impl Corrections {
     /// True if nothing is corrected.
     pub fn is_empty(&self) -> bool {
-        self.stature_m.is_none() && self.clips.values().all(ClipCorrections::is_empty)
+        self.stature_m.is_none()
+            && self.seen.is_empty()
+            && self.clips.values().all(ClipCorrections::is_empty)
     }
 
     /// What is corrected in the clip of one view.
@@ -290,8 +295,8 @@ mod tests {
 
     fn face_on(clip: ClipCorrections) -> Corrections {
         Corrections {
-            stature_m: None,
             clips: [(View::FaceOn, clip)].into(),
+            ..Corrections::default()
         }
     }
 

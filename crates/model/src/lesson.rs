@@ -60,6 +60,113 @@ pub struct Priority {
     pub would_change_it: String,
 }
 
+/// All that could be worked on, in order, and how the order came about. The rule is in
+/// `docs/decisions/011-ranking-causes.md`.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Ranking {
+    /// Edition of the cause table it was made with; empty where nothing was ranked.
+    pub table: String,
+    /// Most likely first.
+    pub candidates: Vec<Candidate>,
+    /// What is left for a cause that nobody has seen, 0 to 1. With the candidates' it makes 1.
+    pub unseen: f64,
+    /// Facts that were found but are not ranked.
+    pub set_aside: Vec<SetAside>,
+    /// What the professional should know besides: each finding in trade words, sources, doses.
+    pub notes: Vec<String>,
+}
+
+/// One thing that could be worked on.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Candidate {
+    /// Key of the body fact in the cause table.
+    pub key: String,
+    /// A short title.
+    pub title: String,
+    /// What shows it.
+    pub shown_by: ShownBy,
+    /// Its probability under the rule, 0 to 1: an order made visible, not a measured frequency.
+    pub probability: f64,
+    /// Body fact → club fact → ball flight, upstream first.
+    pub chain: Vec<ChainStep>,
+    /// The weakest link's grade.
+    pub grade: CauseGrade,
+    /// Why it stands where it stands, a sentence for each step of the rule.
+    pub why: Vec<String>,
+}
+
+/// What shows a body fact.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum ShownBy {
+    /// A measure outside its range.
+    Measure,
+    /// The professional saw it.
+    Professional,
+}
+
+/// One step of a chain.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ChainStep {
+    /// What it is about.
+    pub about: ChainPart,
+    /// In a few words, for a picture.
+    pub short: String,
+    /// In a sentence.
+    pub says: String,
+    /// Evidence for the link from the step before; null for the first.
+    pub grade: Option<CauseGrade>,
+    /// Whose evidence; empty for the first.
+    pub source: String,
+    /// Of a flight with a direction, how it starts and curves; null for all else.
+    pub ball: Option<BallPath>,
+}
+
+/// How a ball flies, seen from behind it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+pub struct BallPath {
+    /// To which side of the target it starts.
+    pub starts: Sideways,
+    /// To which side it curves.
+    pub curves: Sideways,
+}
+
+/// A side of the line to the target, the same word for both hands: the lead side is left of it for a
+/// right-hander who looks at the target.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Sideways {
+    /// To the lead side.
+    Lead,
+    /// To neither.
+    Straight,
+    /// To the trail side.
+    Trail,
+}
+
+/// What a step of a chain is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum ChainPart {
+    /// The body, or how it is set up.
+    Body,
+    /// The club.
+    Club,
+    /// The ball.
+    Flight,
+}
+
+/// A fact that was found but is not ranked.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct SetAside {
+    /// Key of the body fact in the cause table.
+    pub key: String,
+    /// A short title.
+    pub title: String,
+    /// Why not.
+    pub why: String,
+}
+
 /// An exercise, worded for the player's hand.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Drill {
@@ -81,15 +188,33 @@ pub struct Drill {
     pub cautions: Vec<String>,
     /// How much, how often.
     pub dose: String,
-    /// The measure it moves.
-    pub measure: MeasureName,
-    /// When that measure is taken.
+    /// What to have at hand: sticks, a towel, a mirror.
+    #[serde(default)]
+    pub station: Vec<String>,
+    /// The cue to offer first: something outside the body.
+    #[serde(default)]
+    pub cue_outward: String,
+    /// The cue for those who do better with one inside the body.
+    #[serde(default)]
+    pub cue_inward: String,
+    /// From slow to half, full, a ball and the course, in this order.
+    #[serde(default)]
+    pub progressions: Vec<String>,
+    /// What to see at which moment, with a number.
+    #[serde(default)]
+    pub checkpoint: String,
+    /// Who should leave it out.
+    #[serde(default)]
+    pub who_should_not: Vec<String>,
+    /// The measure it moves; null where no camera shows what it changes (a grip, an aim).
+    pub measure: Option<MeasureName>,
+    /// When that measure is taken, or when to look.
     pub moment: MomentName,
     /// The moment it is held against; null for a measure that needs none.
     pub against: Option<MomentName>,
     /// By how much in one to two weeks, in the measure's unit, plus or minus as the measure's
-    /// sign. A teacher's expectation, not a published figure.
-    pub expected_change: f64,
+    /// sign; null without a measure. A teacher's expectation, not a published figure.
+    pub expected_change: Option<f64>,
 }
 
 /// A drill with the number to reach.
@@ -101,14 +226,14 @@ pub struct Prescription {
     pub cue: String,
     /// How much, how often.
     pub dose: String,
-    /// The measure to check.
-    pub measure: MeasureName,
-    /// When it is taken.
+    /// The measure to check; null where no camera shows what is to change.
+    pub measure: Option<MeasureName>,
+    /// When it is taken, or when to look.
     pub moment: MomentName,
     /// The moment it is held against; null for a measure that needs none.
     pub against: Option<MomentName>,
-    /// The number to reach, in the measure's unit.
-    pub reach: f64,
+    /// The number to reach, in the measure's unit; null without a measure.
+    pub reach: Option<f64>,
     /// How to film the check.
     pub check: String,
     /// Cautions that come with every prescription.

@@ -35,7 +35,10 @@ pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
 pub use club::{ClubGlance, ClubRay, ClubTrack};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
 pub use geometry::{PixelPoint, WorldPoint};
-pub use lesson::{CauseGrade, Drill, Finding, Prescription, Priority};
+pub use lesson::{
+    BallPath, Candidate, CauseGrade, ChainPart, ChainStep, Drill, Finding, Prescription, Priority,
+    Ranking, SetAside, ShownBy, Sideways,
+};
 pub use measure::{Interval, Measure, MeasureState, Unit};
 pub use measure_name::{MeasureName, Part};
 pub use picture::Picture;

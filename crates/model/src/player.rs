@@ -18,4 +18,10 @@ pub struct PlayerFacts {
     pub usual_flight: Option<String>,
     /// Pain, injury or surgery told by the player; `Some("")` means asked and nothing told.
     pub health_note: Option<String>,
+    /// What the body does not do well, as keys of the cause table ("trail_shoulder_out").
+    #[serde(default)]
+    pub limits: Vec<String>,
+    /// What the player wants most, as keys of the cause table ("direction").
+    #[serde(default)]
+    pub goals: Vec<String>,
 }

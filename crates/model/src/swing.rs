@@ -2,7 +2,7 @@
 
 use crate::corrections::Corrections;
 use crate::geometry::PixelPoint;
-use crate::lesson::{Drill, Finding, Prescription, Priority};
+use crate::lesson::{Drill, Finding, Prescription, Priority, Ranking};
 use crate::measure::Measure;
 use crate::placement::Placement;
 use schemars::JsonSchema;
@@ -182,6 +182,9 @@ pub struct SwingAnalysis {
     pub findings: Vec<Finding>,
     /// The one thing to work on; null when nothing stands out.
     pub priority: Option<Priority>,
+    /// All that could be worked on, in order; what was analysed before there was an order has none.
+    #[serde(default)]
+    pub ranking: Ranking,
     /// Drills for the priority, best first.
     pub drills: Vec<Drill>,
     /// The first drill with its dose and the number to reach; null without a priority.
@@ -191,4 +194,4 @@ pub struct SwingAnalysis {
 }
 
 /// The current [`SwingAnalysis::schema_version`].
-pub const SCHEMA_VERSION: u32 = 1;
+pub const SCHEMA_VERSION: u32 = 2;

@@ -8,6 +8,7 @@
 //! way as the page that the player gets.
 
 mod amount;
+mod chain;
 mod chart;
 mod content;
 mod crop;
@@ -18,6 +19,7 @@ mod verdict;
 mod when;
 
 pub use amount::{Amount, Direction, Spread, Units};
+pub use chain::{ChainPicture, FlightPath, StepBox};
 pub use chart::{Chart, Tick};
 pub use content::{KeyPicture, LessonContent, Reference, reference_for};
 pub use page::lesson_page;

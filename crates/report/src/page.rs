@@ -84,6 +84,12 @@ struct OneThing<'a> {
 
 struct Goal<'a> {
     prescription: &'a Prescription,
+    /// None where no camera shows what is to change.
+    number: Option<NumberToReach>,
+}
+
+struct NumberToReach {
+    measure: MeasureName,
     now: Option<(Amount, Option<Spread>)>,
     reach: Amount,
     when: When,
@@ -252,6 +258,10 @@ impl Check<'_> {
 }
 
 impl<'a> OneThing<'a> {
+    fn has_number(&self) -> bool {
+        self.goal.as_ref().is_some_and(|goal| goal.number.is_some())
+    }
+
     /// Why this comes first, without what was said above already.
     fn reasons(&self) -> impl Iterator<Item = &'a String> {
         let said = self.says;
@@ -272,6 +282,10 @@ impl<'a> Outcome<'a> {
             Outcome::OneThing(one) => one.goal.as_ref(),
             Outcome::NothingToChange | Outcome::TooLittleMeasured => None,
         }
+    }
+
+    fn number(&self) -> Option<&NumberToReach> {
+        self.goal().and_then(|goal| goal.number.as_ref())
     }
 
     /// The cautions that come with the prescription.
@@ -300,7 +314,7 @@ fn row<'a>(content: &'a LessonContent, measure: &'a Measure, mirrored: bool) -> 
     );
     let amount = |value| Amount::new(measure.name, value, content.units);
     let reach = goal_of(content).filter(|g| {
-        (g.measure, g.moment, g.against) == (measure.name, measure.moment, measure.against)
+        (g.measure, g.moment, g.against) == (Some(measure.name), measure.moment, measure.against)
     });
     Row {
         measure,
@@ -315,7 +329,7 @@ fn row<'a>(content: &'a LessonContent, measure: &'a Measure, mirrored: bool) -> 
         chart: Chart::new(
             measure,
             reference,
-            reach.map(|p| p.reach),
+            reach.and_then(|p| p.reach),
             content.units,
             mirrored,
         ),
@@ -342,12 +356,9 @@ fn one_thing<'a>(
     let analysis = &content.analysis;
     let finding = analysis.findings.iter().find(|f| f.key == priority.finding);
     let measure = finding.and_then(|f| measure_at(content, f.measure, f.moment, f.against));
-    let goal = goal_of(content).map(|goal| Goal {
-        prescription: goal,
-        now: measure_at(content, goal.measure, goal.moment, goal.against)
-            .and_then(|m| Some((amount_of(content, m)?, spread(content, m)))),
-        when: When::new(goal.measure, goal.moment, goal.against),
-        reach: Amount::new(goal.measure, goal.reach, content.units),
+    let goal = goal_of(content).map(|prescription| Goal {
+        prescription,
+        number: number_to_reach(content, prescription),
     });
     OneThing {
         priority,
@@ -358,6 +369,17 @@ fn one_thing<'a>(
             .and_then(|goal| drill_of(content, goal.prescription)),
         goal,
     }
+}
+
+fn number_to_reach(content: &LessonContent, goal: &Prescription) -> Option<NumberToReach> {
+    let (measure, reach) = (goal.measure?, goal.reach?);
+    Some(NumberToReach {
+        measure,
+        now: measure_at(content, measure, goal.moment, goal.against)
+            .and_then(|m| Some((amount_of(content, m)?, spread(content, m)))),
+        when: When::new(measure, goal.moment, goal.against),
+        reach: Amount::new(measure, reach, content.units),
+    })
 }
 
 fn measure_at(
@@ -408,7 +430,12 @@ fn pair(measure: &Measure, strips: &[Strip]) -> Vec<Shot> {
 /// The view whose picture shows a measure of the lesson best.
 fn view_of(name: MeasureName) -> View {
     match name {
-        MeasureName::KneeLineTurn | MeasureName::TrailElbowAhead => View::DownTheLine,
+        MeasureName::KneeLineTurn
+        | MeasureName::TrailElbowAhead
+        | MeasureName::PelvisTowardBall
+        | MeasureName::TrailKneeTowardBall
+        | MeasureName::HeadTowardBall
+        | MeasureName::HandsOverWayBack => View::DownTheLine,
         _ => View::FaceOn,
     }
 }

@@ -55,6 +55,30 @@ fn a_priority_without_a_drill_sends_the_player_to_a_physician() {
 }
 
 #[test]
+fn what_no_camera_measures_has_a_checkpoint_instead_of_a_number() {
+    let mut content = sample::lesson();
+    content.analysis.findings.clear();
+    content.analysis.drills[0].measure = None;
+    content.analysis.drills[0].expected_change = None;
+    let goal = content.analysis.prescription.as_mut().unwrap();
+    (goal.measure, goal.reach, goal.against) = (None, None, None);
+    let text = text_of(&lesson_page(&content).unwrap());
+    assert!(
+        text.contains("What to reach\n8 of 10 steps land before the arms."),
+        "{text}"
+    );
+    assert!(text.contains("Your drill") && text.contains("Foot down, then arms."));
+    for absent in [
+        "The number to reach",
+        "the number to reach",
+        "No drill",
+        "You have it when",
+    ] {
+        assert!(!text.contains(absent), "{absent}");
+    }
+}
+
+#[test]
 fn what_was_not_given_leaves_no_gap() {
     let mut content = sample::lesson();
     content.academy.clear();

@@ -23,8 +23,9 @@ impl Store {
         let done = bind_facts(
             sqlx::query(
                 "INSERT INTO players
-                     (name, hand, stature_m, age_years, usual_flight, health_note, added_at)
-                 VALUES (?, ?, ?, ?, ?, ?, ?)",
+                     (name, hand, stature_m, age_years, usual_flight, health_note, limits, goals,
+                      added_at)
+                 VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
             ),
             facts,
         )
@@ -44,7 +45,7 @@ impl Store {
         let done = bind_facts(
             sqlx::query(
                 "UPDATE players SET name = ?, hand = ?, stature_m = ?, age_years = ?,
-                     usual_flight = ?, health_note = ?
+                     usual_flight = ?, health_note = ?, limits = ?, goals = ?
                  WHERE id = ?",
             ),
             facts,
@@ -191,6 +192,21 @@ fn bind_facts(query: Query, facts: &PlayerFacts) -> Query {
         .bind(facts.age_years.map(i64::from))
         .bind(facts.usual_flight.clone())
         .bind(facts.health_note.clone())
+        .bind(keys(&facts.limits))
+        .bind(keys(&facts.goals))
+}
+
+/// Keys as JSON.
+fn keys(keys: &[String]) -> String {
+    serde_json::Value::from(keys).to_string()
+}
+
+/// Keys read back from JSON.
+fn read_keys(text: &str, what: String) -> Result<Vec<String>, StoreError> {
+    serde_json::from_str(text).map_err(|source| StoreError::Unreadable {
+        what,
+        source: source.into(),
+    })
 }
 
 /// Statures that a person can have, m: from a small child's to above the tallest person measured
@@ -250,6 +266,8 @@ fn from_row(row: &SqliteRow) -> Result<Player, StoreError> {
             age_years: row.get("age_years"),
             usual_flight: row.get("usual_flight"),
             health_note: row.get("health_note"),
+            limits: read_keys(row.get("limits"), what())?,
+            goals: read_keys(row.get("goals"), what())?,
         },
         guardian_consent: guardian
             .zip(given_at)

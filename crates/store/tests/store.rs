@@ -6,7 +6,8 @@
 use jiff::Timestamp;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
-    Brief, ClipFacts, Corrections, Hand, MeasureName, PlayerFacts, RateSource, SwingAnalysis, View,
+    Brief, ClipFacts, Corrections, Hand, MeasureName, PlayerFacts, Ranking, RateSource,
+    SwingAnalysis, View,
 };
 use lessonwright_store::{
     CorrectionStep, GuardianConsent, LessonState, NewClip, PlayerId, Store, StoreError, SwingId,
@@ -342,6 +343,8 @@ fn adult() -> PlayerFacts {
         age_years: Some(34),
         usual_flight: Some("slice".into()),
         health_note: Some(String::new()),
+        limits: vec!["balance".into(), "trunk_turn".into()],
+        goals: vec!["distance".into()],
     }
 }
 
@@ -429,6 +432,7 @@ fn analysis() -> SwingAnalysis {
         measures: vec![],
         findings: vec![],
         priority: None,
+        ranking: Ranking::default(),
         drills: vec![],
         prescription: None,
         notice: None,

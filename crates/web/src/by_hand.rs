@@ -11,6 +11,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use lessonwright_model::{Change, MomentName, View};
 use lessonwright_store::SwingId;
 use serde::Deserialize;
+use std::collections::BTreeMap;
 
 /// What is asked of a swing's corrections.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,6 +27,7 @@ pub struct Addresses {
     pub moment: String,
     pub stature: String,
     pub capture_rate: String,
+    pub seen: String,
     pub undo: String,
 }
 
@@ -36,6 +38,7 @@ impl Addresses {
             moment: to("moment"),
             stature: to("stature"),
             capture_rate: to("capture-rate"),
+            seen: to("seen"),
             undo: to("undo"),
         }
     }
@@ -63,6 +66,9 @@ pub struct CaptureRateForm {
     capture_rate_hz: String,
 }
 
+/// What the professional saw: a box for each fact, named after its key; absent where it is not ticked.
+pub type SeenForm = BTreeMap<String, String>;
+
 /// What is filled in, as a change.
 pub trait Filled {
     fn change(&self) -> Result<Change, String>;
@@ -89,6 +95,12 @@ impl Filled for CaptureRateForm {
     fn change(&self) -> Result<Change, String> {
         let rate_hz = number(&self.capture_rate_hz)?;
         Ok(Change::CaptureRate(self.view, rate_hz))
+    }
+}
+
+impl Filled for SeenForm {
+    fn change(&self) -> Result<Change, String> {
+        Ok(Change::Seen(self.keys().cloned().collect()))
     }
 }
 

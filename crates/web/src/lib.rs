@@ -43,6 +43,28 @@ pub type Correct = Arc<
         + Sync,
 >;
 
+/// What the cause table has for the pages: facts to tick, and words for what is on record of a player.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Trade {
+    /// Body facts that a professional can tick, in the order of the swing.
+    pub tickable: Vec<Tickable>,
+    /// Limits of the body: key and words.
+    pub limits: Vec<(String, String)>,
+    /// Goals: key and words.
+    pub goals: Vec<(String, String)>,
+}
+
+/// A body fact to tick.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tickable {
+    /// The part of the swing it is listed under.
+    pub part: &'static str,
+    /// Its key in the cause table.
+    pub key: String,
+    /// What it says, the same for both hands.
+    pub says: String,
+}
+
 /// What the pages need beside the store. Cheap to clone.
 #[derive(Clone)]
 pub struct AppState {
@@ -58,6 +80,8 @@ pub struct AppState {
     pub now: Arc<dyn Fn() -> Timestamp + Send + Sync>,
     /// The band a measure is held against, if there is one.
     pub reference: FindReference,
+    /// The words of the cause table that the pages offer and show.
+    pub trade: Arc<Trade>,
     /// Analyses a swing again under corrections by hand.
     pub correct: Correct,
 }

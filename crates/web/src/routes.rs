@@ -2,7 +2,7 @@
 
 use crate::AppState;
 use crate::ball::BallForm;
-use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, StatureForm};
+use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::error::PageError;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use askama::Template;
@@ -82,6 +82,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
             "/swings/{id}/by-hand/capture-rate",
             post(correct::<CaptureRateForm>),
         )
+        .route("/swings/{id}/by-hand/seen", post(correct::<SeenForm>))
         .route("/swings/{id}/by-hand/undo", post(undo))
         .route("/lessons/{id}", get(lesson))
         .route("/lessons/{id}/approve", post(approve))

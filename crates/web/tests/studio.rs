@@ -91,6 +91,73 @@ async fn a_swing_page_shows_every_number_with_its_doubt() {
 }
 
 #[tokio::test]
+async fn a_swing_page_ranks_what_could_be_worked_on_with_reasons_and_pictures() {
+    let studio = Studio::start(true).await;
+    let page = studio.get("/swings/2").await;
+    for text in [
+        "What could be worked on, in order",
+        "1. Move the lower body toward the target first: 70&nbsp;%",
+        "2. Bring the hands down on or inside the way they went back: 20&nbsp;%, seen by you",
+        "10&nbsp;% are kept for what nobody has seen",
+        "Measured: counts 0.62 of 1.",
+        "it follows from that.",
+        "Found, and set aside",
+        "Transition: pelvis shift 0.2 cm.",
+        "standard 2026-11",
+        "Or inward: Weight on the lead foot before the hands move.",
+        "8 of 10 steps land before the arms.",
+    ] {
+        assert!(page.body.contains(text), "{text}");
+    }
+    assert_eq!(page.body.matches("class=\"chain-picture\"").count(), 2);
+    // A left-hander's ball starts to the other side: the pictures differ, their words do not.
+    let other = studio.get("/swings/3").await;
+    let picture = |body: &str| between(body, "<svg class=\"chain-picture\"", "</svg>").to_string();
+    assert_ne!(picture(&page.body), picture(&other.body));
+    // An analysis from before there was an order has none, and says nothing of it.
+    assert!(
+        !studio
+            .get("/swings/1")
+            .await
+            .body
+            .contains("could be worked on")
+    );
+}
+
+#[tokio::test]
+async fn what_the_professional_sees_is_ticked_on_the_page() {
+    let studio = Studio::start(true).await;
+    let page = studio.get("/swings/3").await;
+    for text in [
+        "What you see and no camera measures",
+        "Set-up",
+        "name=\"grip_weak\" value=\"seen\" checked=\"\"",
+        "name=\"hands_over\" value=\"seen\"/>",
+        "seen: grip turned too far to the target",
+    ] {
+        assert!(page.body.contains(text), "{text}");
+    }
+    for form in ["", "hands_over=seen&grip_weak=seen"] {
+        let answer = studio.post("/swings/3/by-hand/seen", form).await;
+        assert_eq!(
+            (answer.status, answer.header("location")),
+            (303, "/swings/3"),
+            "{form}"
+        );
+    }
+    // Where the swing can't be analysed again there is nothing to tick.
+    assert!(
+        !studio
+            .get("/swings/2")
+            .await
+            .body
+            .contains("type=\"checkbox\"")
+    );
+    let player = studio.get("/players/1").await;
+    assert!(player.body.contains("balance is unsure"));
+}
+
+#[tokio::test]
 async fn a_lesson_is_served_as_it_was_stored_and_may_do_nothing() {
     let studio = Studio::start(true).await;
     let answer = studio.get("/lessons/2").await;

@@ -208,7 +208,11 @@ impl Calibration {
             ),
         };
         Calibration {
-            moments: moments.iter().map(other_people::widened_moment).collect(),
+            moments: moments
+                .iter()
+                .chain(club::MOMENTS)
+                .map(other_people::widened_moment)
+                .collect(),
             measures: measures.iter().map(other_people::widened).collect(),
             lengths: lengths.to_vec(),
             // Rows that the tuning swings did not fill: the raw errors of the spike's three swings

@@ -2,10 +2,11 @@
 
 #![allow(dead_code, reason = "each test file uses its own part")]
 
-use lessonwright_coaching::{CauseTable, Coaching, DrillBook, Targets, coach};
+use lessonwright_coaching::{Case, CauseTable, Coaching, DrillBook, Knowledge, Targets, coach};
 use lessonwright_model::{
     Hand, Measure, MeasureName, MeasureState, MomentName, PlayerFacts, Unit, View,
 };
+use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 /// A measure's place: name, moment, against, unit, view.
@@ -47,8 +48,136 @@ pub const TEMPO: Place = (
     View::FaceOn,
 );
 
-/// In the order of the case table's columns.
+/// The measures that have always been judged.
 pub const PLACES: [Place; 5] = [SHIFT_DOWN, KNEES, ELBOW, SHIFT_AT_IMPACT, TEMPO];
+
+/// The words of `cases.md` with their places, and what a sound swing has there: value and half-width.
+pub fn sound_swing() -> Vec<(&'static str, Place, [f64; 2])> {
+    use MeasureName as N;
+    use MomentName::{Address, Impact, LeadArmLevelDown, Top};
+    use Unit::{Centimetre, Degree, Percent};
+    use View::{DownTheLine, FaceOn};
+    let from_address = Some(Address);
+    vec![
+        ("shift down", SHIFT_DOWN, [5.1, 1.5]),
+        ("knees", KNEES, [2.0, 6.0]),
+        ("elbow", ELBOW, [6.0, 2.0]),
+        ("shift at impact", SHIFT_AT_IMPACT, [4.0, 1.5]),
+        ("tempo", TEMPO, [3.2, 0.3]),
+        (
+            "shoulders at address",
+            (N::ChestSideBend, Address, None, Degree, FaceOn),
+            [7.0, 5.0],
+        ),
+        (
+            "head at top",
+            (N::HeadShift, Top, from_address, Centimetre, FaceOn),
+            [-2.0, 2.0],
+        ),
+        (
+            "mass at top",
+            (N::MassOverFeet, Top, None, Percent, FaceOn),
+            [35.0, 8.0],
+        ),
+        (
+            "knee kick",
+            (
+                N::TrailKneeTowardBall,
+                LeadArmLevelDown,
+                from_address,
+                Centimetre,
+                DownTheLine,
+            ),
+            [1.0, 2.0],
+        ),
+        (
+            "to ball down",
+            (
+                N::PelvisTowardBall,
+                LeadArmLevelDown,
+                from_address,
+                Centimetre,
+                DownTheLine,
+            ),
+            [0.0, 1.5],
+        ),
+        (
+            "to ball at impact",
+            (
+                N::PelvisTowardBall,
+                Impact,
+                from_address,
+                Centimetre,
+                DownTheLine,
+            ),
+            [1.0, 1.5],
+        ),
+        (
+            "chest down",
+            (
+                N::ChestTurn,
+                LeadArmLevelDown,
+                from_address,
+                Degree,
+                DownTheLine,
+            ),
+            [-25.0, 16.0],
+        ),
+        (
+            "hands over",
+            (
+                N::HandsOverWayBack,
+                LeadArmLevelDown,
+                None,
+                Centimetre,
+                DownTheLine,
+            ),
+            [-3.0, 3.0],
+        ),
+        (
+            "head down",
+            (
+                N::HeadRise,
+                LeadArmLevelDown,
+                from_address,
+                Centimetre,
+                FaceOn,
+            ),
+            [-2.0, 2.0],
+        ),
+        (
+            "head at impact",
+            (N::HeadRise, Impact, from_address, Centimetre, FaceOn),
+            [-2.0, 2.5],
+        ),
+        (
+            "head to ball",
+            (
+                N::HeadTowardBall,
+                Impact,
+                from_address,
+                Centimetre,
+                DownTheLine,
+            ),
+            [0.0, 3.0],
+        ),
+        (
+            "pelvis at impact",
+            (N::PelvisTurn, Impact, from_address, Degree, DownTheLine),
+            [35.0, 16.0],
+        ),
+        (
+            "shoulders at impact",
+            (N::ChestSideBend, Impact, None, Degree, FaceOn),
+            [12.0, 7.0],
+        ),
+        (
+            "mass at impact",
+            (N::MassOverFeet, Impact, None, Percent, FaceOn),
+            [68.0, 8.0],
+        ),
+    ]
+}
 
 /// A measured measure.
 pub fn measured(place: Place, value: f64, half_width: f64) -> Measure {
@@ -90,8 +219,18 @@ pub fn adult(flight: &str) -> PlayerFacts {
     }
 }
 
-/// Judged with the project's targets, drills and causes.
+/// Judged with the project's targets, drills and causes, nothing ticked.
 pub fn judge(measures: &[Measure], hand: Hand, player: &PlayerFacts) -> Coaching {
+    judge_seen(measures, &[], hand, player)
+}
+
+/// The same with what the professional saw.
+pub fn judge_seen(
+    measures: &[Measure],
+    seen: &[&str],
+    hand: Hand,
+    player: &PlayerFacts,
+) -> Coaching {
     static STANDARD: LazyLock<(Targets, DrillBook, CauseTable)> = LazyLock::new(|| {
         (
             Targets::standard(),
@@ -100,12 +239,37 @@ pub fn judge(measures: &[Measure], hand: Hand, player: &PlayerFacts) -> Coaching
         )
     });
     let (targets, book, causes) = &*STANDARD;
-    coach(measures, hand, player, targets, book, causes)
+    let seen: BTreeSet<String> = seen.iter().map(|key| key.to_string()).collect();
+    let case = Case {
+        measures,
+        seen: &seen,
+        hand,
+        player,
+    };
+    coach(
+        &case,
+        &Knowledge {
+            targets,
+            book,
+            causes,
+        },
+    )
 }
 
 /// Every text a player or professional reads.
 pub fn all_texts(coaching: &Coaching) -> Vec<String> {
-    let mut texts: Vec<String> = coaching.for_professional.clone();
+    let ranking = &coaching.ranking;
+    let mut texts: Vec<String> = ranking.notes.clone();
+    for candidate in &ranking.candidates {
+        texts.push(candidate.title.clone());
+        texts.extend(candidate.why.clone());
+        for step in &candidate.chain {
+            texts.extend([step.short.clone(), step.says.clone()]);
+        }
+    }
+    for aside in &ranking.set_aside {
+        texts.extend([aside.title.clone(), aside.why.clone()]);
+    }
     texts.extend(coaching.notice.clone());
     texts.extend(coaching.findings.iter().map(|finding| finding.says.clone()));
     if let Some(priority) = &coaching.priority {
@@ -131,8 +295,14 @@ pub fn drill_texts(drill: &lessonwright_model::Drill) -> Vec<String> {
         drill.changes.clone(),
         drill.feel.clone(),
         drill.dose.clone(),
+        drill.cue_outward.clone(),
+        drill.cue_inward.clone(),
+        drill.checkpoint.clone(),
     ];
     for list in [
+        &drill.station,
+        &drill.progressions,
+        &drill.who_should_not,
         &drill.set_up,
         &drill.steps,
         &drill.watch_for,

@@ -48,6 +48,7 @@ pub fn nothing_to_change() -> LessonContent {
     analysis.findings.clear();
     analysis.drills.clear();
     analysis.priority = None;
+    analysis.ranking = Ranking::default();
     analysis.prescription = None;
     analysis
         .measures
@@ -85,6 +86,7 @@ fn correct(analysis: &mut SwingAnalysis) {
     };
     analysis.corrections = Corrections {
         stature_m: Some(1.785),
+        seen: ["grip_weak".to_string()].into(),
         clips: [(View::FaceOn, clip)].into(),
     };
     for moment in &mut analysis.moments {
@@ -195,6 +197,7 @@ fn analysis() -> SwingAnalysis {
             grade: CauseGrade::C,
             would_change_it: "A swing in which your hips lead and the ball still slices.".into(),
         }),
+        ranking: ranking(),
         drills: vec![Drill {
             key: "step_through".into(),
             title: "Feet together, step, strike".into(),
@@ -209,22 +212,28 @@ fn analysis() -> SwingAnalysis {
                 "Let the arms follow, and strike.".into(),
             ],
             feel: "Push the ground away from the target before your arms start down.".into(),
+            station: vec!["a 7-iron".into(), "a low tee".into()],
+            cue_outward: "Foot down, then arms.".into(),
+            cue_inward: "Weight on the lead foot before the hands move.".into(),
+            progressions: vec!["Slow: the step alone.".into(), "Ball: from the tee.".into()],
+            checkpoint: "8 of 10 steps land before the arms.".into(),
+            who_should_not: vec!["Players whose balance is unsure.".into()],
             watch_for: vec!["The arms start before the foot lands.".into()],
             cautions: vec!["On wet ground, do it without a ball.".into()],
             dose: "10 slow, 10 with a ball, three days a week".into(),
-            measure: MeasureName::PelvisShift,
+            measure: Some(MeasureName::PelvisShift),
             moment: LeadArmLevelDown,
             against: Some(Top),
-            expected_change: 2.5,
+            expected_change: Some(2.5),
         }],
         prescription: Some(Prescription {
             drill: "step_through".into(),
             cue: "Foot down, then arms.".into(),
             dose: "10 slow, 10 with a ball, three days a week for two weeks".into(),
-            measure: MeasureName::PelvisShift,
+            measure: Some(MeasureName::PelvisShift),
             moment: LeadArmLevelDown,
             against: Some(Top),
-            reach: 2.7,
+            reach: Some(2.7),
             check: "Film three full swings face-on in two weeks, with the same club.".into(),
             cautions: vec![
                 "Warm up for ten minutes first. Stop at once if anything hurts.".into(),
@@ -232,6 +241,69 @@ fn analysis() -> SwingAnalysis {
             ],
         }),
         notice: None,
+    }
+}
+
+fn ranking() -> Ranking {
+    let step = |about, short: &str, grade| ChainStep {
+        about,
+        short: short.into(),
+        says: format!("Your {short}."),
+        grade,
+        source: String::new(),
+        ball: None,
+    };
+    let candidate = |key: &str, title: &str, shown_by, probability, why: &[&str]| Candidate {
+        key: key.into(),
+        title: title.into(),
+        shown_by,
+        probability,
+        chain: vec![
+            step(ChainPart::Body, "hips stay back", None),
+            step(
+                ChainPart::Club,
+                "path from outside to inside",
+                Some(CauseGrade::D),
+            ),
+            ChainStep {
+                ball: Some(BallPath {
+                    starts: Sideways::Lead,
+                    curves: Sideways::Trail,
+                }),
+                ..step(ChainPart::Flight, "pull-slice", Some(CauseGrade::A))
+            },
+        ],
+        grade: CauseGrade::D,
+        why: why.iter().map(|w| w.to_string()).collect(),
+    };
+    Ranking {
+        table: "standard 2026-11".into(),
+        candidates: vec![
+            candidate(
+                "pelvis_stays_back",
+                "Move the lower body toward the target first",
+                ShownBy::Measure,
+                0.7,
+                &["Measured: counts 0.62 of 1."],
+            ),
+            candidate(
+                "hands_over",
+                "Bring the hands down on or inside the way they went back",
+                ShownBy::Professional,
+                0.2,
+                &[
+                    "Seen by the professional.",
+                    "Not before “hips stay back”: it follows from that.",
+                ],
+            ),
+        ],
+        unseen: 0.1,
+        set_aside: vec![SetAside {
+            key: "backswing_short_in_time".into(),
+            title: "Give the backswing more time".into(),
+            why: "A choice only when nothing else is found.".into(),
+        }],
+        notes: vec!["Transition: pelvis shift 0.2 cm.".into()],
     }
 }
 

@@ -1,6 +1,7 @@
 //! What is corrected by hand in a swing, in words, and the forms that correct.
 
 use crate::by_hand::Addresses;
+use crate::{Tickable, Trade};
 use lessonwright_model::{Corrections, Hand, PlacedJoint, SwingAnalysis, View};
 use lessonwright_store::SwingId;
 
@@ -13,6 +14,23 @@ pub struct ByHand {
     /// As it is filled in: empty where nothing is corrected.
     pub stature_cm: String,
     pub rates: Vec<Rate>,
+    /// What can be ticked, part by part of the swing.
+    pub parts: Vec<Ticks>,
+}
+
+/// Facts to tick of one part of the swing.
+pub struct Ticks {
+    pub part: &'static str,
+    pub boxes: Vec<Tick>,
+    /// One of them is ticked.
+    pub any: bool,
+}
+
+/// A box to tick.
+pub struct Tick {
+    pub key: String,
+    pub says: String,
+    pub ticked: bool,
 }
 
 /// The capture rate of one clip.
@@ -27,12 +45,13 @@ pub struct Rate {
 }
 
 impl ByHand {
-    pub fn of(id: SwingId, analysis: &SwingAnalysis, can_undo: bool) -> ByHand {
+    pub fn of(id: SwingId, analysis: &SwingAnalysis, trade: &Trade, can_undo: bool) -> ByHand {
         let corrections = &analysis.corrections;
         let rate_of = |view| corrections.of(view).and_then(|c| c.capture_rate_hz);
         ByHand {
             addresses: Addresses::of(id),
-            lines: lines(corrections, analysis.views.first().map(|v| v.hand)),
+            lines: lines(corrections, trade, analysis.views.first().map(|v| v.hand)),
+            parts: parts(corrections, trade),
             can_undo,
             stature_cm: corrections
                 .stature_m
@@ -64,8 +83,33 @@ fn round(number: f64) -> f64 {
     (number * 100.0).round() / 100.0
 }
 
-fn lines(corrections: &Corrections, hand: Option<Hand>) -> Vec<String> {
+fn parts(corrections: &Corrections, trade: &Trade) -> Vec<Ticks> {
+    let tick = |fact: &Tickable| Tick {
+        key: fact.key.clone(),
+        says: fact.says.clone(),
+        ticked: corrections.seen.contains(&fact.key),
+    };
+    trade
+        .tickable
+        .chunk_by(|a, b| a.part == b.part)
+        .map(|facts| {
+            let boxes: Vec<Tick> = facts.iter().map(tick).collect();
+            Ticks {
+                part: facts[0].part,
+                any: boxes.iter().any(|one| one.ticked),
+                boxes,
+            }
+        })
+        .collect()
+}
+
+fn lines(corrections: &Corrections, trade: &Trade, hand: Option<Hand>) -> Vec<String> {
     let mut lines = Vec::new();
+    for key in &corrections.seen {
+        let fact = trade.tickable.iter().find(|fact| fact.key == *key);
+        let says = fact.map_or(key.as_str(), |fact| &fact.says);
+        lines.push(format!("seen: {says}"));
+    }
     if let Some(stature_m) = corrections.stature_m {
         lines.push(format!("stature: {} cm", round(stature_m * 100.0)));
     }

@@ -19,6 +19,9 @@ pub struct PlayerPage {
     ball: String,
     facts: PlayerFacts,
     stature: Option<String>,
+    /// In words.
+    limits: String,
+    goals: String,
     /// The guardian's name, and the day they agreed.
     consent: Option<(String, String)>,
     /// Latest first.
@@ -84,6 +87,8 @@ impl PlayerPage {
             academy: state.academy.clone(),
             ball: BallAddresses::of(id).page,
             stature: player.facts.stature_m.map(stature),
+            limits: worded(&player.facts.limits, &state.trade.limits),
+            goals: worded(&player.facts.goals, &state.trade.goals),
             consent: player
                 .guardian_consent
                 .map(|GuardianConsent { guardian, given_at }| (guardian, day(given_at, state))),
@@ -132,6 +137,15 @@ impl Table {
                 .collect(),
         }
     }
+}
+
+/// Keys in the words of the cause table; a key that it does not know stays as it is.
+fn worded(keys: &[String], words: &[(String, String)]) -> String {
+    let of = |key: &String| {
+        let known = words.iter().find(|(known, _)| known == key);
+        known.map_or_else(|| key.clone(), |(_, says)| says.clone())
+    };
+    keys.iter().map(of).collect::<Vec<_>>().join("; ")
 }
 
 /// "178 cm (5 ft 10 in)".

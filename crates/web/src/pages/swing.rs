@@ -8,9 +8,10 @@ use crate::routes::{approval_address, lesson_address, player_address};
 use askama::Template;
 use lessonwright_model::measure::table;
 use lessonwright_model::{
-    CauseGrade, Measure, Moment, MomentName, SwingAnalysis, View, ViewReport,
+    Candidate, CauseGrade, Hand, Measure, Moment, MomentName, ShownBy, SwingAnalysis, View,
+    ViewReport,
 };
-use lessonwright_report::{Amount, Chart, Spread, Title, Units, When};
+use lessonwright_report::{Amount, ChainPicture, Chart, Spread, Title, Units, When};
 use lessonwright_store::{LessonSummary, Store, SwingId};
 
 /// One swing.
@@ -27,10 +28,22 @@ pub struct SwingPage {
     analysis: Option<SwingAnalysis>,
     computed: String,
     moments: Vec<MomentLine>,
+    candidates: Vec<CandidateLine>,
     held: Vec<MeasureLine>,
     table: Vec<PartLines>,
     /// None where the swing can't be analysed again.
     by_hand: Option<ByHand>,
+}
+
+/// One thing that could be worked on.
+struct CandidateLine {
+    place: usize,
+    title: String,
+    /// Hundredths.
+    percent: String,
+    seen: bool,
+    why: Vec<String>,
+    picture: Option<ChainPicture>,
 }
 
 struct LessonBox {
@@ -111,7 +124,8 @@ impl SwingPage {
             by_hand: analysis
                 .as_ref()
                 .filter(|_| again)
-                .map(|analysis| ByHand::of(id, analysis, can_undo)),
+                .map(|analysis| ByHand::of(id, analysis, &state.trade, can_undo)),
+            candidates: analysis.as_ref().map(candidates).unwrap_or_default(),
             held: analysis
                 .iter()
                 .flat_map(|analysis| &analysis.measures)
@@ -172,6 +186,31 @@ impl TableLine {
             reason: first.reason.clone(),
         }
     }
+}
+
+/// All that could be worked on, with pictures for the player's hand.
+fn candidates(analysis: &SwingAnalysis) -> Vec<CandidateLine> {
+    let hand = analysis.views.first().map_or(Hand::Right, |view| view.hand);
+    let line = |(at, candidate): (usize, &Candidate)| CandidateLine {
+        place: at + 1,
+        title: candidate.title.clone(),
+        percent: percent(candidate.probability),
+        seen: candidate.shown_by == ShownBy::Professional,
+        why: candidate.why.clone(),
+        picture: ChainPicture::of(&candidate.chain, hand),
+    };
+    analysis
+        .ranking
+        .candidates
+        .iter()
+        .enumerate()
+        .map(line)
+        .collect()
+}
+
+/// A probability in whole hundredths.
+fn percent(probability: f64) -> String {
+    format!("{:.0}", 100.0 * probability)
 }
 
 /// A line for each moment that was found in any view.

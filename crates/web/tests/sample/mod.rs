@@ -7,7 +7,7 @@ use jiff::{Timestamp, tz::TimeZone};
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
-use lessonwright_web::{AppState, Asked};
+use lessonwright_web::{AppState, Asked, Tickable, Trade};
 use std::sync::{Arc, LazyLock};
 
 /// 25 November 2026, 09:00 UTC.
@@ -26,6 +26,22 @@ pub fn state() -> AppState {
         time_zone: TimeZone::UTC,
         now: Arc::new(now),
         reference: Arc::new(reference),
+        trade: Arc::new(Trade {
+            tickable: vec![
+                Tickable {
+                    part: "Set-up",
+                    key: "grip_weak".into(),
+                    says: "grip turned too far to the target".into(),
+                },
+                Tickable {
+                    part: "Coming down",
+                    key: "hands_over".into(),
+                    says: "hands come down outside their way back".into(),
+                },
+            ],
+            limits: vec![("balance".into(), "balance is unsure".into())],
+            goals: vec![("distance".into(), "more distance".into())],
+        }),
         correct: Arc::new(|_, asked| Box::pin(async move { corrected(asked) })),
     }
 }
@@ -78,6 +94,8 @@ async fn add(store: &Store, name: &str, hand: Hand, age_years: u32) -> PlayerId 
         age_years: Some(age_years),
         usual_flight: Some("slice".into()),
         health_note: Some(String::new()),
+        limits: vec!["balance".into()],
+        goals: vec![],
     };
     store.add_player(&facts, now()).await.unwrap()
 }

@@ -1,0 +1,308 @@
+//! One page of the drill book: Markdown, its facts in TOML front matter.
+//!
+//! ```text
+//! +++
+//! title = "…"
+//! changes = "…"                          # in a sentence
+//! station = ["two sticks"]               # what to have at hand
+//! flights = ["slice"]                    # it is known to help with these, and comes first for them
+//! not_for = ["hook"]                     # it would feed these, and is left out for them
+//! not_with = ["balance"]                 # left out with these limits of the body (keys of the cause table)
+//! answers = ["pelvis_stays_back"]        # body facts it is for, beside those that name it in the cause table
+//! cue = { outward = "…", inward = "…" }  # outside the body first; inside for those who do better with it
+//! dose = { rounds = 2, swings = 8, days_a_week = 4, rest_s = 60, how = "half-speed swings" }
+//! checkpoint = { moment = "top", says = "… 8 of 10 …" }   # what to see, with a number
+//! [[moves]]                              # measures it moves, the first of them before all; none if no camera shows it
+//! measure = "pelvis_shift"
+//! moment = "lead_arm_level_down"
+//! against = "top"
+//! by = 2.0
+//! +++
+//! ## Set-up
+//! - …
+//! ```
+//!
+//! The sections are Set-up, Steps, Feel, Watch for, Progressions, Cautions and Who should not, in this order.
+//! Progressions are five: Slow, Half, Full, Ball, Course. Texts may hold `{lead}` and `{trail}`, which become left or
+//! right. The key is the file's name. Moves are in the measure's unit and sign, over one to two
+//! weeks: a teacher's expectation, not a published figure.
+
+use super::sections::{SECTIONS, sections};
+use crate::care::{Care, Dose};
+use crate::causes::{BodyFact, Outside};
+use crate::data_error::DataError;
+use crate::flight::Flight;
+use crate::wording::{Filling, Placeholders, check_template};
+use lessonwright_model::{Drill, Hand, MeasureName, MomentName};
+use serde::Deserialize;
+
+/// One drill, not yet worded for a hand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DrillPage {
+    key: String,
+    text: String,
+    facts: Facts,
+    /// In the order of [`SECTIONS`].
+    sections: [Vec<String>; SECTIONS.len()],
+}
+
+/// The front matter.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Facts {
+    title: String,
+    changes: String,
+    station: Vec<String>,
+    flights: Vec<Flight>,
+    #[serde(default)]
+    not_for: Vec<Flight>,
+    #[serde(default)]
+    not_with: Vec<String>,
+    #[serde(default)]
+    answers: Vec<String>,
+    cue: Cue,
+    dose: Dose,
+    checkpoint: Checkpoint,
+    #[serde(default)]
+    moves: Vec<Move>,
+}
+
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Cue {
+    outward: String,
+    inward: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Checkpoint {
+    moment: MomentName,
+    says: String,
+}
+
+/// A measure that a drill moves.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Move {
+    measure: MeasureName,
+    moment: MomentName,
+    against: Option<MomentName>,
+    by: f64,
+}
+
+/// The rungs of the progressions, in order.
+const RUNGS: [&str; 5] = ["Slow", "Half", "Full", "Ball", "Course"];
+
+impl DrillPage {
+    /// Reads one page; `key` is its file's name without `.md`.
+    ///
+    /// # Errors
+    /// When the key is no plain name, the front matter or a section is missing or empty, a text has an unknown
+    /// placeholder, a rung is missing, the checkpoint has no number, or a move is zero or not finite.
+    pub fn parse(key: &str, text: &str) -> Result<DrillPage, DataError> {
+        let file = format!("{key}.md");
+        let fault = |place: &str, problem: String| DataError::content(&file, place, problem);
+        check_key(key).map_err(|problem| fault("file name", problem))?;
+        let text = text.replace("\r\n", "\n");
+        let (front, body) = text
+            .strip_prefix("+++\n")
+            .and_then(|rest| rest.split_once("\n+++\n"))
+            .ok_or_else(|| {
+                let problem = "start the page with TOML between two lines of +++";
+                fault("front matter", problem.into())
+            })?;
+        let facts: Facts =
+            toml::from_str(front).map_err(|error| DataError::syntax(&file, error))?;
+        let sections =
+            sections(body).map_err(|(place, problem)| DataError::content(&file, place, problem))?;
+        let page = DrillPage {
+            key: key.into(),
+            facts,
+            sections,
+            text,
+        };
+        page.check()
+            .map_err(|(place, problem)| fault(place, problem))?;
+        Ok(page)
+    }
+
+    /// The key.
+    pub fn key(&self) -> &str {
+        &self.key
+    }
+
+    /// The page as it was written.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The dose of a healthy adult.
+    pub fn dose(&self) -> &Dose {
+        &self.facts.dose
+    }
+
+    /// Whether it is known to help with a flight.
+    pub fn helps_with(&self, flight: Flight) -> bool {
+        self.facts.flights.contains(&flight)
+    }
+
+    /// Whether it would make a flight worse.
+    pub fn harms(&self, flight: Flight) -> bool {
+        self.facts.not_for.contains(&flight)
+    }
+
+    /// Whether one of these limits of the body forbids it.
+    pub fn is_not_with(&self, limits: &[String]) -> bool {
+        self.not_with().iter().any(|limit| limits.contains(limit))
+    }
+
+    /// The limits of the body with which it is left out.
+    pub fn not_with(&self) -> &[String] {
+        &self.facts.not_with
+    }
+
+    /// The body facts that the page itself says it is for.
+    pub fn is_for(&self) -> &[String] {
+        &self.facts.answers
+    }
+
+    /// Whether it moves the measure of a body fact toward its range; for a fact that no measure shows, any drill may
+    /// answer.
+    pub fn answers(&self, body: &BodyFact) -> bool {
+        body.shown.is_none() || self.move_for(body).is_some()
+    }
+
+    /// The drill, worded for a hand and with the dose for this care.
+    pub fn worded(&self, hand: Hand, care: &Care) -> Drill {
+        self.worded_with(self.facts.moves.first(), hand, care)
+    }
+
+    /// The same for a body fact: with the measure that shows it, if the drill moves that.
+    pub fn worded_for(&self, body: &BodyFact, hand: Hand, care: &Care) -> Drill {
+        self.worded_with(self.move_for(body), hand, care)
+    }
+
+    fn move_for(&self, body: &BodyFact) -> Option<&Move> {
+        let shown = body.shown.as_ref()?;
+        let toward = |by: f64| match shown.outside {
+            Outside::Below => by > 0.0,
+            Outside::Above => by < 0.0,
+        };
+        let mut moves = self.facts.moves.iter();
+        moves.find(|m| body.is_shown_by(m.measure, m.moment, m.against) && toward(m.by))
+    }
+
+    fn worded_with(&self, moved: Option<&Move>, hand: Hand, care: &Care) -> Drill {
+        let words = Filling::of(hand);
+        let fill = |text: &String| words.fill(text);
+        let fill_all = |texts: &[String]| texts.iter().map(fill).collect();
+        let [
+            set_up,
+            steps,
+            feel,
+            watch_for,
+            progressions,
+            cautions,
+            who_should_not,
+        ] = &self.sections;
+        let facts = &self.facts;
+        Drill {
+            key: self.key.clone(),
+            title: fill(&facts.title),
+            changes: fill(&facts.changes),
+            station: fill_all(&facts.station),
+            set_up: fill_all(set_up),
+            steps: fill_all(steps),
+            feel: fill(&feel.join(" ")),
+            cue_outward: fill(&facts.cue.outward),
+            cue_inward: fill(&facts.cue.inward),
+            watch_for: fill_all(watch_for),
+            progressions: fill_all(progressions),
+            checkpoint: fill(&facts.checkpoint.says),
+            cautions: fill_all(cautions),
+            who_should_not: fill_all(who_should_not),
+            dose: facts.dose.say(care),
+            measure: moved.map(|m| m.measure),
+            moment: moved.map_or(facts.checkpoint.moment, |m| m.moment),
+            against: moved.and_then(|m| m.against),
+            expected_change: moved.map(|m| m.by),
+        }
+    }
+
+    fn check(&self) -> Result<(), (&'static str, String)> {
+        let facts = &self.facts;
+        let texts = [
+            &facts.title,
+            &facts.changes,
+            &facts.cue.outward,
+            &facts.cue.inward,
+            &facts.dose.how,
+            &facts.checkpoint.says,
+        ];
+        let lists = self.sections.iter().flatten().chain(&facts.station);
+        for text in texts.into_iter().chain(lists) {
+            check_template(text, Placeholders::Sides).map_err(|problem| ("text", problem))?;
+        }
+        self.check_moves().map_err(|problem| ("moves", problem))?;
+        self.check_rungs()
+            .map_err(|problem| ("Progressions", problem))?;
+        if facts.dose.swings_a_week() == 0 {
+            return Err(("dose", "give rounds, swings and days of at least 1".into()));
+        }
+        if !facts.checkpoint.says.contains(|c: char| c.is_ascii_digit()) {
+            let problem = "say it with a number (\"8 of 10\", \"a hand's width, 8 cm\")";
+            return Err(("checkpoint", problem.into()));
+        }
+        match facts.flights.iter().find(|flight| self.harms(**flight)) {
+            Some(both) => Err((
+                "flights",
+                format!(
+                    "{} is both in flights and in not_for: keep one",
+                    both.plain()
+                ),
+            )),
+            None => Ok(()),
+        }
+    }
+
+    fn check_moves(&self) -> Result<(), String> {
+        for moved in &self.facts.moves {
+            if !moved.by.is_finite() || moved.by == 0.0 {
+                return Err(format!(
+                    "by = {} for {}: give a number other than zero, in the measure's unit",
+                    moved.by,
+                    moved.measure.plain()
+                ));
+            }
+        }
+        Ok(())
+    }
+
+    fn check_rungs(&self) -> Result<(), String> {
+        let rungs = &self.sections[4];
+        let right = rungs.len() == RUNGS.len()
+            && rungs.iter().zip(RUNGS).all(|(rung, name)| {
+                rung.strip_prefix(name)
+                    .is_some_and(|rest| rest.starts_with(": "))
+            });
+        if right {
+            Ok(())
+        } else {
+            Err(format!(
+                "give five items that begin with {}, in this order",
+                RUNGS.map(|name| format!("\"{name}: \"")).join(", ")
+            ))
+        }
+    }
+}
+
+/// Keys are file names everywhere: small letters, digits and underscores.
+fn check_key(key: &str) -> Result<(), String> {
+    let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_';
+    if !key.is_empty() && key.chars().all(plain) {
+        Ok(())
+    } else {
+        Err("name the file with small letters a to z, digits and underscores only".into())
+    }
+}
