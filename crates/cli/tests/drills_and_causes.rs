@@ -9,21 +9,27 @@ use tempfile::TempDir;
 
 /// Runs a command that has to succeed, and gives back what it prints.
 fn says(studio: &Path, arguments: &[&str]) -> String {
-    let output = lessonwright(studio).args(arguments).output().unwrap();
+    let output = lessonwright(studio)
+        .args(arguments)
+        .output()
+        .expect("the binary starts");
     let error = String::from_utf8_lossy(&output.stderr);
     assert!(output.status.success(), "{arguments:?}: {error}");
-    String::from_utf8(output.stdout).unwrap()
+    String::from_utf8(output.stdout).expect("text")
 }
 
 /// Runs a command that has to fail, and gives back why it does.
 fn refuses(studio: &Path, arguments: &[&str]) -> String {
-    let output = lessonwright(studio).args(arguments).output().unwrap();
+    let output = lessonwright(studio)
+        .args(arguments)
+        .output()
+        .expect("the binary starts");
     assert!(!output.status.success(), "{arguments:?} was accepted");
-    String::from_utf8(output.stderr).unwrap()
+    String::from_utf8(output.stderr).expect("text")
 }
 
 fn path(folder: &TempDir, name: &str) -> String {
-    folder.path().join(name).to_str().unwrap().to_owned()
+    folder.path().join(name).display().to_string()
 }
 
 #[test]

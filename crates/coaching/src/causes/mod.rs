@@ -155,7 +155,8 @@ impl CauseTable {
         limits: impl IntoIterator<Item = &'k String>,
         goals: impl IntoIterator<Item = &'k String>,
     ) -> Result<(), String> {
-        let keys = |named: &[Named]| named.iter().map(|n| n.key.clone()).collect();
+        let keys =
+            |named: &[Named]| -> Vec<String> { named.iter().map(|n| n.key.clone()).collect() };
         let bodies: Vec<String> = self.bodies.iter().map(|b| b.key.clone()).collect();
         known("a fact that can be seen", seen, &bodies)?;
         known("a limit of the body", limits, &keys(&self.limits))?;
@@ -166,7 +167,7 @@ impl CauseTable {
 fn known<'k>(
     what: &str,
     given: impl IntoIterator<Item = &'k String>,
-    keys: &Vec<String>,
+    keys: &[String],
 ) -> Result<(), String> {
     match given.into_iter().find(|given| !keys.contains(given)) {
         None => Ok(()),
