@@ -1,4 +1,4 @@
-//! The order of what could be worked on, as a probability: the rule of `docs/decisions/011-ranking-causes.md`.
+//! The order of what could be worked on, as a probability: the rule of `docs/decisions/012-ranking-causes.md`.
 //!
 //! One thing is taken to be behind the ball's flight: one of the facts found, or something nobody has seen. Each
 //! fact has a weight, and its probability is its share of all weights:

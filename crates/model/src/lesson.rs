@@ -61,7 +61,7 @@ pub struct Priority {
 }
 
 /// All that could be worked on, in order, and how the order came about. The rule is in
-/// `docs/decisions/011-ranking-causes.md`.
+/// `docs/decisions/012-ranking-causes.md`.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Ranking {
     /// Edition of the cause table it was made with; empty where nothing was ranked.
