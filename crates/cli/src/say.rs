@@ -94,8 +94,8 @@ fn write_ranking(text: &mut String, ranking: &Ranking) -> std::fmt::Result {
     }
     writeln!(
         text,
-        "What could be worked on, in order (probability under the rule; {:.0} % kept for what nobody has seen; \
-         causes: {})",
+        "What could be worked on, in order (a probability under a rule, no measured frequency; {:.0} % kept for \
+         what nobody has seen; causes: {})",
         100.0 * ranking.unseen,
         ranking.table
     )?;
