@@ -238,7 +238,9 @@ fn measures_of_the_fitted_body_agree_with_the_captures_joints_in_space() {
     };
     let mut wrong = Vec::new();
     let mut compared = 0;
-    for m in &measured.measures {
+    // Nothing of the club is in the capture.
+    let of_body = |m: &&Measure| m.name.part() != Part::Club;
+    for m in measured.measures.iter().filter(of_body) {
         let before = m.against.map_or(0.0, |a| truth(m.name, at(a)));
         let truly = truth(m.name, at(m.moment)) - before;
         if truly.is_nan() {

@@ -76,7 +76,7 @@ fn clip(truth: &Truth, noise_m: f64, seed: u64) -> ClipObservation {
             frames,
         },
         centres: None,
-        club: None,
+        club: Some(club(truth)),
         strikes: vec![Strike {
             time_s: truth.strike_sound_time_s,
             plus_minus_s: 0.002,
@@ -84,6 +84,39 @@ fn clip(truth: &Truth, noise_m: f64, seed: u64) -> ClipObservation {
         }],
         view: None,
         hand: None,
+    }
+}
+
+/// The club as a network without error would see it in every frame.
+fn club(truth: &Truth) -> ClubTrack {
+    let point = |[x, y]: [f64; 2]| PixelPoint { x, y };
+    let glances = truth.frames.iter().map(|frame| {
+        let seen = &frame.club;
+        let along = [0, 1].map(|k| seen.hosel[k] - seen.grip[k]);
+        ClubGlance {
+            frame: frame.frame,
+            time_s: frame.time_s,
+            grip: point(seen.grip),
+            grip_peak: 1.0,
+            px: 2.0,
+            rays: vec![ClubRay {
+                angle_rad: along[1].atan2(along[0]),
+                spread_rad: 1e-4,
+                score: 50.0,
+                length_px: along[0].hypot(along[1]),
+                head: point(seen.head),
+                head_peak: 1.0,
+            }],
+            head_seen: 1.0,
+            shaft_seen: 1.0,
+            ball_seen: seen.ball_seen,
+            ball: point(seen.ball),
+        }
+    });
+    ClubTrack {
+        width_px: truth.width_px as u32,
+        height_px: truth.height_px as u32,
+        glances: glances.collect(),
     }
 }
 
