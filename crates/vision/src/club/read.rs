@@ -225,3 +225,101 @@ fn along(grip: [f64; 2], ray: usize) -> impl Iterator<Item = (f64, [f64; 2])> {
 fn sigmoid(logit: f64) -> f64 {
     1.0 / (1.0 + (-logit).exp())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::testing::testdata;
+
+    #[derive(serde::Deserialize)]
+    struct Case {
+        grip: [f64; 2],
+        angle_deg: f64,
+        length: f64,
+        head: bool,
+        said: Said,
+    }
+
+    #[derive(serde::Deserialize)]
+    struct Said {
+        grip: [f64; 2],
+        head: [f64; 2],
+        ball: [f64; 2],
+        told: f64,
+        spread: f64,
+        score: f64,
+        length: f64,
+    }
+
+    /// The maps of `testdata/vision/club_reference.py`.
+    fn maps(case: &Case) -> Vec<f32> {
+        let (sin, cos) = case.angle_deg.to_radians().sin_cos();
+        let [gx, gy] = case.grip;
+        let mut maps = Vec::new();
+        for map in 0..MAPS {
+            for cell in 0..MAP_SIDE * MAP_SIDE {
+                let middle = |cell: usize| (cell as f64 + 0.5) * CELL as f64;
+                let (x, y) = (middle(cell % MAP_SIDE), middle(cell / MAP_SIDE));
+                let bell = |px: f64, py: f64, sigma: f64| {
+                    (-((x - px).powi(2) + (y - py).powi(2)) / (2.0 * sigma * sigma)).exp()
+                };
+                let along = (x - gx) * cos + (y - gy) * sin;
+                let beside = -(x - gx) * sin + (y - gy) * cos;
+                let past = along - along.clamp(10.0, case.length);
+                let end = case.length + 5.0;
+                let head = bell(gx + end * cos - 4.0 * sin, gy + end * sin + 4.0 * cos, 4.0);
+                let logit = |share: f64| 12.0 * share - 6.0;
+                let bent = case.angle_deg.to_radians() + 0.02 * (along - 50.0) / 50.0;
+                maps.push(match map {
+                    GRIP => logit(bell(gx, gy, 5.0)),
+                    HEAD => logit(if case.head { head } else { 0.0 }),
+                    SHAFT => logit((-(past * past + beside * beside) / 18.0).exp()),
+                    BALL => logit(bell(60.0, 250.0, 4.0)),
+                    COSINE => bent.cos(),
+                    SINE => bent.sin(),
+                    _ => -3.5,
+                } as f32);
+            }
+        }
+        maps
+    }
+
+    /// Source: the reading that the network was judged by, PyTorch (`testdata/vision/club_reference.py`).
+    #[test]
+    fn made_up_maps_are_read_as_the_network_was_judged() {
+        let text = std::fs::read(testdata("club.json")).expect("the reference");
+        let cases: Vec<Case> = serde_json::from_slice(&text).expect("the reference");
+        // A square whose pixels are the input's.
+        let half = 0.5 * INPUT_SIDE as f64;
+        let square = Square {
+            centre: PixelPoint { x: half, y: half },
+            side_px: INPUT_SIDE as f64,
+            rotation_rad: 0.0,
+        };
+        for case in &cases {
+            let glance = glance(&maps(case), &[2.0, 0.0, -2.0], &square);
+            let said = &case.said;
+            let near = |at: PixelPoint, [x, y]: [f64; 2]| (at.x - x).hypot(at.y - y) < 0.02;
+            assert!(near(glance.grip, said.grip), "{:?}", glance.grip);
+            assert!(near(glance.ball, said.ball), "{:?}", glance.ball);
+            let ray = &glance.rays[0];
+            let off = (ray.angle_rad - said.told + std::f64::consts::PI).rem_euclid(TAU);
+            assert!((off - std::f64::consts::PI).abs() < 2e-4, "{ray:?}");
+            assert!((ray.spread_rad.ln() - said.spread).abs() < 1e-3, "{ray:?}");
+            assert!(
+                (ray.score - said.score).abs() < 0.02,
+                "{ray:?} {}",
+                said.score
+            );
+            assert!((ray.length_px - said.length).abs() < 1e-3, "{ray:?}");
+            if case.head {
+                assert!(near(ray.head, said.head) && ray.head_peak > 0.9, "{ray:?}");
+            } else {
+                assert!(ray.head_peak < 0.1, "{ray:?}");
+            }
+            let seen = [glance.head_seen, glance.shaft_seen, glance.ball_seen];
+            assert!((seen[0] - 0.8808).abs() < 1e-4 && (seen[1] - 0.5).abs() < 1e-9);
+            assert!((seen[0] + seen[2] - 1.0).abs() < 1e-9);
+        }
+    }
+}
