@@ -9,7 +9,7 @@ use crate::surroundings::Surroundings;
 use anyhow::Result;
 use lessonwright_analysis::club::{ClubLook, club_looks};
 use lessonwright_media::{FrameReader, FrameRequest};
-use lessonwright_model::{Cancel, ClubTrack, Picture};
+use lessonwright_model::{Cancel, ClubGlance, ClubTrack, Picture};
 use lessonwright_vision::{ClubNetwork, SQUARE_STATURES, Square};
 use std::collections::VecDeque;
 
@@ -61,7 +61,7 @@ fn glance(
     seen: &Seen,
     held: &VecDeque<(usize, Picture)>,
     look: ClubLook,
-) -> Result<Option<lessonwright_model::ClubGlance>> {
+) -> Result<Option<ClubGlance>> {
     let picture = |wanted: usize| held.iter().find(|(at, _)| *at == wanted).map(|h| &h.1);
     let [Some(before), Some(now), Some(after)] = [look.before, look.at, look.after].map(picture)
     else {

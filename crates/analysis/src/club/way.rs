@@ -169,3 +169,85 @@ fn shaft(glance: &ClubGlance, ray: &ClubRay, time_s: f64) -> Option<Shaft> {
 pub(crate) fn wrapped(angle: f64) -> f64 {
     (angle + PI).rem_euclid(TAU) - PI
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ray(angle_rad: f64, score: f64) -> ClubRay {
+        ClubRay {
+            angle_rad,
+            spread_rad: 0.01,
+            score,
+            length_px: 100.0,
+            head: PixelPoint::default(),
+            head_peak: 0.9,
+        }
+    }
+
+    fn glance(frame: usize, rays: Vec<ClubRay>) -> ClubGlance {
+        ClubGlance {
+            frame,
+            time_s: frame as f64 / 60.0,
+            grip: PixelPoint::default(),
+            grip_peak: 1.0,
+            px: 1.0,
+            rays,
+            head_seen: 0.9,
+            shaft_seen: 0.9,
+            ball_seen: 0.0,
+            ball: PixelPoint::default(),
+        }
+    }
+
+    /// A club that turns ever faster, by 2.5° to 25° from picture to picture.
+    fn turning(frame: usize) -> f64 {
+        wrapped(1.5 + 0.04 * frame as f64 + 0.01 * (frame * frame) as f64)
+    }
+
+    fn followed(change: impl Fn(usize, &mut ClubGlance)) -> Vec<Option<f64>> {
+        let glances = (0..20).map(|frame| {
+            let mut glance = glance(frame, vec![ray(turning(frame), 30.0)]);
+            change(frame, &mut glance);
+            glance
+        });
+        let track = ClubTrack {
+            width_px: 400,
+            height_px: 700,
+            glances: glances.collect(),
+        };
+        let way = club_way(&track, Clock::exact());
+        let at = |frame| way.iter().find(|shaft: &&Shaft| shaft.frame == frame);
+        (0..20)
+            .map(|f| at(f).map(|s| wrapped(s.angle_rad - turning(f)).abs()))
+            .collect()
+    }
+
+    #[test]
+    fn a_stick_that_is_seen_better_for_a_moment_is_not_the_club() {
+        let off = followed(|frame, glance| {
+            if (8..10).contains(&frame) {
+                glance.rays.insert(0, ray(turning(frame) + 2.0, 36.0));
+            }
+        });
+        assert!(
+            off.iter().all(|off| off.is_some_and(|off| off < 1e-9)),
+            "{off:?}"
+        );
+    }
+
+    #[test]
+    fn a_club_that_is_hidden_is_passed_over_and_found_again() {
+        let off = followed(|frame, glance| {
+            if (8..11).contains(&frame) {
+                // A weak edge far off is all there is.
+                glance.rays = vec![ray(turning(frame) + 2.2, 1.0)];
+                glance.shaft_seen = 0.1;
+            }
+        });
+        for (frame, off) in off.iter().enumerate() {
+            assert_eq!(off.is_none(), (8..11).contains(&frame), "{frame}: {off:?}");
+            assert!(off.is_none_or(|off| off < 1e-9), "{frame}: {off:?}");
+        }
+    }
+}
