@@ -383,9 +383,22 @@ impl<'a> Glimpse<'a> {
         );
         let heard = match set.time_s(MomentName::Impact) {
             Some(_) => None,
-            None => self.heard_impact(view, scale, calibration, hands_impact.time_s, warnings),
+            None => self.heard_impact(view, scale, calibration, hands_impact.time_s),
         };
         let struck = heard.or_else(|| self.struck(view, calibration, hands_impact.time_s));
+        if heard.is_none()
+            && !self.clip.strikes.is_empty()
+            && set.time_s(MomentName::Impact).is_none()
+        {
+            let instead = if struck.is_some() {
+                "the ball"
+            } else {
+                "the hands alone"
+            };
+            warnings.push(format!(
+                "no sound fits the hands: impact is timed from {instead}"
+            ));
+        }
         moments.insert(MomentName::Impact, struck.unwrap_or(hands_impact));
         let wrist = &self.paths[Joint::of(BodyPart::Wrist, Side::Lead, hand) as usize];
         let shoulder = &self.paths[Joint::of(BodyPart::Shoulder, Side::Lead, hand) as usize];
@@ -431,7 +444,6 @@ impl<'a> Glimpse<'a> {
         scale: Option<&Scale>,
         calibration: &Calibration,
         hands_s: f64,
-        warnings: &mut Vec<String>,
     ) -> Option<Timed> {
         let heard: Vec<Heard> = self
             .clip
@@ -446,10 +458,6 @@ impl<'a> Glimpse<'a> {
         let (distance_m, distance_sd_m) = microphone_distance(view, scale);
         let travel_s = distance_m / SPEED_OF_SOUND_M_S;
         let Some(strike) = fitting_strike(&heard, travel_s, hands_s) else {
-            if !heard.is_empty() {
-                warnings
-                    .push("no sound fits the hands: impact is timed from the hands alone".into());
-            }
             return None;
         };
         let bias = calibration.moment(view, MomentName::Impact, Cue::Sound);

@@ -341,25 +341,29 @@ impl Followed<'_> {
             .collect()
     }
 
-    /// The club in one frame, or in one nearby while it rests.
+    /// The club in one frame, or between the two around it that show it.
     fn club_in(self, picture: &Picture, frame: usize) -> Option<[PixelPoint; 2]> {
-        // A club looked at every 1/15 s hardly moves; a fast one is looked at in every frame.
-        const AT_REST_FRAMES: usize = 8;
-        const AT_REST_RAD: f64 = 0.02;
-        let off = |shaft: &&Shaft| shaft.frame.abs_diff(frame);
-        let nearest = self.club.iter().min_by_key(off)?;
-        let still = || {
-            let around: Vec<f64> = self
-                .club
-                .iter()
-                .filter(|shaft| off(shaft) <= AT_REST_FRAMES)
-                .map(|shaft| shaft.angle_rad)
-                .collect();
-            around.len() > 1 && around.iter().all(|a| (a - around[0]).abs() < AT_REST_RAD)
+        // Between two pictures as near as these the ends move on straight lines, to a pixel or two.
+        const LONGEST_GAP_S: f64 = 0.1;
+        const LARGEST_TURN_RAD: f64 = 0.35;
+        let before = self.club.iter().rfind(|shaft| shaft.frame <= frame)?;
+        let after = self.club.iter().find(|shaft| shaft.frame >= frame)?;
+        let gap_s = after.time_s - before.time_s;
+        let turned = after.angle_rad - before.angle_rad;
+        if gap_s > LONGEST_GAP_S || turned.cos() < LARGEST_TURN_RAD.cos() {
+            return None;
+        }
+        let frames = (after.frame - before.frame).max(1) as f64;
+        let share = (frame - before.frame) as f64 / frames;
+        let between = |a: PixelPoint, b: PixelPoint| PixelPoint {
+            x: a.x + share * (b.x - a.x),
+            y: a.y + share * (b.y - a.y),
         };
-        let is_there = off(&nearest) == 0 || (off(&nearest) <= AT_REST_FRAMES && still());
-        let scale = self.scale(picture);
-        is_there.then(|| [nearest.grip, nearest.end()].map(|at| scaled(at, scale)))
+        let ends = [
+            between(before.grip, after.grip),
+            between(before.end(), after.end()),
+        ];
+        Some(ends.map(|at| scaled(at, self.scale(picture))))
     }
 }
 

@@ -139,6 +139,8 @@ fn state_capture_rates(
         if let Some(rate_hz) = rate_of(view) {
             clip.facts.capture_rate_hz = rate_hz;
             clip.facts.capture_rate_source = RateSource::Stated;
+            // It was looked for by another clock.
+            clip.club = None;
         }
     }
     Ok(())

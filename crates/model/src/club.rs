@@ -23,8 +23,6 @@ pub struct ClubGlance {
     pub time_s: f64,
     /// Middle of the grip between the hands, px.
     pub grip: PixelPoint,
-    /// How sure the network is of it, 0..=1.
-    pub grip_peak: f64,
     /// Pixels of the frame in one of the network's own: errors come in these.
     pub px: f64,
     /// Directions in which a shaft may lie, the likeliest first; a few at most.

@@ -47,6 +47,8 @@ pub enum MeasureName {
     ShaftLean,
     /// Angle of the shaft's line to the ground on the ball's side, seen down the line; more is steeper.
     ShaftSlope,
+    /// How much steeper the shaft is with the lead arm level coming down than going back, seen down the line, plus when steeper.
+    ShaftSteepening,
     /// Angle between the lead forearm and the shaft seen face-on; 0 when the shaft goes on in the forearm's line.
     WristSet,
     /// Turn of the line through the knees seen from above, plus when more open to the target.
@@ -126,7 +128,7 @@ struct About {
 
 impl MeasureName {
     /// All, in order.
-    pub const ALL: [MeasureName; 34] = [
+    pub const ALL: [MeasureName; 35] = [
         MeasureName::PelvisShift,
         MeasureName::PelvisTowardBall,
         MeasureName::PelvisTurn,
@@ -145,6 +147,7 @@ impl MeasureName {
         MeasureName::HandsOverWayBack,
         MeasureName::ShaftLean,
         MeasureName::ShaftSlope,
+        MeasureName::ShaftSteepening,
         MeasureName::WristSet,
         MeasureName::KneeLineTurn,
         MeasureName::LeadKneeFlexion,
@@ -242,7 +245,13 @@ impl MeasureName {
             MeasureName::ShaftLean => {
                 about(Club, Degree, "shaft lean", ["hands ahead", "head ahead"])
             }
-            MeasureName::ShaftSlope => about(Club, Degree, "shaft slope", ["steep", "past level"]),
+            MeasureName::ShaftSlope => about(Club, Degree, "shaft slope", NONE),
+            MeasureName::ShaftSteepening => about(
+                Club,
+                Degree,
+                "shaft against its way back",
+                ["steeper", "shallower"],
+            ),
             MeasureName::WristSet => about(Club, Degree, "wrist set", ["set", ""]),
             MeasureName::KneeLineTurn => about(Legs, Degree, "knee line turn", OPEN),
             MeasureName::LeadKneeFlexion => about(Legs, Degree, "lead knee bend", BENT),

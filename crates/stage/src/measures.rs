@@ -63,6 +63,15 @@ pub fn all(motion: &dyn Movement) -> Vec<MeasureTruth> {
         over * 100.0,
         Unit::Cm,
     ));
+    let [back, down] = [MomentName::LeadArmLevelBack, MomentName::LeadArmLevelDown]
+        .map(|moment| shaft_slope(&pose(moment)).to_degrees());
+    all.push(truth(
+        "shaft_steepening",
+        MomentName::LeadArmLevelDown,
+        None,
+        down - back,
+        Unit::Deg,
+    ));
     all.extend(timings(motion));
     all
 }

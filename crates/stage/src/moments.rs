@@ -88,22 +88,22 @@ const SHAFT_STEP_S: f64 = 2e-3;
 
 /// The first instant after the takeaway at which the shaft points up.
 fn shaft_level_back(motion: &dyn Movement) -> f64 {
-    let rise = |t: f64| -motion.pose(t).club.shaft.y;
+    let drop = |t: f64| -motion.pose(t).club.shaft.y;
     let mut t = 0.0;
-    while t < motion.key_times().top && rise(t + SHAFT_STEP_S) > 0.0 {
+    while t < motion.key_times().top && drop(t + SHAFT_STEP_S) > 0.0 {
         t += SHAFT_STEP_S;
     }
-    zero_between(rise, t, t + SHAFT_STEP_S)
+    zero_between(drop, t, t + SHAFT_STEP_S)
 }
 
-/// The last instant before impact at which it does.
+/// The last instant before impact at which it still points up.
 fn shaft_level_down(motion: &dyn Movement) -> f64 {
-    let rise = |t: f64| -motion.pose(t).club.shaft.y;
+    let drop = |t: f64| -motion.pose(t).club.shaft.y;
     let mut t = motion.key_times().impact;
-    while t > motion.key_times().top && rise(t - SHAFT_STEP_S) > 0.0 {
+    while t > motion.key_times().top && drop(t - SHAFT_STEP_S) > 0.0 {
         t -= SHAFT_STEP_S;
     }
-    zero_between(rise, t - SHAFT_STEP_S, t)
+    zero_between(drop, t - SHAFT_STEP_S, t)
 }
 
 /// The last instant at which the shoulders are not yet near their place at the end of the motion.

@@ -101,7 +101,7 @@ impl SwingParams {
     /// from the swing's seed.
     pub fn with_any_club(self) -> SwingParams {
         let mut r = SplitMix64::new(self.seed.wrapping_mul(0xd6e8_feb8_6659_fd93) ^ 0x636c_7562);
-        // As long as a twentieth of a second in a dark hall, as short as the sun allows.
+        // As long as 1/45 s in a dark hall, as short as the sun allows.
         let shutter_s = 1.0 / (r.between(45.0_f64.ln(), 3000.0_f64.ln())).exp();
         let rate_hz = self.phone.rate_hz;
         SwingParams {
@@ -146,7 +146,7 @@ fn any_look(r: &mut SplitMix64, kind: ClubKind) -> ClubLook {
         head: any(r),
         head_ratio: match kind {
             ClubKind::Iron => r.between(0.85, 1.2),
-            // Down to a rescue club's.
+            // Down to a hybrid's.
             ClubKind::Driver => r.between(0.55, 1.1),
         },
     }

@@ -7,7 +7,7 @@
 //! round.
 
 use super::{Bias, Cue, MeasureRow, MomentRow, Seen, Way, measure, moment};
-use lessonwright_model::MeasureName::{ShaftLean, ShaftSlope, WristSet};
+use lessonwright_model::MeasureName::{ShaftLean, ShaftSlope, ShaftSteepening, WristSet};
 use lessonwright_model::MomentName::{
     Address, Impact, LeadArmLevelBack, LeadArmLevelDown, ShaftLevelBack, ShaftLevelDown,
 };
@@ -24,31 +24,24 @@ pub const MOMENTS: &[MomentRow] = &[
 
 /// Bias in degrees: mean, standard deviation.
 pub const MEASURES: &[MeasureRow] = &[
-    row(ShaftLean, Address, None, Seen::FaceOn, 2.9),
-    row(ShaftLean, Impact, None, Seen::FaceOn, 6.7),
-    row(ShaftSlope, Address, None, Seen::DownTheLine, 0.9),
-    row(ShaftSlope, LeadArmLevelBack, None, Seen::DownTheLine, 1.0),
-    row(ShaftSlope, LeadArmLevelDown, None, Seen::DownTheLine, 1.6),
-    row(
-        ShaftSlope,
-        LeadArmLevelDown,
-        Some(LeadArmLevelBack),
-        Seen::DownTheLine,
-        1.8,
-    ),
-    row(WristSet, LeadArmLevelBack, None, Seen::FaceOn, 7.8),
-    row(WristSet, LeadArmLevelDown, None, Seen::FaceOn, 8.4),
+    row(ShaftLean, Address, Seen::FaceOn, 2.9),
+    row(ShaftLean, Impact, Seen::FaceOn, 6.7),
+    row(ShaftSlope, Address, Seen::DownTheLine, 0.9),
+    row(ShaftSlope, LeadArmLevelBack, Seen::DownTheLine, 1.0),
+    row(ShaftSlope, LeadArmLevelDown, Seen::DownTheLine, 1.6),
+    row(ShaftSteepening, LeadArmLevelDown, Seen::DownTheLine, 1.8),
+    row(WristSet, LeadArmLevelBack, Seen::FaceOn, 7.8),
+    row(WristSet, LeadArmLevelDown, Seen::FaceOn, 8.4),
     // 7 of 21 swings told it then: as uncertain as at impact.
-    row(WristSet, ShaftLevelDown, None, Seen::FaceOn, 5.9),
-    row(WristSet, Impact, None, Seen::FaceOn, 5.9),
+    row(WristSet, ShaftLevelDown, Seen::FaceOn, 5.9),
+    row(WristSet, Impact, Seen::FaceOn, 5.9),
 ];
 
 const fn row(
     name: lessonwright_model::MeasureName,
     at: lessonwright_model::MomentName,
-    against: Option<lessonwright_model::MomentName>,
     seen: Seen,
     sd: f64,
 ) -> MeasureRow {
-    measure(name, at, against, seen, Way::Picture, 0.0, sd)
+    measure(name, at, None, seen, Way::Picture, 0.0, sd)
 }

@@ -273,17 +273,10 @@ impl Calibration {
     }
 
     /// Error of what the shaft's direction says, degrees.
-    pub fn club(
-        &self,
-        name: MeasureName,
-        moment: MomentName,
-        against: Option<MomentName>,
-        seen: Seen,
-    ) -> Bias {
-        let wanted = (name, moment, against, seen);
+    pub fn club(&self, name: MeasureName, moment: MomentName, seen: Seen) -> Bias {
         club::MEASURES
             .iter()
-            .find(|r| (r.name, r.moment, r.against, r.seen) == wanted)
+            .find(|r| (r.name, r.moment, r.seen) == (name, moment, seen))
             .map_or(club::UNLISTED, |r| r.bias)
     }
 

@@ -71,7 +71,6 @@ mod tests {
             frame: i,
             time_s: i as f64 / 60.0,
             grip: PixelPoint::default(),
-            grip_peak: 1.0,
             px: 2.0,
             rays: Vec::new(),
             head_seen: 0.0,

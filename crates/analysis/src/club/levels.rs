@@ -9,7 +9,7 @@ use lessonwright_model::{MomentName, View};
 
 /// Pictures farther apart than this let the shaft pass unseen, s.
 const LONGEST_GAP_S: f64 = 0.12;
-/// Without a moment that bounds the way down, it begins this long before impact, s.
+/// The way down is looked at this long before impact at most, s.
 const DOWN_S: f64 = 0.25;
 
 /// Adds both moments, where the shaft is seen to pass level.
@@ -89,7 +89,6 @@ mod tests {
             sd_rad: 0.01,
             length_px: 100.0,
             head: None,
-            head_sd_px: 1.0,
         }
     }
 

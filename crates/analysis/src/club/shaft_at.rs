@@ -5,8 +5,16 @@ use lessonwright_math::SD_TO_95;
 
 /// Pictures within this time have a say, s.
 const REACH_S: f64 = 0.05;
-/// The nearest picture is to be nearer than this, s; a club at rest is looked at every 1/15 s.
-const NEAREST_S: f64 = 0.04;
+/// On each side there is to be one within this time, s: a club at rest is looked at every 1/15 s.
+const GAP_S: f64 = 0.10;
+/// … unless one is as good as there, s.
+const THERE_S: f64 = 0.003;
+/// A club that turns farther than this between two pictures may have gone round the other way, rad.
+const FARTHEST_RAD: f64 = 2.0;
+
+/// A turn that changes by half of itself from one picture to the next strays from the straight way by a
+/// quarter of it, times share and rest of the time.
+const BEND: f64 = 0.25;
 
 /// Direction, its rate and its standard deviation.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,30 +27,42 @@ pub(crate) struct ShaftAt {
     pub sd_rad: f64,
 }
 
-/// The direction at a time: a straight line, or from four pictures on a parabola, through the
-/// directions nearby, weighted by how sure each is. `None` where no picture nearby shows the shaft.
+/// The direction at a time, between pictures that show the shaft: a straight line, or from four pictures
+/// nearby on a parabola, weighted by how sure each is. `None` where they are too far apart.
 pub(crate) fn shaft_at(way: &[Shaft], time_s: f64) -> Option<ShaftAt> {
+    let before = way.iter().rfind(|s| s.time_s <= time_s);
+    let after = way.iter().find(|s| s.time_s >= time_s);
+    let there = |s: &&Shaft| (s.time_s - time_s).abs() <= THERE_S;
+    let [before, after] = match (before, after) {
+        (Some(a), Some(b)) => [a, b],
+        (a, b) => [[a, b].into_iter().flatten().find(there)?; 2],
+    };
+    let between = wrapped(after.angle_rad - before.angle_rad);
+    let gap_s = after.time_s - before.time_s;
+    let is_there = [before, after].iter().any(there);
+    if !is_there && (gap_s > GAP_S || between.abs() > FARTHEST_RAD) {
+        return None;
+    }
     let near: Vec<&Shaft> = way
         .iter()
         .filter(|s| (s.time_s - time_s).abs() <= REACH_S)
         .collect();
-    let nearest = near.iter().min_by(|a, b| {
+    let sure = near.len() > 3;
+    // Far pictures on both sides: the straight way between them, and how far it may bend.
+    let points = if sure { near } else { vec![before, after] };
+    let nearest = *points.iter().min_by(|a, b| {
         (a.time_s - time_s)
             .abs()
             .total_cmp(&(b.time_s - time_s).abs())
     })?;
-    if (nearest.time_s - time_s).abs() > NEAREST_S {
-        return None;
-    }
-    // Turns from picture to picture, outward from the nearest, so that none is counted the wrong way round.
-    let points: Vec<[f64; 3]> = unrolled(&near, nearest)
+    let points: Vec<[f64; 3]> = unrolled(&points, nearest)
         .into_iter()
         .map(|(t, turn, sd)| [t - time_s, turn, sd.max(1e-4)])
         .collect();
-    let degree = match points.len() {
-        1 => 0,
-        2 | 3 => 1,
-        _ => 2,
+    let degree = match (gap_s > 0.0, sure) {
+        (_, true) => 2,
+        (true, false) => 1,
+        (false, false) => 0,
     };
     let fitted = polynomial(&points, degree)?;
     let misfit = points
@@ -53,13 +73,16 @@ pub(crate) fn shaft_at(way: &[Shaft], time_s: f64) -> Option<ShaftAt> {
         })
         .sum::<f64>();
     let spread = (misfit / points.len() as f64).sqrt();
+    let bend = if sure || gap_s <= 0.0 {
+        0.0
+    } else {
+        let share = (time_s - before.time_s) / gap_s;
+        BEND * between.abs() * share * (1.0 - share)
+    };
     Some(ShaftAt {
         angle_rad: wrapped(nearest.angle_rad + fitted.terms[0]),
         rate_rad_s: fitted.terms[1],
-        sd_rad: fitted
-            .sd
-            .hypot(spread / SD_TO_95)
-            .max(nearest.sd_rad / (points.len() as f64).sqrt()),
+        sd_rad: fitted.sd.hypot(spread / SD_TO_95).hypot(bend),
     })
 }
 
@@ -132,7 +155,6 @@ mod tests {
                     sd_rad: 0.01,
                     length_px: 100.0,
                     head: None,
-                    head_sd_px: 1.0,
                 }
             })
             .collect();
@@ -140,5 +162,35 @@ mod tests {
         assert!(wrapped(found.angle_rad - angle(0.155)).abs() < 1e-9);
         assert!((found.rate_rad_s - (12.0 + 180.0 * 0.155)).abs() < 1e-6);
         assert!(shaft_at(&way, 0.5).is_none(), "no picture nearby");
+    }
+
+    fn seen(at: &[(f64, f64)]) -> Vec<Shaft> {
+        at.iter()
+            .map(|&(time_s, angle_rad)| Shaft {
+                frame: 0,
+                time_s,
+                grip: PixelPoint::default(),
+                angle_rad,
+                sd_rad: 0.01,
+                length_px: 100.0,
+                head: None,
+            })
+            .collect()
+    }
+
+    #[test]
+    fn pictures_on_one_side_only_tell_nothing() {
+        assert!(shaft_at(&seen(&[(0.0, 1.0), (0.033, 1.2)]), 0.066).is_none());
+        assert!(shaft_at(&seen(&[(0.0, 1.0)]), 0.035).is_none());
+        assert!(shaft_at(&seen(&[(0.0, 1.0)]), 0.002).is_some());
+    }
+
+    #[test]
+    fn a_club_that_may_have_gone_round_either_way_tells_nothing() {
+        assert!(shaft_at(&seen(&[(0.0, 1.0), (0.033, -1.8)]), 0.016).is_none());
+        // Across the end of the circle is the short way; half-way it may bend.
+        let at = shaft_at(&seen(&[(0.0, 3.0), (0.066, -3.0)]), 0.033).expect("a short way");
+        assert!(wrapped(at.angle_rad - std::f64::consts::PI).abs() < 1e-9);
+        assert!(at.sd_rad > 0.015, "{at:?}");
     }
 }

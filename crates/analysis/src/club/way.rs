@@ -12,11 +12,11 @@ use std::f64::consts::{PI, TAU};
 
 /// Hypotheses kept.
 const BEAM: usize = 48;
-/// Passing a picture over costs as much as a ray whose shaft is said to be seen with this probability.
+/// Passing a picture over costs as much as a whole shaft that is seen with a probability of e^−2.6, 7 %.
 const PASS_COST: f64 = 2.6;
 /// A shaft of so many network pixels is seen whole for what it matters.
 const WHOLE: f64 = 14.0;
-/// How fast a club turns in the picture at most, rad/s: 2413 ± 442 °/s at the shaft's peak (Zheng et al.
+/// How fast a club is taken to go on turning at most, rad/s: 2413 ± 442 °/s at the shaft's peak (Zheng et al.
 /// 2008, Int J Sports Med 29:487–493), and faster where it points at the camera.
 const FASTEST_RAD_S: f64 = 75.0;
 /// How its turning changes, rad/s²: from rest to that in some hundredths of a second.
@@ -55,8 +55,6 @@ pub struct Shaft {
     pub length_px: f64,
     /// Middle of the head, px, where it is seen.
     pub head: Option<PixelPoint>,
-    /// Standard deviation of each of its coordinates, px.
-    pub head_sd_px: f64,
 }
 
 impl Shaft {
@@ -169,7 +167,6 @@ fn shaft(track: &ClubTrack, glance: &ClubGlance, ray: &ClubRay, time_s: f64) -> 
         sd_rad: SPREAD_TO_SD * ray.spread_rad,
         length_px: ray.length_px,
         head: head_is_seen.then_some(ray.head),
-        head_sd_px: 2.0 * glance.px,
     })
 }
 
@@ -198,7 +195,6 @@ mod tests {
             frame,
             time_s: frame as f64 / 60.0,
             grip: PixelPoint::default(),
-            grip_peak: 1.0,
             px: 1.0,
             rays,
             head_seen: 0.9,

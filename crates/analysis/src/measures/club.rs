@@ -14,14 +14,10 @@ const WIDEST_DEG: f64 = 30.0;
 const FOREARM_SD_RAD: f64 = 0.06;
 
 const LEAN: [MomentName; 2] = [MomentName::Address, MomentName::Impact];
-const SLOPE: [(MomentName, Option<MomentName>); 4] = [
-    (MomentName::Address, None),
-    (MomentName::LeadArmLevelBack, None),
-    (MomentName::LeadArmLevelDown, None),
-    (
-        MomentName::LeadArmLevelDown,
-        Some(MomentName::LeadArmLevelBack),
-    ),
+const SLOPE: [MomentName; 3] = [
+    MomentName::Address,
+    MomentName::LeadArmLevelBack,
+    MomentName::LeadArmLevelDown,
 ];
 const WRIST: [MomentName; 4] = [
     MomentName::LeadArmLevelBack,
@@ -35,9 +31,10 @@ type Angle = (f64, f64);
 
 /// All measures of the shaft's direction.
 pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
-    let lean = LEAN.map(|moment| asked(MeasureName::ShaftLean, moment, None));
-    let wrist = WRIST.map(|moment| asked(MeasureName::WristSet, moment, None));
-    let slope = SLOPE.map(|(moment, against)| asked(MeasureName::ShaftSlope, moment, against));
+    let lean = LEAN.map(|moment| asked(MeasureName::ShaftLean, moment));
+    let wrist = WRIST.map(|moment| asked(MeasureName::WristSet, moment));
+    let slope = SLOPE.map(|moment| asked(MeasureName::ShaftSlope, moment));
+    let steepening = asked(MeasureName::ShaftSteepening, MomentName::LeadArmLevelDown);
     let mut all = Vec::new();
     for asked in lean {
         all.push(measured(asked, clips.face_on, View::FaceOn, lean_rad));
@@ -53,14 +50,20 @@ pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
             slope_rad,
         ));
     }
+    all.push(measured(
+        steepening,
+        clips.down_the_line,
+        View::DownTheLine,
+        steepening_rad,
+    ));
     all
 }
 
-fn asked(name: MeasureName, moment: MomentName, against: Option<MomentName>) -> Asked {
+fn asked(name: MeasureName, moment: MomentName) -> Asked {
     Asked {
         name,
         moment,
-        against,
+        against: None,
     }
 }
 
@@ -75,7 +78,7 @@ fn measured(
             View::FaceOn => View::DownTheLine,
             View::DownTheLine => View::FaceOn,
         };
-        let why = format!("the shaft's {} is seen {needs} only", asked.name.plain());
+        let why = format!("{} is seen {needs} only", asked.name.plain());
         let none = Bias { mean: 0.0, sd: 0.0 };
         return report(
             asked,
@@ -89,20 +92,12 @@ fn measured(
         View::FaceOn => Seen::FaceOn,
         View::DownTheLine => Seen::DownTheLine,
     };
-    let reading = angle(view, asked.moment).and_then(|(here, sd)| {
-        let (before, before_sd) = match asked.against {
-            Some(against) => angle(view, against)?,
-            None => (0.0, 0.0),
-        };
-        Ok(Reading {
-            value: (here - before).to_degrees(),
-            sd: sd.hypot(before_sd).to_degrees(),
-            note: String::new(),
-        })
+    let reading = angle(view, asked.moment).map(|(angle, sd)| Reading {
+        value: angle.to_degrees(),
+        sd: sd.to_degrees(),
+        note: String::new(),
     });
-    let bias = view
-        .calibration
-        .club(asked.name, asked.moment, asked.against, seen);
+    let bias = view.calibration.club(asked.name, asked.moment, seen);
     report(asked, Some(needs), WIDEST_DEG, reading, bias)
 }
 
@@ -127,6 +122,13 @@ fn lean_rad(view: &SwingView, name: MomentName) -> Result<Angle, Withheld> {
 fn slope_rad(view: &SwingView, name: MomentName) -> Result<Angle, Withheld> {
     let (angle, sd) = shaft_rad(view, name)?;
     Ok((angle.rem_euclid(std::f64::consts::PI), sd))
+}
+
+/// Against the way back, with the lead arm level.
+fn steepening_rad(view: &SwingView, down: MomentName) -> Result<Angle, Withheld> {
+    let (down, down_sd) = slope_rad(view, down)?;
+    let (back, back_sd) = slope_rad(view, MomentName::LeadArmLevelBack)?;
+    Ok((down - back, down_sd.hypot(back_sd)))
 }
 
 fn wrist_set_rad(view: &SwingView, name: MomentName) -> Result<Angle, Withheld> {

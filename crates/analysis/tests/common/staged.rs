@@ -97,7 +97,6 @@ fn club(truth: &Truth) -> ClubTrack {
             frame: frame.frame,
             time_s: frame.time_s,
             grip: point(seen.grip),
-            grip_peak: 1.0,
             px: 2.0,
             rays: vec![ClubRay {
                 angle_rad: along[1].atan2(along[0]),

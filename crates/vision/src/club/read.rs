@@ -50,7 +50,7 @@ pub(super) fn glance(maps: &[f32], seen: &[f32], square: &Square) -> ClubGlance 
         let middle = 0.5 * INPUT_SIDE as f64;
         (at[0] - middle).hypot(at[1] - middle) < GRIP_WITHIN
     };
-    let (grip, grip_peak) = maps.peak(GRIP, near_hands);
+    let (grip, _) = maps.peak(GRIP, near_hands);
     let (ball, _) = maps.peak(BALL, |_| true);
     let px = square.side_px / INPUT_SIDE as f64;
     let at = |[x, y]: [f64; 2]| square.point_at(x / INPUT_SIDE as f64, y / INPUT_SIDE as f64);
@@ -59,7 +59,6 @@ pub(super) fn glance(maps: &[f32], seen: &[f32], square: &Square) -> ClubGlance 
         frame: 0,
         time_s: 0.0,
         grip: at(grip),
-        grip_peak,
         px,
         rays: maps
             .rays(grip)

@@ -119,7 +119,7 @@ impl Said {
         }
         for found in list(&analysed["measures"])? {
             let name = found["name"].as_str().unwrap_or("");
-            if !["shaft_lean", "shaft_slope", "wrist_set"].contains(&name) {
+            if !["shaft_lean", "shaft_slope", "shaft_steepening", "wrist_set"].contains(&name) {
                 continue;
             }
             let same = |m: &&Value| {
