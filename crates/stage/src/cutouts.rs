@@ -124,8 +124,15 @@ fn write_picture(
     };
     params.phone.shutter_s = params.phone.shutter_s.min(0.9 * gap_s);
     params.phone.readout_s = params.phone.readout_s.min(0.9 * gap_s);
-    let bent = Bent::drawn(motion, r);
+    let mut bent = Bent::drawn(motion, r);
     let t = moment(motion.key_times(), r);
+    // Through the ground in any of the three pictures: in none of them turned.
+    if ![t - gap_s, t, t + gap_s]
+        .iter()
+        .all(|&t| bent.clears_ground(t))
+    {
+        bent.turn = DQuat::IDENTITY;
+    }
     let (camera, azimuth_deg, height_m) = camera(&bent.pose(t), r);
     // Rows of the square are a part of the phone's.
     params.phone.readout_s *= 0.45;
@@ -213,6 +220,14 @@ impl Bent<'_> {
     }
 }
 
+impl Bent<'_> {
+    fn clears_ground(&self, time_s: f64) -> bool {
+        const SOLE_M: f64 = 0.02;
+        let untouched = self.swing.pose(time_s).club.head.y;
+        self.pose(time_s).club.head.y > untouched.min(SOLE_M)
+    }
+}
+
 impl Movement for Bent<'_> {
     fn pose(&self, time_s: f64) -> Pose {
         let mut pose = self.swing.pose(time_s);
@@ -229,10 +244,7 @@ impl Movement for Bent<'_> {
             head: about(club.head),
             sweet_spot: about(club.sweet_spot),
         };
-        // Not through the ground.
-        if turned.head.y > club.head.y.min(0.02) {
-            pose.club = turned;
-        }
+        pose.club = turned;
         pose
     }
 

@@ -1,4 +1,4 @@
-//! How wrong what the shaft's direction says is, over and above the pictures' own errors: cameras that
+//! How wrong what the shaft's direction says is, all in all (the pictures' own errors are counted once more): cameras that
 //! don't stand square, perspective, joints of the forearm, rows of a picture exposed one after another.
 //!
 //! Root mean squares over 24 rendered swings with clubs of any kind, used for tuning only, as
