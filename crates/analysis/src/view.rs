@@ -457,9 +457,7 @@ impl<'a> Glimpse<'a> {
             .collect();
         let (distance_m, distance_sd_m) = microphone_distance(view, scale);
         let travel_s = distance_m / SPEED_OF_SOUND_M_S;
-        let Some(strike) = fitting_strike(&heard, travel_s, hands_s) else {
-            return None;
-        };
+        let strike = fitting_strike(&heard, travel_s, hands_s)?;
         let bias = calibration.moment(view, MomentName::Impact, Cue::Sound);
         let travel_sd_s = distance_sd_m / SPEED_OF_SOUND_M_S;
         Some(Timed {

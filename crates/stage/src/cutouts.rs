@@ -1,7 +1,7 @@
 //! Golfers around the hands, cut out from their background, with the exact place of the club: what
 //! the club network learns from.
 //!
-//! A stream: the length of the [`Header`] as JSON (u32) and the header; then for every picture its
+//! A stream: the length of the header as JSON (u32) and the header itself; then for every picture its
 //! [`COLUMNS`] (f32 each), and three squares of [`SIDE_PX`], row by row: the picture itself (R', G', B',
 //! cover, light left on the ground), then the same golfer a little earlier and a little later (grey,
 //! cover, light), from a camera that stands still. Little-endian.
