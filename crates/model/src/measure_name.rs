@@ -243,7 +243,7 @@ impl MeasureName {
                 ["over", "under"],
             ),
             MeasureName::ShaftLean => {
-                about(Club, Degree, "shaft lean", ["hands ahead", "head ahead"])
+                about(Club, Degree, "shaft lean", ["hands ahead", "hands behind"])
             }
             MeasureName::ShaftSlope => about(Club, Degree, "shaft slope", NONE),
             MeasureName::ShaftSteepening => about(
