@@ -2,9 +2,10 @@
 //!
 //! Down the line the shaft then points at the camera or away from it and tells nothing.
 
-use super::way::{Shaft, wrapped};
+use super::way::Shaft;
 use crate::calibration::{Calibration, Cue};
 use crate::moments::{Moments, Timed};
+use lessonwright_math::angle::wrap;
 use lessonwright_model::{MomentName, View};
 
 /// Pictures farther apart than this let the shaft pass unseen, s.
@@ -59,10 +60,10 @@ fn pass([a, b]: [Shaft; 2]) -> Option<Pass> {
     if (rise_a > 0.0) == (rise_b > 0.0) || gap_s > LONGEST_GAP_S {
         return None;
     }
-    let turned = wrapped(b.angle_rad - a.angle_rad);
+    let turned = wrap(b.angle_rad - a.angle_rad);
     // To the nearer of the two level directions.
     let to_level = [0.0, std::f64::consts::PI]
-        .map(|level| wrapped(level - a.angle_rad))
+        .map(|level| wrap(level - a.angle_rad))
         .into_iter()
         .min_by(|x, y| x.abs().total_cmp(&y.abs()))?;
     let share = to_level / turned;

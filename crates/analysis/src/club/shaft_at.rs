@@ -1,7 +1,8 @@
 //! The shaft's direction at an instant between pictures.
 
-use super::way::{Shaft, wrapped};
+use super::way::Shaft;
 use lessonwright_math::SD_TO_95;
+use lessonwright_math::angle::wrap;
 
 /// Pictures within this time have a say, s.
 const REACH_S: f64 = 0.05;
@@ -37,7 +38,7 @@ pub(crate) fn shaft_at(way: &[Shaft], time_s: f64) -> Option<ShaftAt> {
         (Some(a), Some(b)) => [a, b],
         (a, b) => [[a, b].into_iter().flatten().find(there)?; 2],
     };
-    let between = wrapped(after.angle_rad - before.angle_rad);
+    let between = wrap(after.angle_rad - before.angle_rad);
     let gap_s = after.time_s - before.time_s;
     let is_there = [before, after].iter().any(there);
     if !is_there && (gap_s > GAP_S || between.abs() > FARTHEST_RAD) {
@@ -80,7 +81,7 @@ pub(crate) fn shaft_at(way: &[Shaft], time_s: f64) -> Option<ShaftAt> {
         BEND * between.abs() * share * (1.0 - share)
     };
     Some(ShaftAt {
-        angle_rad: wrapped(nearest.angle_rad + fitted.terms[0]),
+        angle_rad: wrap(nearest.angle_rad + fitted.terms[0]),
         rate_rad_s: fitted.terms[1],
         sd_rad: fitted.sd.hypot(spread / SD_TO_95).hypot(bend),
     })
@@ -94,10 +95,10 @@ fn unrolled(near: &[&Shaft], nearest: &Shaft) -> Vec<(f64, f64, f64)> {
         .unwrap_or(0);
     let mut turns = vec![0.0; near.len()];
     for i in middle + 1..near.len() {
-        turns[i] = turns[i - 1] + wrapped(near[i].angle_rad - near[i - 1].angle_rad);
+        turns[i] = turns[i - 1] + wrap(near[i].angle_rad - near[i - 1].angle_rad);
     }
     for i in (0..middle).rev() {
-        turns[i] = turns[i + 1] + wrapped(near[i].angle_rad - near[i + 1].angle_rad);
+        turns[i] = turns[i + 1] + wrap(near[i].angle_rad - near[i + 1].angle_rad);
     }
     near.iter()
         .zip(turns)
@@ -151,7 +152,7 @@ mod tests {
                     frame: i as usize,
                     time_s,
                     grip: PixelPoint::default(),
-                    angle_rad: wrapped(angle(time_s)),
+                    angle_rad: wrap(angle(time_s)),
                     sd_rad: 0.01,
                     length_px: 100.0,
                     head: None,
@@ -159,7 +160,7 @@ mod tests {
             })
             .collect();
         let found = shaft_at(&way, 0.155).expect("pictures nearby");
-        assert!(wrapped(found.angle_rad - angle(0.155)).abs() < 1e-9);
+        assert!(wrap(found.angle_rad - angle(0.155)).abs() < 1e-9);
         assert!((found.rate_rad_s - (12.0 + 180.0 * 0.155)).abs() < 1e-6);
         assert!(shaft_at(&way, 0.5).is_none(), "no picture nearby");
     }
@@ -190,7 +191,7 @@ mod tests {
         assert!(shaft_at(&seen(&[(0.0, 1.0), (0.033, -1.8)]), 0.016).is_none());
         // Across the end of the circle is the short way; half-way it may bend.
         let at = shaft_at(&seen(&[(0.0, 3.0), (0.066, -3.0)]), 0.033).expect("a short way");
-        assert!(wrapped(at.angle_rad - std::f64::consts::PI).abs() < 1e-9);
+        assert!(wrap(at.angle_rad - std::f64::consts::PI).abs() < 1e-9);
         assert!(at.sd_rad > 0.015, "{at:?}");
     }
 }

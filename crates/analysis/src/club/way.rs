@@ -6,9 +6,9 @@
 //! seen there.
 
 use crate::clock::Clock;
+use lessonwright_math::angle::wrap;
 use lessonwright_model::{ClubGlance, ClubRay, ClubTrack, PixelPoint};
 use serde::Serialize;
-use std::f64::consts::{PI, TAU};
 
 /// Hypotheses kept.
 const BEAM: usize = 48;
@@ -128,9 +128,9 @@ impl Hypothesis {
         };
         let step_s = (time_s - last_s).max(1e-4);
         // Of the ways round, the one nearest to going on as before.
-        let straight = wrapped(ray.angle_rad - angle);
+        let straight = wrap(ray.angle_rad - angle);
         let expected = turn * step_s;
-        let off = wrapped(straight - expected);
+        let off = wrap(straight - expected);
         let turned = (expected + off) / step_s;
         let turned = turned.clamp(-FASTEST_RAD_S, FASTEST_RAD_S);
         let allowed = TURN_CHANGE_RAD_S2 * step_s * step_s + RAY_SD_RAD + 2.0 * ray.spread_rad;
@@ -170,11 +170,6 @@ fn shaft(track: &ClubTrack, glance: &ClubGlance, ray: &ClubRay, time_s: f64) -> 
     })
 }
 
-/// Into −π..π.
-pub(crate) fn wrapped(angle: f64) -> f64 {
-    (angle + PI).rem_euclid(TAU) - PI
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -206,7 +201,7 @@ mod tests {
 
     /// A club that turns ever faster, by 2.5° to 25° from picture to picture.
     fn turning(frame: usize) -> f64 {
-        wrapped(1.5 + 0.04 * frame as f64 + 0.01 * (frame * frame) as f64)
+        wrap(1.5 + 0.04 * frame as f64 + 0.01 * (frame * frame) as f64)
     }
 
     fn followed(change: impl Fn(usize, &mut ClubGlance)) -> Vec<Option<f64>> {
@@ -223,7 +218,7 @@ mod tests {
         let way = club_way(&track, Clock::exact());
         let at = |frame| way.iter().find(|shaft: &&Shaft| shaft.frame == frame);
         (0..20)
-            .map(|f| at(f).map(|s| wrapped(s.angle_rad - turning(f)).abs()))
+            .map(|f| at(f).map(|s| wrap(s.angle_rad - turning(f)).abs()))
             .collect()
     }
 

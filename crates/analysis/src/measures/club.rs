@@ -5,6 +5,7 @@ use super::{Asked, Clips, Reading, Withheld, no_moment, report};
 use crate::calibration::{Bias, Seen};
 use crate::club::shaft_at;
 use crate::view::SwingView;
+use lessonwright_math::angle::difference;
 use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Side, View};
 
 /// Wider than this (half of the 95 % interval, degrees) an angle says nothing.
@@ -143,7 +144,6 @@ fn wrist_set_rad(view: &SwingView, name: MomentName) -> Result<Angle, Withheld> 
         return Err(Withheld::Here(why));
     };
     let forearm = (wrist.y - elbow.y).atan2(view.rightward() * (wrist.x - elbow.x));
-    let set = (angle - forearm + std::f64::consts::PI).rem_euclid(std::f64::consts::TAU)
-        - std::f64::consts::PI;
+    let set = difference(angle, forearm);
     Ok((set.abs(), sd.hypot(FOREARM_SD_RAD)))
 }

@@ -45,7 +45,7 @@ const HEAD_BESIDE: f64 = 14.0;
 /// What the network says, in px of the picture.
 pub(super) fn glance(maps: &[f32], seen: &[f32], square: &Square) -> ClubGlance {
     assert_eq!(maps.len(), MAPS * MAP_SIDE * MAP_SIDE, "the network's own");
-    let maps = Maps(maps);
+    let maps = Maps::of(maps);
     let near_hands = |at: [f64; 2]| {
         let middle = 0.5 * INPUT_SIDE as f64;
         (at[0] - middle).hypot(at[1] - middle) < GRIP_WITHIN
@@ -76,12 +76,27 @@ pub(super) fn glance(maps: &[f32], seen: &[f32], square: &Square) -> ClubGlance 
     }
 }
 
-struct Maps<'a>(&'a [f32]);
+struct Maps<'a> {
+    said: &'a [f32],
+    /// Probability of a shaft, cell by cell: every ray asks for it.
+    shaft: Vec<f64>,
+}
 
-impl Maps<'_> {
+impl<'a> Maps<'a> {
+    fn of(said: &'a [f32]) -> Maps<'a> {
+        let mut maps = Maps {
+            said,
+            shaft: Vec::new(),
+        };
+        maps.shaft = (maps.map(SHAFT).iter())
+            .map(|logit| sigmoid(f64::from(*logit)))
+            .collect();
+        maps
+    }
+
     fn map(&self, number: usize) -> &[f32] {
         let cells = MAP_SIDE * MAP_SIDE;
-        &self.0[number * cells..][..cells]
+        &self.said[number * cells..][..cells]
     }
 
     /// The best cell of a map of logits among those wanted, moved to the mean of its neighbours; px of
@@ -109,24 +124,14 @@ impl Maps<'_> {
         ([x / total, y / total], sigmoid(f64::from(map[best])))
     }
 
-    /// The value of a map between its cells; 0 weight outside. `value` turns a cell into what is wanted.
-    fn between(&self, number: usize, [x, y]: [f64; 2], value: impl Fn(f32) -> f64) -> f64 {
+    /// What the network says in a map, between its cells.
+    fn said_at(&self, number: usize, at: [f64; 2]) -> f64 {
         let map = self.map(number);
-        let place = |v: f64| v / CELL as f64 - 0.5;
-        let (u, v) = (place(x), place(y));
-        let (left, top) = (u.floor(), v.floor());
-        let mut sum = 0.0;
-        for (dv, du) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
-            let (column, row) = (left as i64 + du, top as i64 + dv);
-            let side = 0..MAP_SIDE as i64;
-            if !side.contains(&column) || !side.contains(&row) {
-                continue;
-            }
-            let share = |off: f64, near: i64| if near == 0 { 1.0 - off } else { off };
-            let weight = share(u - left, du) * share(v - top, dv);
-            sum += weight * value(map[row as usize * MAP_SIDE + column as usize]);
-        }
-        sum
+        between(at, |cell| f64::from(map[cell]))
+    }
+
+    fn shaft_at(&self, at: [f64; 2]) -> f64 {
+        between(at, |cell| self.shaft[cell])
     }
 
     /// Directions from the grip that gather some shaft, the best first.
@@ -158,7 +163,7 @@ impl Maps<'_> {
     fn gather(&self, grip: [f64; 2], ray: usize) -> Gathered {
         let (mut sum, mut best) = (0.0, Gathered::default());
         for (reach, at) in along(grip, ray) {
-            sum += self.between(SHAFT, at, |logit| sigmoid(f64::from(logit))) - BARE;
+            sum += self.shaft_at(at) - BARE;
             if sum > best.score {
                 best = Gathered {
                     score: sum,
@@ -171,15 +176,14 @@ impl Maps<'_> {
 
     /// What the cells along a ray tell of the shaft's direction, and where the head is.
     fn told(&self, grip: [f64; 2], ray: usize, gathered: &Gathered) -> ClubRay {
-        let plain = f64::from;
         let (mut x, mut y, mut shaft, mut spread) = (0.0, 0.0, 0.0, 0.0);
         for (reach, at) in along(grip, ray) {
-            let here = self.between(SHAFT, at, |logit| sigmoid(f64::from(logit)));
-            let logarithm = self.between(SPREAD, at, plain).clamp(-6.0, 1.5);
+            let here = self.shaft_at(at);
+            let logarithm = self.said_at(SPREAD, at).clamp(-6.0, 1.5);
             if reach <= gathered.length {
                 let weight = here * (-logarithm).exp();
-                x += weight * self.between(COSINE, at, plain);
-                y += weight * self.between(SINE, at, plain);
+                x += weight * self.said_at(COSINE, at);
+                y += weight * self.said_at(SINE, at);
                 shaft += here;
                 spread += here * logarithm;
             }
@@ -202,6 +206,25 @@ impl Maps<'_> {
             head_peak,
         }
     }
+}
+
+/// A value between cells, from those of the cells around it; 0 outside.
+fn between([x, y]: [f64; 2], value: impl Fn(usize) -> f64) -> f64 {
+    let place = |v: f64| v / CELL as f64 - 0.5;
+    let (u, v) = (place(x), place(y));
+    let (left, top) = (u.floor(), v.floor());
+    let mut sum = 0.0;
+    for (dv, du) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
+        let (column, row) = (left as i64 + du, top as i64 + dv);
+        let side = 0..MAP_SIDE as i64;
+        if !side.contains(&column) || !side.contains(&row) {
+            continue;
+        }
+        let share = |off: f64, near: i64| if near == 0 { 1.0 - off } else { off };
+        let weight = share(u - left, du) * share(v - top, dv);
+        sum += weight * value(row as usize * MAP_SIDE + column as usize);
+    }
+    sum
 }
 
 #[derive(Clone, Copy, Default)]
