@@ -249,4 +249,25 @@ mod tests {
             assert!(off.is_none_or(|off| off < 1e-9), "{frame}: {off:?}");
         }
     }
+
+    #[test]
+    fn a_head_at_the_pictures_edge_or_without_a_peak_is_not_told() {
+        let told = |x: f64, head_peak: f64| {
+            let seen = ClubRay {
+                head: PixelPoint { x, y: 300.0 },
+                head_peak,
+                ..ray(0.0, 30.0)
+            };
+            let track = ClubTrack {
+                width_px: 400,
+                height_px: 700,
+                glances: vec![glance(0, vec![seen])],
+            };
+            club_way(&track, Clock::exact())[0].head.is_some()
+        };
+        assert!(told(200.0, 0.9));
+        // A glance's pixel is one of the picture's here.
+        assert!(told(5.0, 0.9) && !told(3.0, 0.9) && !told(397.0, 0.9) && !told(-8.0, 0.9));
+        assert!(!told(200.0, 0.05));
+    }
 }
