@@ -4,6 +4,7 @@ use crate::by_hand::CorrectArguments;
 use crate::causes::CausesCommand;
 use crate::drills::DrillsCommand;
 use crate::flight::FlightArguments;
+use crate::follow::{MarkArguments, OverviewArguments, PrescribeArguments, ProgressArguments};
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_model as model;
@@ -56,6 +57,17 @@ pub enum Command {
     /// Say what a ball tells of face and path: from what was seen of it, or from the shots that a
     /// device wrote down
     Flight(FlightArguments),
+    /// Say whether a player's drill is working: real, not yet or away, and what to do next
+    Progress(ProgressArguments),
+    /// Say who is due, whose change is not happening, what players have in common, what drills moved
+    Overview(OverviewArguments),
+    /// Say how well this set-up repeats each number: errors within and between sessions, and the
+    /// smallest change that can be told
+    Repeatability,
+    /// Say how swings were made: during practice, a day later without the cue, in another task
+    Mark(MarkArguments),
+    /// Put a prescription on record that no lesson made, or change one
+    Prescribe(PrescribeArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
     /// Look at the drill book, write it out, bring own drills in

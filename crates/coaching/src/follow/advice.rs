@@ -87,17 +87,17 @@ pub fn advise(results: &[Result], headline: Option<Counted>, days: i32) -> Advic
 }
 
 fn said(change: &Change, counted: Counted) -> String {
-    let percent = 100.0 * change.p_toward;
     let way = match change.verdict {
         Verdict::Real => "The change is beyond error and toward the number",
         Verdict::NotYet => "The change is within error",
         Verdict::Away => "The change is beyond error and away from the number",
     };
     format!(
-        "{way} ({}; {} in {}; {percent:.0} % likely to be toward it).",
+        "{way} ({}; {} in {}; {} likely to be toward it).",
         counted.plain(),
         count(change.to[1], "swing"),
         count(change.to[0], "session"),
+        percent(change.p_toward),
     )
 }
 
@@ -144,28 +144,52 @@ fn not_yet(change: &Change, counted: Counted, days: i32, because: &mut Vec<Strin
         ));
         return Step::Keep;
     }
-    let half = 100.0 * change.p_half;
+    let half = percent(change.p_half);
     if change.p_half >= HARDLY {
         because.push(format!(
-            "Half of the way may be done ({half:.0} % likely): more swings would tell."
+            "Half of the way may be done ({half} likely): more swings would tell."
         ));
         return Step::Keep;
     }
     because.push(match counted {
         Counted::Practice => format!(
-            "Not even during practice is half of the way likely ({half:.0} %): try the other cue first."
+            "Not even during practice is half of the way likely ({half}): try the other cue first."
         ),
         _ => format!(
-            "It had its time, and half of the way is unlikely ({half:.0} %): the other cue first, then \
+            "It had its time, and half of the way is unlikely ({half}): the other cue first, then \
              another drill."
         ),
     });
     Step::Change
 }
 
+/// A probability in whole percent, never certain.
+pub fn percent(p: f64) -> String {
+    let p = (100.0 * p).round();
+    if p < 1.0 {
+        "less than 1 %".into()
+    } else if p > 99.0 {
+        "more than 99 %".into()
+    } else {
+        format!("{p:.0} %")
+    }
+}
+
 fn count(n: usize, what: &str) -> String {
     match n {
         1 => format!("1 {what}"),
         _ => format!("{n} {what}s"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::percent;
+
+    #[test]
+    fn a_probability_is_never_certain() {
+        assert_eq!(percent(0.001), "less than 1 %");
+        assert_eq!(percent(0.999), "more than 99 %");
+        assert_eq!(percent(0.42), "42 %");
     }
 }

@@ -32,7 +32,7 @@ pub struct Change {
     pub p_toward: f64,
     /// Probability that it is at least half of the way.
     pub p_half: f64,
-    /// True where the level after is at the goal or past it.
+    /// True where the level after is at the goal, past it, or short of it by a tenth of the way.
     pub reached: bool,
     /// Sessions and swings before.
     pub from: [usize; 2],
@@ -63,6 +63,9 @@ impl Verdict {
         }
     }
 }
+
+/// So near to the goal, as a share of the way, it counts as reached: no set-up tells the rest. Ours.
+const NEARLY: f64 = 0.1;
 
 /// The change from `before` to `after`. `None` without sessions on both sides.
 pub fn change(
@@ -98,7 +101,7 @@ pub fn change(
         regression,
         p_toward: p_beyond(0.0),
         p_half: p_beyond(half),
-        reached: toward * (mixture.after - aim.goal) >= 0.0,
+        reached: toward * (mixture.after - aim.goal) >= -NEARLY * (aim.goal - mixture.before).abs(),
         from: counts(before),
         to: counts(after),
         verdict: verdict(interval, toward, regression.unwrap_or(0.0)),

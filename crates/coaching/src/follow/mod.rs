@@ -17,13 +17,13 @@ mod set_up;
 mod trend;
 mod variance;
 
-pub use advice::{Advice, FEW_SESSIONS, Step, TRIAL_DAYS};
+pub use advice::{Advice, FEW_SESSIONS, Step, TRIAL_DAYS, percent};
 pub use change::{Change, Verdict, change, could_tell};
 pub use drill_effects::{DrillEffect, Moved};
 pub use pool::{Pooled, pool};
 pub use progress::{Progress, Result};
 pub use reliability::{Form, Shift, TwoWay, mdc95};
-pub use roster::{Common, Due, Line, NEXT_LESSON_DAYS, Overview, Roster};
+pub use roster::{Common, Due, Line, NEXT_LESSON_DAYS, Overview, Roster, due};
 pub use series::{BEFORE_DAYS, Counted, Number, Series, sessions};
 pub use set_up::{Population, Repeatability, Retest, SetUp};
 pub use trend::{Trend, TrendSession};

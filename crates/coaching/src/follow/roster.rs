@@ -199,7 +199,7 @@ fn latest_measured(history: &History) -> Option<&FilmedSwing> {
 
 /// The day of the latest prescription in force, or of the latest session since that was not practice alone, and the
 /// days to the next lesson from there.
-fn due(history: &History, today: Day) -> Option<Due> {
+pub fn due(history: &History, today: Day) -> Option<Due> {
     let given = in_force(history).next()?;
     let seen = history
         .swings
