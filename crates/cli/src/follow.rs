@@ -9,8 +9,9 @@ use clap::{Args, ValueEnum};
 use jiff::Zoned;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
+use lessonwright_coaching::Care;
 use lessonwright_coaching::follow::{Roster, due};
-use lessonwright_model::{Aim, MeasureName, MomentName, Occasion, Place};
+use lessonwright_model::{Aim, Hand, MeasureName, MomentName, Occasion, Place};
 use lessonwright_store::{ByHand, PlayerId, Store, SwingId, SwingMark, day_of};
 use serde::de::DeserializeOwned;
 use tokio::runtime::Runtime;
@@ -73,7 +74,12 @@ pub struct PrescribeArguments {
     #[arg(long, value_name = "MOMENT")]
     pub against: Option<String>,
     /// The number to reach, in the measure's unit and sign
-    #[arg(long, requires = "measure", allow_negative_numbers = true, value_name = "NUMBER")]
+    #[arg(
+        long,
+        requires = "measure",
+        allow_negative_numbers = true,
+        value_name = "NUMBER"
+    )]
     pub goal: Option<f64>,
     /// The day it was given [default: today]
     #[arg(long, value_name = "YYYY-MM-DD")]
@@ -90,12 +96,18 @@ pub struct PrescribeArguments {
 }
 
 /// One player: is it working?
-pub fn progress(around: &Surroundings, asked: &ProgressArguments, runtime: &Runtime) -> Result<String> {
+pub fn progress(
+    around: &Surroundings,
+    asked: &ProgressArguments,
+    runtime: &Runtime,
+) -> Result<String> {
     runtime.block_on(async {
         let store = Store::open(&around.studio).await?;
         let player = named(&store, &asked.player).await?;
         let roster = everybody(&store).await?;
-        let history = roster.player(player.0).context("the player was erased meanwhile")?;
+        let history = roster
+            .player(player.0)
+            .context("the player was erased meanwhile")?;
         let today = day_of(today(asked.on));
         let all = roster.progress(history, today);
         Ok(say::progress(history, due(history, today), &all))
@@ -103,7 +115,11 @@ pub fn progress(around: &Surroundings, asked: &ProgressArguments, runtime: &Runt
 }
 
 /// The roster.
-pub fn overview(around: &Surroundings, asked: &OverviewArguments, runtime: &Runtime) -> Result<String> {
+pub fn overview(
+    around: &Surroundings,
+    asked: &OverviewArguments,
+    runtime: &Runtime,
+) -> Result<String> {
     runtime.block_on(async {
         let roster = everybody(&Store::open(&around.studio).await?).await?;
         let today = day_of(today(asked.on));
@@ -156,7 +172,11 @@ pub fn mark(around: &Surroundings, asked: &MarkArguments, runtime: &Runtime) -> 
 }
 
 /// Puts a prescription on record, or changes one.
-pub fn prescribe(around: &Surroundings, asked: &PrescribeArguments, runtime: &Runtime) -> Result<String> {
+pub fn prescribe(
+    around: &Surroundings,
+    asked: &PrescribeArguments,
+    runtime: &Runtime,
+) -> Result<String> {
     runtime.block_on(async {
         let store = Store::open(&around.studio).await?;
         let player = named(&store, &asked.player).await?;
@@ -200,10 +220,9 @@ async fn add(
 ) -> Result<String> {
     let key = asked.drill.as_deref().unwrap_or_default();
     let own = Own::load(&around.studio)?;
-    let drill = own
-        .book
-        .page(key)
-        .with_context(|| format!("the drill book has no \"{key}\": see `lessonwright drills list`"))?;
+    let drill = own.book.page(key).with_context(|| {
+        format!("the drill book has no \"{key}\": see `lessonwright drills list`")
+    })?;
     let given_on = today(asked.on);
     let place = match (&asked.measure, &asked.moment) {
         (Some(measure), Some(moment)) => Some(Place {
@@ -222,9 +241,11 @@ async fn add(
         let by_then = history.swings.iter().filter(|s| s.day <= day_of(given_on));
         by_then.rev().find_map(|s| Some(s.taken(place)?.value))
     });
+    let facts = store.player(player).await?.map(|player| player.facts);
+    let hand = facts.and_then(|facts| facts.hand).unwrap_or(Hand::Right);
     let by_hand = ByHand {
         drill: key.to_owned(),
-        title: drill.title().to_owned(),
+        title: drill.worded(hand, &Care::Full).title,
         aim: place
             .zip(asked.goal)
             .map(|(place, goal)| Aim { place, goal, start }),
@@ -251,7 +272,9 @@ impl KindName {
 
 async fn named(store: &Store, name: &str) -> Result<PlayerId> {
     let found = store.player_named(name).await?;
-    Ok(found.with_context(|| format!("there is no player \"{name}\" in the studio"))?.id)
+    Ok(found
+        .with_context(|| format!("there is no player \"{name}\" in the studio"))?
+        .id)
 }
 
 async fn everybody(store: &Store) -> Result<Roster> {

@@ -211,7 +211,11 @@ impl Across {
 
     /// A lesson: behind the last session up to its day, before the next.
     fn at(&self, day: i32) -> f64 {
-        let before = self.known.iter().rfind(|(d, _)| *d <= day).map(|(_, at)| *at);
+        let before = self
+            .known
+            .iter()
+            .rfind(|(d, _)| *d <= day)
+            .map(|(_, at)| *at);
         let after = self.known.iter().find(|(d, _)| *d > day).map(|(_, at)| *at);
         match (before, after) {
             (Some(before), Some(after)) => (before + APART / 2.0).min(0.5 * (before + after)),
@@ -253,7 +257,10 @@ mod tests {
         for days in [&[0, 1, 2, 90][..], &[5], &[0, 0, 0, 0], &[0, 30, 60]] {
             let picture = TrendPicture::new(&content(days)).unwrap();
             let at: Vec<f64> = picture.points.iter().map(|p| p.at).collect();
-            assert!(at.iter().all(|x| (LEFT..=RIGHT + 1e-9).contains(x)), "{at:?}");
+            assert!(
+                at.iter().all(|x| (LEFT..=RIGHT + 1e-9).contains(x)),
+                "{at:?}"
+            );
             assert!(at.windows(2).all(|w| w[1] > w[0]), "{at:?}");
             for point in &picture.points {
                 assert!(point.high < point.y && point.y < point.low);

@@ -80,7 +80,10 @@ async fn kept(reach: Option<f64>) -> Kept {
     };
     let player = store.add_player(&facts, late()).await.unwrap();
     let swing = store.add_swing(player, None, late()).await.unwrap();
-    let id = store.add_analysis(swing, &analysis(reach), late()).await.unwrap();
+    let id = store
+        .add_analysis(swing, &analysis(reach), late())
+        .await
+        .unwrap();
     let lesson = store.add_lesson(id, b"page", late()).await.unwrap();
     Kept {
         store,
@@ -94,10 +97,20 @@ async fn kept(reach: Option<f64>) -> Kept {
 #[tokio::test]
 async fn a_prescription_counts_when_its_lesson_is_approved_on_that_day_in_the_studios_zone() {
     let kept = kept(Some(3.0)).await;
-    let draft = kept.store.history(kept.player, &TimeZone::UTC).await.unwrap();
+    let draft = kept
+        .store
+        .history(kept.player, &TimeZone::UTC)
+        .await
+        .unwrap();
     assert_eq!((draft.given.len(), draft.drafts), (0, 1));
-    assert!(draft.swings[0].day_assumed, "nobody said when it was filmed");
-    kept.store.approve_lesson(kept.lesson, late()).await.unwrap();
+    assert!(
+        draft.swings[0].day_assumed,
+        "nobody said when it was filmed"
+    );
+    kept.store
+        .approve_lesson(kept.lesson, late())
+        .await
+        .unwrap();
     let berlin = TimeZone::get("Europe/Berlin").unwrap();
     for (zone, day) in [(TimeZone::UTC, 25), (berlin, 26)] {
         let history = kept.store.history(kept.player, &zone).await.unwrap();
@@ -117,12 +130,23 @@ async fn a_prescription_counts_when_its_lesson_is_approved_on_that_day_in_the_st
 #[tokio::test]
 async fn a_lesson_drafted_again_replaces_the_prescription_when_it_is_approved() {
     let kept = kept(Some(3.0)).await;
-    kept.store.approve_lesson(kept.lesson, late()).await.unwrap();
-    let again = kept.store.add_analysis(kept.swing, &analysis(Some(4.0)), late()).await.unwrap();
+    kept.store
+        .approve_lesson(kept.lesson, late())
+        .await
+        .unwrap();
+    let again = kept
+        .store
+        .add_analysis(kept.swing, &analysis(Some(4.0)), late())
+        .await
+        .unwrap();
     let second = kept.store.add_lesson(again, b"page", late()).await.unwrap();
     let goals = async |store: &Store| -> Vec<f64> {
         let history = store.history(kept.player, &TimeZone::UTC).await.unwrap();
-        history.given.iter().filter_map(|g| Some(g.aim?.goal)).collect()
+        history
+            .given
+            .iter()
+            .filter_map(|g| Some(g.aim?.goal))
+            .collect()
     };
     assert_eq!(goals(&kept.store).await, [3.0], "a draft replaces nothing");
     kept.store.approve_lesson(second, late()).await.unwrap();
@@ -132,8 +156,15 @@ async fn a_lesson_drafted_again_replaces_the_prescription_when_it_is_approved() 
 #[tokio::test]
 async fn a_prescription_that_no_camera_shows_has_no_aim() {
     let kept = kept(None).await;
-    kept.store.approve_lesson(kept.lesson, late()).await.unwrap();
-    let history = kept.store.history(kept.player, &TimeZone::UTC).await.unwrap();
+    kept.store
+        .approve_lesson(kept.lesson, late())
+        .await
+        .unwrap();
+    let history = kept
+        .store
+        .history(kept.player, &TimeZone::UTC)
+        .await
+        .unwrap();
     assert_eq!((history.given.len(), history.given[0].aim), (1, None));
 }
 
@@ -146,13 +177,25 @@ async fn a_swing_is_marked_and_put_into_another_session() {
     };
     kept.store.mark_swing(kept.swing, mark).await.unwrap();
     assert_eq!(kept.store.swing_mark(kept.swing).await.unwrap(), mark);
-    let swing = kept.store.history(kept.player, &TimeZone::UTC).await.unwrap().swings.remove(0);
+    let swing = kept
+        .store
+        .history(kept.player, &TimeZone::UTC)
+        .await
+        .unwrap()
+        .swings
+        .remove(0);
     assert_eq!(date_of(swing.day), date(2026, 11, 20));
     // Only the day is known now, and it was said.
     assert_eq!((swing.at_s, swing.day_assumed), (None, false));
     assert_eq!(swing.occasion, Some(Occasion::Transfer));
-    kept.store.mark_swing(kept.swing, SwingMark::default()).await.unwrap();
-    assert_eq!(kept.store.swing_mark(kept.swing).await.unwrap(), SwingMark::default());
+    kept.store
+        .mark_swing(kept.swing, SwingMark::default())
+        .await
+        .unwrap();
+    assert_eq!(
+        kept.store.swing_mark(kept.swing).await.unwrap(),
+        SwingMark::default()
+    );
     let refused = kept.store.mark_swing(SwingId(77), mark).await;
     assert!(matches!(refused, Err(StoreError::NoSwing(SwingId(77)))));
 }
@@ -177,14 +220,27 @@ async fn one_by_hand_counts_at_once_and_can_be_changed_and_ended() {
     };
     let id = kept.store.prescribe(kept.player, &by_hand).await.unwrap();
     let given = async || {
-        let history = kept.store.history(kept.player, &TimeZone::UTC).await.unwrap();
+        let history = kept
+            .store
+            .history(kept.player, &TimeZone::UTC)
+            .await
+            .unwrap();
         history.given[0].clone()
     };
     let one = given().await;
     assert_eq!((one.aim, one.day), (by_hand.aim, day_of(date(2026, 10, 1))));
-    assert_eq!((one.next_in_days, one.at_s, one.swing), (Some(21), None, None));
-    assert_eq!(kept.store.set_next_lesson(id, Some(7)).await.unwrap(), kept.player);
-    kept.store.end_prescription(id, Some(date(2026, 11, 1))).await.unwrap();
+    assert_eq!(
+        (one.next_in_days, one.at_s, one.swing),
+        (Some(21), None, None)
+    );
+    assert_eq!(
+        kept.store.set_next_lesson(id, Some(7)).await.unwrap(),
+        kept.player
+    );
+    kept.store
+        .end_prescription(id, Some(date(2026, 11, 1)))
+        .await
+        .unwrap();
     let one = given().await;
     assert_eq!(one.next_in_days, Some(7));
     assert_eq!(one.ended, Some(day_of(date(2026, 11, 1))));
@@ -193,7 +249,10 @@ async fn one_by_hand_counts_at_once_and_can_be_changed_and_ended() {
     for refused in [
         kept.store.set_next_lesson(id, Some(0)).await,
         kept.store.set_next_lesson(99, None).await,
-        kept.store.prescribe(PlayerId(99), &by_hand).await.map(PlayerId),
+        kept.store
+            .prescribe(PlayerId(99), &by_hand)
+            .await
+            .map(PlayerId),
     ] {
         assert!(refused.is_err(), "{refused:?}");
     }
@@ -202,8 +261,15 @@ async fn one_by_hand_counts_at_once_and_can_be_changed_and_ended() {
 #[tokio::test]
 async fn lessons_of_an_earlier_version_get_their_prescriptions_from_their_analyses() {
     let kept = kept(Some(3.0)).await;
-    kept.store.approve_lesson(kept.lesson, late()).await.unwrap();
-    let after = kept.store.history(kept.player, &TimeZone::UTC).await.unwrap();
+    kept.store
+        .approve_lesson(kept.lesson, late())
+        .await
+        .unwrap();
+    let after = kept
+        .store
+        .history(kept.player, &TimeZone::UTC)
+        .await
+        .unwrap();
     // Back to what the version before left on the disk.
     let file = kept.folder.path().join("lessonwright.db");
     kept.store.close().await;
@@ -235,7 +301,10 @@ async fn an_erased_player_leaves_no_prescription_and_no_mark() {
     let file = kept.folder.path().join("lessonwright.db");
     let options = sqlx::sqlite::SqliteConnectOptions::new().filename(&file);
     let pool = sqlx::SqlitePool::connect_with(options).await.unwrap();
-    for table in ["SELECT count(*) FROM prescriptions", "SELECT count(*) FROM swing_marks"] {
+    for table in [
+        "SELECT count(*) FROM prescriptions",
+        "SELECT count(*) FROM swing_marks",
+    ] {
         let left: i64 = sqlx::query_scalar(table).fetch_one(&pool).await.unwrap();
         assert_eq!(left, 0, "{table}");
     }

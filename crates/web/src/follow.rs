@@ -85,7 +85,10 @@ async fn mark(
         studio.store.mark_swing(SwingId(key), mark).await?;
     }
     let player = player.ok_or_else(|| asked("swing"))?;
-    Ok(Redirect::to(&format!("{}#sessions", progress_address(player))))
+    Ok(Redirect::to(&format!(
+        "{}#sessions",
+        progress_address(player)
+    )))
 }
 
 /// Sets the days to the next lesson, or ends a prescription, or takes its end back.

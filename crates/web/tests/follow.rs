@@ -4,7 +4,10 @@
 
 #[path = "sample/months.rs"]
 mod months;
-#[allow(dead_code, reason = "of the small sample only state and clock are used")]
+#[allow(
+    dead_code,
+    reason = "of the small sample only state and clock are used"
+)]
 mod sample;
 
 use lessonwright_model::Occasion;
@@ -78,7 +81,12 @@ async fn the_roster_says_who_is_due_who_is_stuck_and_what_moved() {
     let (status, page) = studio.get("/follow-up").await;
     assert_eq!(status, 200);
     let due = between(&page, "id=\"due\"", "</section>");
-    for name in ["Bram Tallis", "Cosima Reyne", "Dario Fenn", "Greta Lindqvist"] {
+    for name in [
+        "Bram Tallis",
+        "Cosima Reyne",
+        "Dario Fenn",
+        "Greta Lindqvist",
+    ] {
         assert!(due.contains(name), "{name}");
     }
     assert!(!due.contains("Felix Oduya") && !due.contains("Ines Barrow"));
@@ -136,7 +144,12 @@ async fn a_player_page_says_whether_it_works_with_practice_apart() {
     assert_eq!(first.matches("class=\"goal\"").count(), 1);
     assert_eq!(first.matches("class=\"lesson-day\"").count(), 1);
     // Four shapes, told apart without colour.
-    for path in ["M0-8 8 0 0 8-8 0Z", "M-6-6H6V6H-6Z", "M-7 0a7", "M0-8 8 6H-8Z"] {
+    for path in [
+        "M0-8 8 0 0 8-8 0Z",
+        "M-6-6H6V6H-6Z",
+        "M-7 0a7",
+        "M0-8 8 6H-8Z",
+    ] {
         assert!(first.contains(path), "{path}");
     }
 }
@@ -191,7 +204,10 @@ async fn swings_are_marked_and_moved_to_another_day_on_the_page() {
     let form = format!("swings={}&occasion=retention&session_on=", keys.join("+"));
     let (status, answer) = studio.post("/follow-up/mark", &form).await;
     assert_eq!(status, 303);
-    assert!(answer.contains("location: /players/4/progress#sessions"), "{answer}");
+    assert!(
+        answer.contains("location: /players/4/progress#sessions"),
+        "{answer}"
+    );
     let mark = studio.store.swing_mark(swings[0].id).await.unwrap();
     assert_eq!(mark.occasion, Some(Occasion::Retention));
     let (_, page) = studio.get("/players/4/progress").await;

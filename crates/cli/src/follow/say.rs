@@ -14,7 +14,10 @@ pub fn progress(history: &History, due: Option<Due>, all: &[Progress]) -> String
         text += &format!("  {}\n", due_words(due));
     }
     if history.drafts > 0 {
-        text += &format!("  {} drafted and not approved: they do not count yet\n", history.drafts);
+        text += &format!(
+            "  {} drafted and not approved: they do not count yet\n",
+            history.drafts
+        );
     }
     if all.is_empty() {
         text += "  Nothing prescribed with a number to reach.\n";
@@ -29,7 +32,13 @@ pub fn progress(history: &History, due: Option<Due>, all: &[Progress]) -> String
 fn write_progress(text: &mut String, one: &Progress) -> std::fmt::Result {
     let (place, given) = (one.aim.place, &one.given);
     let unit = place.measure.unit();
-    writeln!(text, "\n{}. {}, since {}", given.id, given.title, date_of(given.day))?;
+    writeln!(
+        text,
+        "\n{}. {}, since {}",
+        given.id,
+        given.title,
+        date_of(given.day)
+    )?;
     let from = one.aim.start.map(|v| format!("from {} ", signed(v, unit)));
     writeln!(
         text,
@@ -49,7 +58,11 @@ fn write_progress(text: &mut String, one: &Progress) -> std::fmt::Result {
                 percent(change.p_toward),
                 percent(change.p_half)
             )?;
-            writeln!(text, "  With these swings a change must be beyond {}.", size(change.mdc, unit))?;
+            writeln!(
+                text,
+                "  With these swings a change must be beyond {}.",
+                size(change.mdc, unit)
+            )?;
         }
     }
     for result in &one.results {
@@ -83,21 +96,44 @@ pub fn overview(overview: &Overview, drills: &[DrillEffect], today: Day) -> Stri
     let mut due: Vec<&Line> = overview.lines.iter().filter(|l| l.is_due()).collect();
     due.sort_by_key(|line| line.due.map(|due| due.in_days));
     section(&mut text, "Due", due, |line| {
-        format!("{}: {}", line.name, line.due.map_or_else(String::new, due_words))
-    });
-    let stuck = overview.lines.iter().filter(|l| l.is_stuck(today)).collect();
-    section(&mut text, "Where the change is not happening", stuck, person);
-    section(&mut text, "Everybody", overview.lines.iter().collect(), person);
-    section(&mut text, "In common", overview.common.iter().collect(), |common| {
-        let side = if common.above { "above" } else { "below" };
         format!(
-            "{} of {}: {}, {side} the range ({})",
-            common.players.len(),
-            overview.measured,
-            common.place.plain(),
-            common.players.join(", ")
+            "{}: {}",
+            line.name,
+            line.due.map_or_else(String::new, due_words)
         )
     });
+    let stuck = overview
+        .lines
+        .iter()
+        .filter(|l| l.is_stuck(today))
+        .collect();
+    section(
+        &mut text,
+        "Where the change is not happening",
+        stuck,
+        person,
+    );
+    section(
+        &mut text,
+        "Everybody",
+        overview.lines.iter().collect(),
+        person,
+    );
+    section(
+        &mut text,
+        "In common",
+        overview.common.iter().collect(),
+        |common| {
+            let side = if common.above { "above" } else { "below" };
+            format!(
+                "{} of {}: {}, {side} the range ({})",
+                common.players.len(),
+                overview.measured,
+                common.place.plain(),
+                common.players.join(", ")
+            )
+        },
+    );
     text += "\nWhat each drill moved (no proof: nobody was drawn by lot)\n";
     if drills.is_empty() {
         text += "  nothing prescribed yet\n";
@@ -111,7 +147,10 @@ pub fn overview(overview: &Overview, drills: &[DrillEffect], today: Day) -> Stri
             text += &format!("    besides, {}\n", moved_words(moved));
         }
         if drill.looked_at > 0 {
-            text += &format!("    {} other numbers were looked at; one in twenty moves by chance\n", drill.looked_at);
+            text += &format!(
+                "    {} other numbers were looked at; one in twenty moves by chance\n",
+                drill.looked_at
+            );
         }
     }
     text
@@ -133,7 +172,11 @@ fn person(line: &Line) -> String {
     };
     let unit = progress.aim.place.measure.unit();
     let change = progress.change().map(|change| {
-        format!(" {} {},", change.verdict.plain().to_uppercase(), amount(change, unit))
+        format!(
+            " {} {},",
+            change.verdict.plain().to_uppercase(),
+            amount(change, unit)
+        )
     });
     format!(
         "{}: {}, {}:{} {}",
@@ -147,7 +190,12 @@ fn person(line: &Line) -> String {
 
 fn moved_words(moved: &Moved) -> String {
     let unit = moved.place.measure.unit();
-    let mut text = format!("{}, n = {}: {}", moved.place.plain(), moved.players, signed(moved.mean, unit));
+    let mut text = format!(
+        "{}, n = {}: {}",
+        moved.place.plain(),
+        moved.players,
+        signed(moved.mean, unit)
+    );
     match moved.pooled {
         Some(pooled) => text += &format!(" (95 % {})", between(pooled.interval, unit)),
         None => text += " (too few for an interval)",
@@ -191,7 +239,8 @@ pub fn repeatability(all: &[Repeatability]) -> String {
             said(one.mdc_one),
             said(one.mdc_five),
             said(one.own),
-            one.icc.map_or_else(String::new, |icc| format!("; ICC {icc:.2}"))
+            one.icc
+                .map_or_else(String::new, |icc| format!("; ICC {icc:.2}"))
         );
         if let Some(retest) = &one.retest {
             text += &format!(
@@ -242,11 +291,19 @@ fn amount(change: &Change, unit: Unit) -> String {
             high: -change.interval.low,
         },
     };
-    format!("{} ({})", signed(sign * change.change, unit), between(interval, unit))
+    format!(
+        "{} ({})",
+        signed(sign * change.change, unit),
+        between(interval, unit)
+    )
 }
 
 fn between(interval: Interval, unit: Unit) -> String {
-    format!("{} to {}", signed(interval.low, unit), signed(interval.high, unit))
+    format!(
+        "{} to {}",
+        signed(interval.low, unit),
+        signed(interval.high, unit)
+    )
 }
 
 fn signed(v: f64, unit: Unit) -> String {

@@ -127,7 +127,13 @@ mod tests {
             between(MeasureName::PelvisShift, shown, Units::Centimetres),
             "+1.2 cm to +5.0 cm"
         );
-        assert_eq!(signed(MeasureName::KneeLineTurn, -7.4, Units::Centimetres), "−7°");
-        assert_eq!(signed(MeasureName::PelvisShift, 0.01, Units::Centimetres), "0 cm");
+        assert_eq!(
+            signed(MeasureName::KneeLineTurn, -7.4, Units::Centimetres),
+            "−7°"
+        );
+        assert_eq!(
+            signed(MeasureName::PelvisShift, 0.01, Units::Centimetres),
+            "0 cm"
+        );
     }
 }

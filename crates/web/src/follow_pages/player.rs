@@ -1,6 +1,8 @@
 //! One player's follow-up: is the drill working, how the numbers went, and how each swing was made.
 
-use super::{Badge, computed, counts, everybody, many, mark_of, short, signed, size, spelled, toward};
+use super::{
+    Badge, computed, counts, everybody, many, mark_of, short, signed, size, spelled, toward,
+};
 use crate::AppState;
 use crate::error::PageError;
 use crate::follow::{MARK_ADDRESS, prescription_address, progress_address};
@@ -10,7 +12,9 @@ use lessonwright_coaching::follow::{
     Counted, NEXT_LESSON_DAYS, Progress, Trend, TrendSession, due, percent,
 };
 use lessonwright_model::{Day, FilmedSwing, Given, History, MeasureName, Occasion, Place};
-use lessonwright_report::{Amount, Title, TrendContent, TrendMark, TrendPicture, TrendPoint, Units, When};
+use lessonwright_report::{
+    Amount, Title, TrendContent, TrendMark, TrendPicture, TrendPoint, Units, When,
+};
 use lessonwright_store::{PlayerId, Store, SwingId, date_of};
 use std::collections::BTreeSet;
 
@@ -294,9 +298,19 @@ impl Drawn {
 /// What is drawn: what was prescribed for, latest first, the three checks, and what was asked for.
 fn places(history: &History, show: Option<&str>) -> Vec<Place> {
     let measured = measured(history);
-    let asked = measured.iter().copied().filter(|p| Some(key(*p).as_str()) == show);
-    let prescribed = history.given.iter().rev().filter_map(|g| Some(g.aim?.place));
-    let checks = measured.iter().copied().filter(|p| CHECKS.contains(&p.measure));
+    let asked = measured
+        .iter()
+        .copied()
+        .filter(|p| Some(key(*p).as_str()) == show);
+    let prescribed = history
+        .given
+        .iter()
+        .rev()
+        .filter_map(|g| Some(g.aim?.place));
+    let checks = measured
+        .iter()
+        .copied()
+        .filter(|p| CHECKS.contains(&p.measure));
     let mut places: Vec<Place> = Vec::new();
     for place in asked.chain(prescribed).chain(checks) {
         if !places.contains(&place) {
@@ -369,13 +383,15 @@ impl Group {
 
     /// The choices: key, words, whether chosen.
     fn choices(&self) -> [(&'static str, &'static str, bool); 4] {
-        let one = |occasion: Occasion, words| {
-            (occasion.key(), words, self.occasion == Some(occasion))
-        };
+        let one =
+            |occasion: Occasion, words| (occasion.key(), words, self.occasion == Some(occasion));
         [
             ("", "not marked", self.occasion.is_none()),
             one(Occasion::Practice, "practice: with the drill or cue"),
-            one(Occasion::Retention, "retention: a day later or more, no cue"),
+            one(
+                Occasion::Retention,
+                "retention: a day later or more, no cue",
+            ),
             one(Occasion::Transfer, "transfer: course, ball or another club"),
         ]
     }

@@ -120,7 +120,10 @@ pub fn due_words(due: Due) -> String {
     let day = spelled(due.day);
     match due.in_days {
         0 => format!("due today, {day}"),
-        days if days < 0 => format!("due since {day} ({})", many(days.unsigned_abs() as usize, "day")),
+        days if days < 0 => format!(
+            "due since {day} ({})",
+            many(days.unsigned_abs() as usize, "day")
+        ),
         days => format!("due on {day} (in {})", many(days as usize, "day")),
     }
 }

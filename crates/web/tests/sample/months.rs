@@ -8,8 +8,8 @@ use follow_support::Random;
 use jiff::{SignedDuration, Timestamp};
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
-    Drill, Finding, Hand, Measure, MeasureName, MeasureState, MomentName, Occasion, PlayerFacts,
-    Prescription, Priority, CauseGrade, Ranking, SwingAnalysis,
+    CauseGrade, Drill, Finding, Hand, Measure, MeasureName, MeasureState, MomentName, Occasion,
+    PlayerFacts, Prescription, Priority, Ranking, SwingAnalysis,
 };
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId, SwingMark};
 
@@ -55,44 +55,155 @@ fn stories() -> Vec<Story> {
     };
     use Hand::{Left, Right};
     vec![
-        story("Anneke Voss", Right, 41, Work::Pelvis, -1.8, Some(95), vec![
-            Day(130, 3, 0.0, None), Day(95, 4, 0.0, None), Day(90, 3, 1.0, PRACTICE),
-            Day(82, 4, 0.5, RETENTION), Day(68, 4, 0.9, RETENTION), Day(40, 5, 1.15, RETENTION),
-            Day(39, 3, 1.0, TRANSFER), Day(8, 4, 1.2, RETENTION),
-        ]),
-        story("Bram Tallis", Left, 29, Work::Pelvis, -2.6, Some(60), vec![
-            Day(61, 3, 0.0, None), Day(60, 3, 0.0, None), Day(55, 4, 1.0, PRACTICE),
-            Day(40, 4, 0.05, RETENTION), Day(20, 4, 0.0, RETENTION),
-        ]),
-        story("Cosima Reyne", Right, 55, Work::Elbow, -6.0, Some(44), vec![
-            Day(70, 2, 0.0, None), Day(44, 3, 0.0, None), Day(30, 3, -1.1, None), Day(16, 3, -1.2, None),
-        ]),
-        story("Dario Fenn", Right, 38, Work::Pelvis, -1.2, Some(20), vec![
-            Day(20, 3, 0.0, None), Day(15, 3, 0.7, PRACTICE),
-        ]),
-        story("Edda Marlow", Left, 62, Work::Knees, 19.0, Some(33), vec![
-            Day(50, 3, 0.0, None), Day(33, 3, 0.0, None), Day(19, 4, 0.6, None), Day(5, 4, 0.6, None),
-        ]),
-        story("Felix Oduya", Right, 16, Work::Pelvis, -3.1, Some(48), vec![
-            Day(62, 3, 0.0, None), Day(48, 3, 0.0, None), Day(34, 3, 1.1, RETENTION), Day(12, 4, 1.1, RETENTION),
-        ]),
-        story("Greta Lindqvist", Right, 47, Work::Elbow, -5.0, Some(75), vec![
-            Day(80, 3, 0.0, None), Day(75, 3, 0.0, None), Day(60, 3, 1.0, RETENTION), Day(28, 4, 1.2, RETENTION),
-        ]),
-        story("Hamish Cole", Right, 33, Work::Elbow, -4.4, Some(38), vec![
-            Day(52, 3, 0.0, None), Day(38, 3, 0.0, None), Day(21, 3, 0.9, RETENTION), Day(7, 3, 1.0, RETENTION),
-        ]),
-        story("Ines Barrow", Left, 24, Work::Pelvis, 5.5, None, vec![
-            Day(110, 3, 0.0, None), Day(50, 3, 0.0, None),
-        ]),
-        story("Jonas Weir", Right, 58, Work::Knees, 6.0, None, vec![
-            Day(100, 3, 0.0, None), Day(30, 2, 0.0, None),
-        ]),
+        story(
+            "Anneke Voss",
+            Right,
+            41,
+            Work::Pelvis,
+            -1.8,
+            Some(95),
+            vec![
+                Day(130, 3, 0.0, None),
+                Day(95, 4, 0.0, None),
+                Day(90, 3, 1.0, PRACTICE),
+                Day(82, 4, 0.5, RETENTION),
+                Day(68, 4, 0.9, RETENTION),
+                Day(40, 5, 1.15, RETENTION),
+                Day(39, 3, 1.0, TRANSFER),
+                Day(8, 4, 1.2, RETENTION),
+            ],
+        ),
+        story(
+            "Bram Tallis",
+            Left,
+            29,
+            Work::Pelvis,
+            -2.6,
+            Some(60),
+            vec![
+                Day(61, 3, 0.0, None),
+                Day(60, 3, 0.0, None),
+                Day(55, 4, 1.0, PRACTICE),
+                Day(40, 4, 0.05, RETENTION),
+                Day(20, 4, 0.0, RETENTION),
+            ],
+        ),
+        story(
+            "Cosima Reyne",
+            Right,
+            55,
+            Work::Elbow,
+            -6.0,
+            Some(44),
+            vec![
+                Day(70, 2, 0.0, None),
+                Day(44, 3, 0.0, None),
+                Day(30, 3, -1.1, None),
+                Day(16, 3, -1.2, None),
+            ],
+        ),
+        story(
+            "Dario Fenn",
+            Right,
+            38,
+            Work::Pelvis,
+            -1.2,
+            Some(20),
+            vec![Day(20, 3, 0.0, None), Day(15, 3, 0.7, PRACTICE)],
+        ),
+        story(
+            "Edda Marlow",
+            Left,
+            62,
+            Work::Knees,
+            19.0,
+            Some(33),
+            vec![
+                Day(50, 3, 0.0, None),
+                Day(33, 3, 0.0, None),
+                Day(19, 4, 0.6, None),
+                Day(5, 4, 0.6, None),
+            ],
+        ),
+        story(
+            "Felix Oduya",
+            Right,
+            16,
+            Work::Pelvis,
+            -3.1,
+            Some(48),
+            vec![
+                Day(62, 3, 0.0, None),
+                Day(48, 3, 0.0, None),
+                Day(34, 3, 1.1, RETENTION),
+                Day(12, 4, 1.1, RETENTION),
+            ],
+        ),
+        story(
+            "Greta Lindqvist",
+            Right,
+            47,
+            Work::Elbow,
+            -5.0,
+            Some(75),
+            vec![
+                Day(80, 3, 0.0, None),
+                Day(75, 3, 0.0, None),
+                Day(60, 3, 1.0, RETENTION),
+                Day(28, 4, 1.2, RETENTION),
+            ],
+        ),
+        story(
+            "Hamish Cole",
+            Right,
+            33,
+            Work::Elbow,
+            -4.4,
+            Some(38),
+            vec![
+                Day(52, 3, 0.0, None),
+                Day(38, 3, 0.0, None),
+                Day(21, 3, 0.9, RETENTION),
+                Day(7, 3, 1.0, RETENTION),
+            ],
+        ),
+        story(
+            "Ines Barrow",
+            Left,
+            24,
+            Work::Pelvis,
+            5.5,
+            None,
+            vec![Day(110, 3, 0.0, None), Day(50, 3, 0.0, None)],
+        ),
+        story(
+            "Jonas Weir",
+            Right,
+            58,
+            Work::Knees,
+            6.0,
+            None,
+            vec![Day(100, 3, 0.0, None), Day(30, 2, 0.0, None)],
+        ),
         // One swing ever, a number that is hidden, a swing that nobody dated: added below.
-        story("Kaja Holt", Right, 36, Work::Pelvis, 0.4, None, vec![Day(9, 1, 0.0, None)]),
-        story("Lorcan Pike", Left, 50, Work::Pelvis, -2.2, Some(26), vec![
-            Day(26, 2, 0.0, None), Day(6, 2, 0.6, None),
-        ]),
+        story(
+            "Kaja Holt",
+            Right,
+            36,
+            Work::Pelvis,
+            0.4,
+            None,
+            vec![Day(9, 1, 0.0, None)],
+        ),
+        story(
+            "Lorcan Pike",
+            Left,
+            50,
+            Work::Pelvis,
+            -2.2,
+            Some(26),
+            vec![Day(26, 2, 0.0, None), Day(6, 2, 0.6, None)],
+        ),
     ]
 }
 
@@ -146,7 +257,10 @@ async fn add(store: &Store, story: &Story, now: Timestamp) -> PlayerId {
             guardian: "Ada Oduya".into(),
             given_at: now,
         };
-        store.record_guardian_consent(player, &consent).await.unwrap();
+        store
+            .record_guardian_consent(player, &consent)
+            .await
+            .unwrap();
     }
     player
 }
@@ -223,10 +337,18 @@ impl Usual {
 }
 
 /// A swing: `own` is the session's error, in SDs of about one.
-fn analysis(story: &Story, usual: &Usual, day: &Day, own: f64, random: &mut Random) -> SwingAnalysis {
+fn analysis(
+    story: &Story,
+    usual: &Usual,
+    day: &Day,
+    own: f64,
+    random: &mut Random,
+) -> SwingAnalysis {
     let step = day.2 * (story.work.goal() - story.level);
     let of = |work: Work, level: f64| match (story.work, work) {
-        (Work::Pelvis, Work::Pelvis) | (Work::Elbow, Work::Elbow) | (Work::Knees, Work::Knees) => level + step,
+        (Work::Pelvis, Work::Pelvis) | (Work::Elbow, Work::Elbow) | (Work::Knees, Work::Knees) => {
+            level + step
+        }
         _ => level,
     };
     use MomentName::{Address, Impact, LeadArmLevelDown, Top};
@@ -243,11 +365,46 @@ fn analysis(story: &Story, usual: &Usual, day: &Day, own: f64, random: &mut Rand
         reason: format!("{plus_minus}"),
     };
     let mut measures = vec![
-        number(MeasureName::PelvisShift, LeadArmLevelDown, Some(Top), of(Work::Pelvis, usual.pelvis), 0.9, 1.7),
-        number(MeasureName::HeadShift, Impact, Some(Address), usual.head, 1.0, 2.4),
-        number(MeasureName::TrailElbowAhead, LeadArmLevelDown, None, of(Work::Elbow, usual.elbow), 1.1, 2.6),
-        number(MeasureName::KneeLineTurn, LeadArmLevelDown, Some(Address), of(Work::Knees, usual.knees), 2.2, 5.5),
-        number(MeasureName::TempoRatio, Impact, Some(Address), usual.tempo, 0.08, 0.2),
+        number(
+            MeasureName::PelvisShift,
+            LeadArmLevelDown,
+            Some(Top),
+            of(Work::Pelvis, usual.pelvis),
+            0.9,
+            1.7,
+        ),
+        number(
+            MeasureName::HeadShift,
+            Impact,
+            Some(Address),
+            usual.head,
+            1.0,
+            2.4,
+        ),
+        number(
+            MeasureName::TrailElbowAhead,
+            LeadArmLevelDown,
+            None,
+            of(Work::Elbow, usual.elbow),
+            1.1,
+            2.6,
+        ),
+        number(
+            MeasureName::KneeLineTurn,
+            LeadArmLevelDown,
+            Some(Address),
+            of(Work::Knees, usual.knees),
+            2.2,
+            5.5,
+        ),
+        number(
+            MeasureName::TempoRatio,
+            Impact,
+            Some(Address),
+            usual.tempo,
+            0.08,
+            0.2,
+        ),
     ];
     for measure in &mut measures {
         let half: f64 = measure.reason.parse().unwrap();
@@ -303,7 +460,10 @@ fn findings(measures: &[Measure]) -> Vec<Finding> {
 
 fn priority(work: Work) -> Priority {
     let (finding, title) = match work {
-        Work::Pelvis => ("pelvis_stays_back", "Move the lower body toward the target first"),
+        Work::Pelvis => (
+            "pelvis_stays_back",
+            "Move the lower body toward the target first",
+        ),
         Work::Elbow => ("elbow_behind", "Bring the trail elbow in front of the side"),
         Work::Knees => ("knees_open", "Bring the knees back into their line"),
     };
@@ -351,7 +511,11 @@ fn prescription(work: Work) -> Prescription {
     let (drill, measure, against) = match work {
         Work::Pelvis => ("bump_the_stick", MeasureName::PelvisShift, Some(Top)),
         Work::Elbow => ("elbow_off_the_wall", MeasureName::TrailElbowAhead, None),
-        Work::Knees => ("knees_over_the_line", MeasureName::KneeLineTurn, Some(Address)),
+        Work::Knees => (
+            "knees_over_the_line",
+            MeasureName::KneeLineTurn,
+            Some(Address),
+        ),
     };
     Prescription {
         drill: drill.into(),
