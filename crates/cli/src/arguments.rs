@@ -4,7 +4,7 @@ use crate::by_hand::CorrectArguments;
 use crate::causes::CausesCommand;
 use crate::drills::DrillsCommand;
 use crate::flight::FlightArguments;
-use crate::follow::{MarkArguments, OverviewArguments, PrescribeArguments, ProgressArguments};
+use crate::follow::{KindName, MarkArguments, OverviewArguments, PrescribeArguments, ProgressArguments};
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_model as model;
@@ -177,6 +177,12 @@ pub struct LessonArguments {
     /// The guardian whose consent to filming is given (needed for players under 18)
     #[arg(long, value_name = "NAME")]
     pub guardian: Option<String>,
+    /// The day the swing was filmed, for the follow-up [default: the day it is added]
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub filmed: Option<jiff::civil::Date>,
+    /// How the swing was made, for the follow-up (`lessonwright mark --help`)
+    #[arg(long, value_enum, value_name = "KIND")]
+    pub made_as: Option<KindName>,
     /// The lesson's date [default: today]
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub date: Option<jiff::civil::Date>,

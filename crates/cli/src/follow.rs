@@ -260,7 +260,8 @@ async fn add(
 }
 
 impl KindName {
-    fn occasion(self) -> Option<Occasion> {
+    /// None for what is not marked.
+    pub fn occasion(self) -> Option<Occasion> {
         match self {
             KindName::Practice => Some(Occasion::Practice),
             KindName::Retention => Some(Occasion::Retention),

@@ -107,7 +107,7 @@ const LEFT: f64 = 14.0;
 const RIGHT: f64 = 96.0;
 /// Least distance of two sessions, and of two days' lettering, percent of the width. By eye, for a phone.
 const APART: f64 = 3.5;
-const LETTERING: f64 = 20.0;
+const LETTERING: f64 = 24.0;
 /// Share of the range left free above and below.
 const FREE: f64 = 0.06;
 

@@ -22,7 +22,7 @@ pub struct Pooled {
 
 /// Effects with their variances. `None` for fewer than two, or a variance not above 0.
 pub fn pool(effects: &[(f64, f64)]) -> Option<Pooled> {
-    if effects.len() < 2 || effects.iter().any(|(_, variance)| !(*variance > 0.0)) {
+    if effects.len() < 2 || !effects.iter().all(|(_, variance)| *variance > 0.0) {
         return None;
     }
     let df = effects.len() as f64 - 1.0;
