@@ -4,7 +4,9 @@ use crate::by_hand::CorrectArguments;
 use crate::causes::CausesCommand;
 use crate::drills::DrillsCommand;
 use crate::flight::FlightArguments;
-use crate::follow::{KindName, MarkArguments, OverviewArguments, PrescribeArguments, ProgressArguments};
+use crate::follow::{
+    KindName, MarkArguments, OverviewArguments, PrescribeArguments, ProgressArguments,
+};
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_model as model;

@@ -279,9 +279,7 @@ async fn named(store: &Store, name: &str) -> Result<PlayerId> {
 }
 
 async fn everybody(store: &Store) -> Result<Roster> {
-    Ok(Roster {
-        histories: store.histories(&TimeZone::system()).await?,
-    })
+    Ok(Roster::of(store.histories(&TimeZone::system()).await?))
 }
 
 fn today(on: Option<Date>) -> Date {

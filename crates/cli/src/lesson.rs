@@ -20,7 +20,9 @@ use lessonwright_model::{
     PlayerFacts, SwingAnalysis, View, ViewReport,
 };
 use lessonwright_report::{KeyPicture, LessonContent, Reference, Units, lesson_page};
-use lessonwright_store::{CorrectionStep, GuardianConsent, NewClip, Player, Store, SwingId, SwingMark};
+use lessonwright_store::{
+    CorrectionStep, GuardianConsent, NewClip, Player, Store, SwingId, SwingMark,
+};
 use std::path::PathBuf;
 use tokio::runtime::Runtime;
 

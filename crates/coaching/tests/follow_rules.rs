@@ -1,7 +1,5 @@
 //! Which swings count as what, what is advised, and where the roster stands.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 mod follow_support;
 
 use follow_support::{PLACE, Random, given, hidden, history, measure, session, swing, swings};
@@ -35,7 +33,7 @@ fn others() -> Vec<History> {
 fn with_others(player: History) -> Roster {
     let mut histories = vec![player];
     histories.extend(others());
-    Roster { histories }
+    Roster::of(histories)
 }
 
 /// A player whose level was -2.0 before day 0 and is `after` on the days of `sessions`, marked.
@@ -337,9 +335,7 @@ fn the_advice_follows_its_table() {
 fn one_swing_before_and_one_after_give_an_interval_wider_than_their_own_plus_minus() {
     let lesson = given(1, 0, 3.0, None);
     let all = vec![swing(1, -1, None, -2.0), swing(2, 9, None, 0.0)];
-    let alone = Roster {
-        histories: vec![history(1, all, vec![lesson])],
-    };
+    let alone = Roster::of(vec![history(1, all, vec![lesson])]);
     let found = progress(&alone, 10);
     let change = found.change().unwrap();
     assert!((change.change - 2.0).abs() < 1e-9);
@@ -414,14 +410,12 @@ fn what_players_have_in_common_is_counted_by_their_latest_swing() {
         second.findings = if last { vec![found.clone()] } else { vec![] };
         history(key, vec![first, second], vec![])
     };
-    let roster = Roster {
-        histories: vec![
-            with(1, true),
-            with(2, true),
-            with(3, false),
-            history(4, vec![], vec![]),
-        ],
-    };
+    let roster = Roster::of(vec![
+        with(1, true),
+        with(2, true),
+        with(3, false),
+        history(4, vec![], vec![]),
+    ]);
     let overview = roster.overview(Day(6));
     assert_eq!(overview.measured, 3);
     assert_eq!(overview.common.len(), 1);
@@ -452,7 +446,7 @@ fn taught_roster(players: i64, step: f64) -> Roster {
         })
         .collect();
     histories.extend(others());
-    Roster { histories }
+    Roster::of(histories)
 }
 
 #[test]
@@ -533,9 +527,7 @@ fn a_trend_has_a_session_a_point_a_band_and_the_lessons() {
 
 #[test]
 fn how_well_each_number_repeats_is_told_with_what_it_rests_on() {
-    let roster = Roster {
-        histories: others(),
-    };
+    let roster = Roster::of(others());
     let all = roster.repeatability();
     assert_eq!(all.len(), 1);
     let one = &all[0];

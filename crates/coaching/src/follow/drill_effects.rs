@@ -126,7 +126,7 @@ impl Roster {
             if aimed != for_it || seen.contains(&episode.history.player) {
                 continue;
             }
-            if let Some(step) = step(episode, place, &set_up, variances) {
+            if let Some(step) = step(episode, place, &set_up, variances, aimed) {
                 seen.insert(episode.history.player);
                 steps.push(step);
             }
@@ -173,6 +173,7 @@ fn step(
     place: Place,
     set_up: &SetUp,
     variances: Variances,
+    aimed: bool,
 ) -> Option<StepTaken> {
     let series = Series::around(episode.history, episode.given, place);
     let later = |kinds: &[Counted]| -> Vec<Session> {
@@ -188,9 +189,9 @@ fn step(
     let first = level(&series.sessions_before(), variances)?;
     let second = level(&after, variances)?;
     let player = episode.history.player;
-    let by_chance = set_up
-        .population(Some(player))
-        .map(|all| super::change::regression(&all, first.mean, first.variance));
+    // Only a number that was picked comes back by chance.
+    let picked = aimed.then(|| set_up.population(Some(player))).flatten();
+    let by_chance = picked.map(|all| super::change::regression(&all, first.mean, first.variance));
     Some(StepTaken {
         change: second.mean - first.mean,
         variance: first.variance + second.variance,

@@ -6,12 +6,15 @@ use super::set_up::{Repeatability, SetUp};
 use super::trend::Trend;
 use lessonwright_model::{Day, FilmedSwing, Given, History, Occasion, Place};
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// The histories of all players.
-#[derive(Clone, Debug, Default)]
+#[derive(Debug, Default)]
 pub struct Roster {
     /// In the order of the roster.
     pub histories: Vec<History>,
+    /// The errors at each place that was asked for: they take longest, and many questions need them.
+    known: Mutex<BTreeMap<Place, Option<Arc<SetUp>>>>,
 }
 
 /// Days from a prescription to the next lesson where the professional set no other: drills expect their
@@ -90,9 +93,22 @@ impl Line {
 }
 
 impl Roster {
+    /// Of these players.
+    pub fn of(histories: Vec<History>) -> Roster {
+        Roster {
+            histories,
+            known: Mutex::default(),
+        }
+    }
+
     /// The errors of the set-up at a place.
-    pub fn set_up(&self, place: Place) -> Option<SetUp> {
-        SetUp::of(place, &self.histories)
+    pub fn set_up(&self, place: Place) -> Option<Arc<SetUp>> {
+        // What a thread that failed left behind is still right: whole entries only.
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let found = known
+            .entry(place)
+            .or_insert_with(|| SetUp::of(place, &self.histories).map(Arc::new));
+        found.clone()
     }
 
     /// A player.
@@ -104,14 +120,15 @@ impl Roster {
     pub fn progress(&self, history: &History, today: Day) -> Vec<Progress> {
         let of = |given: &Given| {
             let set_up = self.set_up(given.aim?.place);
-            Progress::of(history, given, set_up.as_ref(), today)
+            Progress::of(history, given, set_up.as_deref(), today)
         };
         history.given.iter().rev().filter_map(of).collect()
     }
 
     /// A player's numbers at a place from session to session.
     pub fn trend(&self, history: &History, place: Place) -> Option<Trend> {
-        Trend::of(history, place, &self.set_up(place)?)
+        let set_up = self.set_up(place)?;
+        Trend::of(history, place, &set_up)
     }
 
     /// How well every number repeats, in the order of the measures. Numbers that were taken once only are
@@ -155,7 +172,7 @@ impl Roster {
     fn latest(&self, history: &History, today: Day) -> Option<Progress> {
         let given = in_force(history).find(|g| g.aim.is_some())?;
         let set_up = self.set_up(given.aim?.place);
-        Progress::of(history, given, set_up.as_ref(), today)
+        Progress::of(history, given, set_up.as_deref(), today)
     }
 
     /// Findings of each player's latest measured swing that two players or more share.

@@ -56,11 +56,31 @@ pub struct Level {
     pub variance: f64,
 }
 
+/// What counts of a session, so that it is summed once and not at every point of a grid.
+struct Summary {
+    swings: usize,
+    mean: f64,
+    squares: f64,
+}
+
+fn summaries(sessions: &[Session]) -> Vec<Summary> {
+    let summary = |s: &Session| Summary {
+        swings: s.values.len(),
+        mean: s.mean(),
+        squares: s.squares(),
+    };
+    sessions.iter().map(summary).collect()
+}
+
 /// The level of sessions without a change between them. `None` without sessions.
 pub fn level(sessions: &[Session], given: Variances) -> Option<Level> {
-    let weight = |s: &Session| given.of_session(s.values.len()).recip();
+    level_of(&summaries(sessions), given)
+}
+
+fn level_of(sessions: &[Summary], given: Variances) -> Option<Level> {
+    let weight = |s: &Summary| given.of_session(s.swings).recip();
     let total: f64 = sessions.iter().map(weight).sum();
-    let sum: f64 = sessions.iter().map(|s| weight(s) * s.mean()).sum();
+    let sum: f64 = sessions.iter().map(|s| weight(s) * s.mean).sum();
     (total > 0.0).then(|| Level {
         mean: sum / total,
         variance: total.recip(),
@@ -70,17 +90,21 @@ pub fn level(sessions: &[Session], given: Variances) -> Option<Level> {
 /// Restricted log likelihood of sessions that share a level, without its constant. Stretches that
 /// each have a level of their own add up.
 pub fn restricted(sessions: &[Session], given: Variances) -> f64 {
-    let Some(level) = level(sessions, given) else {
+    restricted_of(&summaries(sessions), given)
+}
+
+fn restricted_of(sessions: &[Summary], given: Variances) -> f64 {
+    let Some(level) = level_of(sessions, given) else {
         return 0.0;
     };
     let mut twice = -level.variance.ln();
     for session in sessions {
-        let n = session.values.len() as f64;
-        let variance = given.of_session(session.values.len());
+        let n = session.swings as f64;
+        let variance = given.of_session(session.swings);
         twice += (n - 1.0) * given.within.ln()
-            + session.squares() / given.within
+            + session.squares / given.within
             + (n * variance).ln()
-            + (session.mean() - level.mean).powi(2) / variance;
+            + (session.mean - level.mean).powi(2) / variance;
     }
     -0.5 * twice
 }
@@ -145,7 +169,8 @@ impl Grid {
 
     /// The log likelihood of one stretch at every point.
     pub fn likelihood(&self, sessions: &[Session]) -> Vec<f64> {
-        let at = |v: &Variances| restricted(sessions, *v);
+        let sessions = summaries(sessions);
+        let at = |v: &Variances| restricted_of(&sessions, *v);
         self.points.iter().map(at).collect()
     }
 

@@ -26,7 +26,7 @@ impl HtmlSafe for Badge {}
 async fn everybody(store: &Store, state: &AppState) -> Result<(Roster, Day), PageError> {
     let histories = store.histories(&state.time_zone).await?;
     let today = (state.now)().to_zoned(state.time_zone.clone()).date();
-    Ok((Roster { histories }, day_of(today)))
+    Ok((Roster::of(histories), day_of(today)))
 }
 
 /// Statistics are no work for the threads that answer.
