@@ -126,7 +126,7 @@ async fn swings_are_marked_and_prescriptions_put_on_record() {
         "--drill",
         "shadow_of_the_head",
         "--on",
-        "2026-10-01",
+        "2026-10-20",
         "--next-in",
         "21",
     ];

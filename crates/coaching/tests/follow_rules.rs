@@ -346,6 +346,17 @@ fn one_swing_before_and_one_after_give_an_interval_wider_than_their_own_plus_min
 }
 
 #[test]
+fn a_step_too_small_to_see_is_said_before_anybody_films() {
+    let small = |goal: f64| {
+        let roster = with_others(taught(0.0, &[], goal));
+        let notes = progress(&roster, 3).notes;
+        notes.iter().any(|note| note.contains("smaller than what"))
+    };
+    assert!(small(-1.5));
+    assert!(!small(8.0));
+}
+
+#[test]
 fn without_a_swing_before_nothing_is_judged() {
     let lesson = given(1, 0, 3.0, Some(-2.0));
     let alone = with_others(history(1, vec![swing(2, 9, None, 0.0)], vec![lesson]));

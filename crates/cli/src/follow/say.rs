@@ -3,7 +3,7 @@
 use lessonwright_coaching::follow::{
     Change, DrillEffect, Due, Line, Moved, Overview, Progress, Repeatability, percent,
 };
-use lessonwright_model::{Day, History, Interval, Place, Unit};
+use lessonwright_model::{Day, History, Interval, Unit};
 use lessonwright_store::{SwingMark, date_of};
 use std::fmt::Write;
 
@@ -69,10 +69,10 @@ fn write_progress(text: &mut String, one: &Progress) -> std::fmt::Result {
         if let Some(change) = &result.change {
             writeln!(
                 text,
-                "    {:16} {:2} swings in {} sessions: {} to {}, {}, {}",
+                "    {:16} {} in {}: {} to {}, {}, {}",
                 result.counted.plain(),
-                change.to[1],
-                change.to[0],
+                many(change.to[1], "swing"),
+                many(change.to[0], "session"),
                 signed(change.before, unit),
                 signed(change.after, unit),
                 amount(change, unit),
@@ -139,7 +139,7 @@ pub fn overview(overview: &Overview, drills: &[DrillEffect], today: Day) -> Stri
         text += "  nothing prescribed yet\n";
     }
     for drill in drills {
-        text += &format!("  {} ({} players)\n", drill.title, drill.players);
+        text += &format!("  {} ({})\n", drill.title, many(drill.players, "player"));
         for moved in &drill.aimed {
             text += &format!("    {}\n", moved_words(moved));
         }
@@ -168,7 +168,11 @@ fn section<T>(text: &mut String, title: &str, lines: Vec<&T>, say: impl Fn(&T) -
 
 fn person(line: &Line) -> String {
     let Some(progress) = &line.progress else {
-        return format!("{}: nothing to follow", line.name);
+        let why = match line.drafts {
+            0 => "nothing to follow",
+            _ => "a draft waits to be approved",
+        };
+        return format!("{}: {why}", line.name);
     };
     let unit = progress.aim.place.measure.unit();
     let change = progress.change().map(|change| {
@@ -233,7 +237,7 @@ pub fn repeatability(all: &[Repeatability]) -> String {
         let [players, sessions, swings] = one.counts;
         text += &format!(
             "  {:58} {:>8} {:>8} {:>8} {:>8} {:>8}  {players}, {sessions}, {swings}{}\n",
-            title(one.place),
+            one.place.plain(),
             said(one.within),
             said(one.between),
             said(one.mdc_one),
@@ -268,16 +272,24 @@ pub fn mark(swing: i64, mark: SwingMark) -> String {
     }
 }
 
-fn title(place: Place) -> String {
-    place.plain()
+fn many(n: usize, what: &str) -> String {
+    match n {
+        1 => format!("1 {what}"),
+        _ => format!("{n} {what}s"),
+    }
 }
 
 fn due_words(due: Due) -> String {
     let day = date_of(due.day);
     match due.in_days {
         0 => format!("due today, {day}"),
-        days if days < 0 => format!("due since {day} ({} days)", -days),
-        days => format!("due on {day} (in {days} days)"),
+        days if days < 0 => {
+            format!(
+                "due since {day} ({})",
+                many(days.unsigned_abs() as usize, "day")
+            )
+        }
+        days => format!("due on {day} (in {})", many(days as usize, "day")),
     }
 }
 

@@ -4,6 +4,7 @@ use super::advice::{Advice, advise};
 use super::change::{Change, Verdict, change, could_tell};
 use super::series::{Counted, Series};
 use super::set_up::SetUp;
+use crate::wording::amount;
 use lessonwright_model::{Aim, Day, Given, History};
 
 /// A prescription with what became of it.
@@ -132,7 +133,26 @@ impl Progress {
         if let Some(change) = self.change() {
             notes.extend(self.of_change(change));
         }
+        notes.extend(self.too_small_to_see());
         notes
+    }
+
+    /// Said before the first film as well as after it, unless the number is reached.
+    fn too_small_to_see(&self) -> Option<String> {
+        let change = self.change();
+        let before = change.map(|change| change.before).or(self.aim.start)?;
+        let step = (self.aim.goal - before).abs();
+        let least = self.could_tell.filter(|least| *least > step)?;
+        let open = change.is_none_or(|change| !change.reached);
+        let said = |value| amount(self.aim.place.measure, value);
+        open.then(|| {
+            format!(
+                "The step asked for, {}, is smaller than what one more session of {SWINGS} swings could tell from \
+                 none, {}: film on several days.",
+                said(step),
+                said(least)
+            )
+        })
     }
 
     fn of_change(&self, change: &Change) -> Vec<String> {
@@ -149,16 +169,6 @@ impl Progress {
                     .into(),
             ),
             Some(_) => {}
-        }
-        let step = (self.aim.goal - change.before).abs();
-        if let Some(least) = self
-            .could_tell
-            .filter(|least| *least > step && !change.reached)
-        {
-            notes.push(format!(
-                "The step asked for ({step:.1}) is smaller than what one more session of {SWINGS} swings could tell \
-                 from none ({least:.1}): film on several days."
-            ));
         }
         if change.from[1] == 1 {
             notes.push("The level before rests on one swing.".into());

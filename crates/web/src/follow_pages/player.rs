@@ -11,7 +11,9 @@ use askama::Template;
 use lessonwright_coaching::follow::{
     Counted, NEXT_LESSON_DAYS, Progress, Trend, TrendSession, due, percent,
 };
-use lessonwright_model::{Day, FilmedSwing, Given, History, MeasureName, Occasion, Place};
+use lessonwright_model::{
+    Day, FilmedSwing, Given, History, MeasureName, MomentName, Occasion, Place,
+};
 use lessonwright_report::{
     Amount, Title, TrendContent, TrendMark, TrendPicture, TrendPoint, Units, When,
 };
@@ -121,7 +123,7 @@ struct Group {
     session_on: String,
 }
 
-/// The numbers drawn whatever was prescribed.
+/// The numbers drawn whatever was prescribed, with the lead arm level on the way down.
 const CHECKS: [MeasureName; 3] = [
     MeasureName::PelvisShift,
     MeasureName::KneeLineTurn,
@@ -310,7 +312,7 @@ fn places(history: &History, show: Option<&str>) -> Vec<Place> {
     let checks = measured
         .iter()
         .copied()
-        .filter(|p| CHECKS.contains(&p.measure));
+        .filter(|p| CHECKS.contains(&p.measure) && p.moment == MomentName::LeadArmLevelDown);
     let mut places: Vec<Place> = Vec::new();
     for place in asked.chain(prescribed).chain(checks) {
         if !places.contains(&place) {
