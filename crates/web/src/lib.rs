@@ -8,6 +8,8 @@
 mod ball;
 mod by_hand;
 mod error;
+mod follow;
+mod follow_pages;
 mod guard;
 mod pages;
 mod routes;
