@@ -20,17 +20,17 @@ mod explain;
 mod findings;
 mod flight;
 mod rank;
+mod screening;
 mod targets;
 mod wording;
 
 pub use book::{DrillBook, DrillPage};
-pub use care::{
-    Care, Dose, JUNIOR_BELOW_YEARS, MOST_SWINGS_A_SESSION, SENIOR_ABOVE_YEARS, cautions,
-};
+pub use care::{Care, Dose, MOST_SWINGS_A_SESSION};
 pub use causes::{
     BodyFact, CauseTable, ClubFact, ClubLink, FlightLink, Named, Often, Outside, Road, Shown,
 };
 pub use coach::{Case, Coaching, Knowledge, coach};
 pub use data_error::DataError;
 pub use flight::{Flight, Told};
+pub use screening::{Ask, Screened, ScreeningRules};
 pub use targets::{Basis, Target, Targets};

@@ -14,6 +14,7 @@ mod clips;
 mod corrections;
 mod lessons;
 mod players;
+mod practice;
 mod swings;
 
 pub use corrections::CorrectionStep;
@@ -21,7 +22,7 @@ pub use error::StoreError;
 pub use lessonwright_model::PlayerFacts;
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
-    NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
+    ModelSwing, NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
 };
 pub use store::Store;
 
