@@ -7,6 +7,9 @@
 //!
 //! Values are in each measure's unit at the edge: cm, degrees, s, ratio. It does not know how a
 //! measure was computed, nor video, storage or pages.
+//!
+//! What may be prescribed to whom is decided by [`ScreeningRules`]; [`fn@plan`] makes the days until the next lesson of a
+//! prescription. Both are data as well.
 
 pub mod ball;
 mod book;
@@ -19,7 +22,9 @@ mod data_error;
 mod explain;
 mod findings;
 mod flight;
+mod plan;
 mod rank;
+mod reference;
 mod screening;
 mod targets;
 mod wording;
@@ -32,5 +37,7 @@ pub use causes::{
 pub use coach::{Case, Coaching, Knowledge, coach};
 pub use data_error::DataError;
 pub use flight::{Flight, Told};
+pub use plan::{PlanError, PlanRules, PracticeRules, plan};
+pub use reference::{Against, FEWEST_MODELS, Like, Model, OwnSwing, targets_for};
 pub use screening::{Ask, Screened, ScreeningRules};
 pub use targets::{Basis, Target, Targets};
