@@ -4,7 +4,11 @@ use crate::by_hand::CorrectArguments;
 use crate::causes::CausesCommand;
 use crate::drills::DrillsCommand;
 use crate::flight::FlightArguments;
+use crate::models::ModelsCommand;
+use crate::plan::PlanArguments;
+use crate::player::PlayerCommand;
 use crate::watch::ClipFile;
+use lessonwright_coaching::ball::ClubKind;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_model as model;
 use lessonwright_report::Units;
@@ -58,6 +62,18 @@ pub enum Command {
     Flight(FlightArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
+    /// Ask before anything is prescribed, note how a player practises and what the player is held against
+    Player {
+        #[command(subcommand)]
+        what: PlayerCommand,
+    },
+    /// Plan a player's practice until the next lesson: text, a card to print, a calendar file
+    Plan(PlanArguments),
+    /// Mark model swings and note clubs of swings
+    Models {
+        #[command(subcommand)]
+        what: ModelsCommand,
+    },
     /// Look at the drill book, write it out, bring own drills in
     Drills {
         #[command(subcommand)]
@@ -165,6 +181,9 @@ pub struct LessonArguments {
     /// The guardian whose consent to filming is given (needed for players under 18)
     #[arg(long, value_name = "NAME")]
     pub guardian: Option<String>,
+    /// The kind of club of the swing, for model swings and own ones to be held against
+    #[arg(long, value_enum)]
+    pub club: Option<ClubName>,
     /// The lesson's date [default: today]
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub date: Option<jiff::civil::Date>,
@@ -203,6 +222,17 @@ pub enum HandName {
 }
 
 #[derive(Clone, Copy, ValueEnum)]
+pub enum ClubName {
+    Driver,
+    FairwayWood,
+    Hybrid,
+    LongIron,
+    MidIron,
+    ShortIron,
+    Wedge,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
 pub enum UnitName {
     Cm,
     In,
@@ -223,6 +253,22 @@ impl From<HandName> for model::Hand {
             HandName::Right => model::Hand::Right,
             HandName::Left => model::Hand::Left,
         }
+    }
+}
+
+impl ClubName {
+    /// The key under which the store keeps it.
+    pub fn key(self) -> &'static str {
+        match self {
+            ClubName::Driver => ClubKind::Driver,
+            ClubName::FairwayWood => ClubKind::FairwayWood,
+            ClubName::Hybrid => ClubKind::Hybrid,
+            ClubName::LongIron => ClubKind::LongIron,
+            ClubName::MidIron => ClubKind::MidIron,
+            ClubName::ShortIron => ClubKind::ShortIron,
+            ClubName::Wedge => ClubKind::Wedge,
+        }
+        .key()
     }
 }
 
@@ -278,6 +324,7 @@ impl PlayerArguments {
             hand: self.hand.map(Into::into),
             stature_m: self.stature_cm.map(|cm| cm / 100.0),
             age_years: self.age,
+            sex: None,
             usual_flight: self.flight.clone(),
             health_note: health.map(|h| {
                 if h == "none" {
@@ -288,6 +335,7 @@ impl PlayerArguments {
             }),
             limits: self.limit.clone(),
             goals: self.goal.clone(),
+            screening: None,
         }
     }
 }
