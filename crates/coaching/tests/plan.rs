@@ -220,6 +220,16 @@ fn a_left_hander_gets_the_same_plan_in_own_words() {
 }
 
 #[test]
+fn a_lowered_dose_uses_the_days_that_leave_a_day_of_rest() {
+    let four = practice(14, &[1, 3, 4, 6], 30, Place::Mat, Season::Between);
+    let plan = planned(&screened(70, &[]), &four).unwrap();
+    let days: Vec<Weekday> = plan.sessions.iter().map(|s| s.date.weekday()).collect();
+    use Weekday::{Monday, Saturday, Thursday};
+    // From a Thursday on, never more than three in seven days.
+    assert_eq!(days, [Thursday, Saturday, Monday, Thursday, Saturday, Monday]);
+}
+
+#[test]
 fn rounds_and_long_breaks_count() {
     let player = screened(41, &[]);
     let swings = |season| {

@@ -12,8 +12,11 @@ pub(super) fn between(from: Date, to: Date) -> i64 {
 /// The days of practice before the next lesson: the weekdays chosen, evenly thinned out to `days_a_week`; with a day
 /// of rest between where the dose is lowered. Never more than `days_a_week` in any seven days.
 pub(super) fn choose(practice: &Practice, days_a_week: u32, is_lowered: bool) -> Vec<Date> {
-    let weekdays = thinned(&practice.days, days_a_week as usize);
-    let gap = if is_lowered { 2 } else { 1 };
+    // With a day of rest between, neighbours fall out anyway: what is left is not thinned out beforehand.
+    let (weekdays, gap) = match is_lowered {
+        true => (practice.days.clone(), 2),
+        false => (thinned(&practice.days, days_a_week as usize), 1),
+    };
     let mut dates: Vec<Date> = Vec::new();
     let mut date = practice.from;
     while date < practice.next_lesson {

@@ -4,7 +4,7 @@
 pub mod lessons;
 
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts};
+use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
 use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules};
@@ -110,7 +110,8 @@ async fn add(store: &Store, name: &str, hand: Hand, age_years: u32) -> PlayerId 
         limits: vec!["balance".into()],
         goals: vec![],
         sex: None,
-        screening: None,
+        // Before the first of their lessons was drafted, and not too long ago.
+        screening: Some(Screening::nothing(now() - jiff::SignedDuration::from_hours(24 * 60))),
     };
     store.add_player(&facts, now()).await.unwrap()
 }
