@@ -67,18 +67,25 @@ async fn add(store: &Store, swing: SwingId, club: Option<ClubName>) -> Result<St
         bail!("with which club was swing {swing} made? say --club: clubs are never mixed");
     }
     store.mark_model(swing, Some(Timestamp::now())).await?;
-    Ok(format!("Swing {swing} is a model: {}.\n", plain(kept.club.as_deref())))
+    Ok(format!(
+        "Swing {swing} is a model: {}.\n",
+        plain(kept.club.as_deref())
+    ))
 }
 
 async fn list(store: &Store) -> Result<String> {
     let models = store.model_swings().await?;
     if models.is_empty() {
-        return Ok("No model swings. `lessonwright models add SWING --club mid-iron` makes one.\n".into());
+        return Ok(
+            "No model swings. `lessonwright models add SWING --club mid-iron` makes one.\n".into(),
+        );
     }
     let line = |model: &lessonwright_store::ModelSwing| {
         let facts = &model.player.facts;
         let sex = facts.sex.map_or("sex not said", |sex| sex.key());
-        let age = facts.age_years.map_or("age not said".into(), |age| format!("age {age}"));
+        let age = facts
+            .age_years
+            .map_or("age not said".into(), |age| format!("age {age}"));
         format!(
             "swing {}: {}, {sex}, {age}, {}\n",
             model.swing.id,
@@ -90,5 +97,6 @@ async fn list(store: &Store) -> Result<String> {
 }
 
 fn plain(club: Option<&str>) -> &'static str {
-    club.and_then(ClubKind::of_key).map_or("club not said", ClubKind::plain)
+    club.and_then(ClubKind::of_key)
+        .map_or("club not said", ClubKind::plain)
 }

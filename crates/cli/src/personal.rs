@@ -101,5 +101,7 @@ fn like(player: &Player, club: Option<&str>) -> Like {
 }
 
 fn day(at: jiff::Timestamp) -> String {
-    at.to_zoned(TimeZone::system()).strftime("%-d %B %Y").to_string()
+    at.to_zoned(TimeZone::system())
+        .strftime("%-d %B %Y")
+        .to_string()
 }

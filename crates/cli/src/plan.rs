@@ -60,11 +60,19 @@ async fn planned(store: &Store, player: &Player, own: &Own) -> Result<PracticePl
         format!("how does {name} practise? say it with `lessonwright player practice`")
     })?;
     let swings = store.swings_of(player.id).await?;
-    let swing = swings.first().with_context(|| format!("{name} has no swing in the studio"))?;
+    let swing = swings
+        .first()
+        .with_context(|| format!("{name} has no swing in the studio"))?;
     let stored = store.latest_analysis(swing.id).await?;
     let stored = stored.with_context(|| format!("swing {} was never analysed", swing.id))?;
     let now = Timestamp::now();
-    Ok(plan(&stored.analysis, &player.facts, practice, &own.plan_rules(), now)?)
+    Ok(plan(
+        &stored.analysis,
+        &player.facts,
+        practice,
+        &own.plan_rules(),
+        now,
+    )?)
 }
 
 fn write(file: &PathBuf, text: &str) -> Result<()> {
@@ -107,5 +115,10 @@ fn block(block: &Block) -> String {
         (1, swings) => format!(" {swings}"),
         (rounds, swings) => format!(" {rounds} × {swings}, rest {} s", block.rest_s),
     };
-    format!("  {}{amount}: {} {}\n", block.kind.title(), block.says, block.look)
+    format!(
+        "  {}{amount}: {} {}\n",
+        block.kind.title(),
+        block.says,
+        block.look
+    )
 }

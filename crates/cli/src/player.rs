@@ -10,8 +10,8 @@ use clap::{Args, Subcommand, ValueEnum};
 use jiff::Timestamp;
 use jiff::civil::{Date, Time};
 use lessonwright_model::{
-    Cancel, Cleared, Pain, Place, PlayerFacts, Practice, ReferenceChoice, STRONGEST_PAIN, Screening,
-    Season, Sex,
+    Cancel, Cleared, Pain, Place, PlayerFacts, Practice, ReferenceChoice, STRONGEST_PAIN,
+    Screening, Season, Sex,
 };
 use lessonwright_store::{GuardianConsent, LessonState, Player, Store, SwingId};
 use std::sync::Arc;
@@ -231,7 +231,10 @@ async fn set_facts(store: &Store, set: &SetArguments, own: &Own) -> Result<Strin
         hand: set.hand.map(Into::into).or(known.facts.hand),
         age_years: set.age.or(known.facts.age_years),
         sex: set.sex.map(Into::into).or(known.facts.sex),
-        stature_m: set.stature_cm.map(|cm| cm / 100.0).or(known.facts.stature_m),
+        stature_m: set
+            .stature_cm
+            .map(|cm| cm / 100.0)
+            .or(known.facts.stature_m),
         limits: keys(&set.limit, &known.facts.limits),
         goals: keys(&set.goal, &known.facts.goals),
         ..known.facts.clone()
@@ -338,7 +341,9 @@ async fn waiting(store: &Store, player: &Player) -> Result<Option<SwingId>> {
         return Ok(None);
     };
     let lessons = store.lessons_of_swing(swing.id).await?;
-    let drafted = lessons.first().is_some_and(|l| l.state() == LessonState::Drafted);
+    let drafted = lessons
+        .first()
+        .is_some_and(|l| l.state() == LessonState::Drafted);
     let again = store.brief(swing.id).await?.is_some();
     Ok((drafted && again).then_some(swing.id))
 }
@@ -348,13 +353,24 @@ fn show(player: &Player, own: &Own) -> Result<String> {
     let screened = own.screening.screen(facts, Timestamp::now());
     let mut lines = vec![facts.name.clone()];
     let mut line = |title: &str, text: String| lines.push(format!("  {title}: {text}"));
-    line("age", facts.age_years.map_or("not said".into(), |age| age.to_string()));
-    line("sex", facts.sex.map_or("not said".into(), |sex| sex.key().into()));
+    line(
+        "age",
+        facts
+            .age_years
+            .map_or("not said".into(), |age| age.to_string()),
+    );
+    line(
+        "sex",
+        facts.sex.map_or("not said".into(), |sex| sex.key().into()),
+    );
     line("limits", listed(&facts.limits));
     line("goals", listed(&facts.goals));
     if let Some(answers) = &facts.screening {
         line("asked", answers.asked_at.strftime("%Y-%m-%d").to_string());
-        line("strongest pain", format!("{} of {STRONGEST_PAIN}", answers.strongest()));
+        line(
+            "strongest pain",
+            format!("{} of {STRONGEST_PAIN}", answers.strongest()),
+        );
     }
     match screened.refusal() {
         Some(why) => line("prescription", format!("not to be approved. {why}")),
@@ -381,7 +397,11 @@ fn show(player: &Player, own: &Own) -> Result<String> {
 }
 
 fn listed(keys: &[String]) -> String {
-    if keys.is_empty() { "none".into() } else { keys.join(", ") }
+    if keys.is_empty() {
+        "none".into()
+    } else {
+        keys.join(", ")
+    }
 }
 
 fn held(choice: ReferenceChoice) -> String {

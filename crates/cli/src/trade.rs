@@ -4,7 +4,8 @@
 
 use anyhow::{Context, Result};
 use lessonwright_coaching::{
-    BodyFact, CauseTable, DrillBook, Knowledge, Named, PlanRules, PracticeRules, ScreeningRules, Targets,
+    BodyFact, CauseTable, DrillBook, Knowledge, Named, PlanRules, PracticeRules, ScreeningRules,
+    Targets,
 };
 use lessonwright_model::MomentName;
 use lessonwright_web::{Tickable, Trade};

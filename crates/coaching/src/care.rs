@@ -211,7 +211,11 @@ mod tests {
             "ok?",
         ] {
             for screened in [false, true] {
-                assert_eq!(Care::of_note(Some(note), screened), Care::Withheld, "{note}");
+                assert_eq!(
+                    Care::of_note(Some(note), screened),
+                    Care::Withheld,
+                    "{note}"
+                );
             }
         }
     }

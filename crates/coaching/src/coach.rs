@@ -100,7 +100,8 @@ pub fn coach(case: &Case<'_>, know: &Knowledge<'_>) -> Coaching {
         findings: desk.findings(&found, first),
         priority: first.map(|entry| desk.priority(&ranked, entry)),
         drills: first.map_or_else(Vec::new, |entry| {
-            let worded = |page: &&DrillPage| page.worded_for(entry.found.body, case.hand, &screened.care);
+            let worded =
+                |page: &&DrillPage| page.worded_for(entry.found.body, case.hand, &screened.care);
             pages.iter().map(worded).collect()
         }),
         prescription: first.and_then(|entry| Some(desk.prescription(entry, pages.first()?))),

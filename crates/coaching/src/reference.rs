@@ -93,7 +93,11 @@ fn own_bands(own: &OwnSwing<'_>, like: &Like) -> Vec<Target> {
     let same_club = own.club.is_some() && own.club == like.club;
     let doubt = format!(
         "One swing, not a usual one; the band is what it was measured to, so a difference is one beyond both errors.{}",
-        if same_club { "" } else { " The clubs differ or were not noted." }
+        if same_club {
+            ""
+        } else {
+            " The clubs differ or were not noted."
+        }
     );
     let of = |measure: &Measure| {
         let Interval { low, high } = numbers(measure)?.1;
@@ -115,7 +119,10 @@ fn model_bands(models: &[Model<'_>], like: &Like) -> Vec<Target> {
             places.push(measure);
         }
     }
-    places.iter().filter_map(|place| model_band(place, models, like)).collect()
+    places
+        .iter()
+        .filter_map(|place| model_band(place, models, like))
+        .collect()
 }
 
 /// The band of the narrowest group that has enough swings with a number.
@@ -123,12 +130,18 @@ fn model_band(place: &Measure, models: &[Model<'_>], like: &Like) -> Option<Targ
     GROUPS.iter().find_map(|group| {
         let with_numbers = |model: &Model<'_>| {
             let same = surest_of_each_place(model.measures).find(|m| same_place(m, place));
-            same.and_then(numbers).map(|(value, interval)| (value, interval, model.player))
+            same.and_then(numbers)
+                .map(|(value, interval)| (value, interval, model.player))
         };
-        let of_group = models.iter().filter(|model| (group.holds)(&model.like, like));
+        let of_group = models
+            .iter()
+            .filter(|model| (group.holds)(&model.like, like));
         let found: Vec<(f64, Interval, i64)> = of_group.filter_map(with_numbers).collect();
         let values: Vec<f64> = found.iter().map(|(value, ..)| *value).collect();
-        let halves: Vec<f64> = found.iter().map(|(_, i, _)| (i.high - i.low) / 2.0).collect();
+        let halves: Vec<f64> = found
+            .iter()
+            .map(|(_, i, _)| (i.high - i.low) / 2.0)
+            .collect();
         let [middle, half_width] = spread(&values, &halves)?;
         let mut players: Vec<i64> = found.iter().map(|(.., player)| *player).collect();
         players.sort_unstable();
@@ -145,7 +158,11 @@ fn model_band(place: &Measure, models: &[Model<'_>], like: &Like) -> Option<Targ
                 "Model swings of this professional, {}: median and spread of {n} swings of {} {}.",
                 group.says,
                 players.len(),
-                if players.len() == 1 { "player" } else { "players" }
+                if players.len() == 1 {
+                    "player"
+                } else {
+                    "players"
+                }
             ),
             doubt: format!("One professional's choice of whom to look like, not a norm.{few}"),
             ..band(place, Basis::ModelSwings)
@@ -254,7 +271,9 @@ fn same_place(one: &Measure, other: &Measure) -> bool {
 
 fn numbers(measure: &Measure) -> Option<(f64, Interval)> {
     let (value, interval) = (measure.value?, measure.interval()?);
-    let finite = [value, interval.low, interval.high].iter().all(|n| n.is_finite());
+    let finite = [value, interval.low, interval.high]
+        .iter()
+        .all(|n| n.is_finite());
     (measure.state == MeasureState::Measured && finite).then_some((value, interval))
 }
 
@@ -265,7 +284,13 @@ mod tests {
     #[test]
     fn the_table_of_t_agrees_with_another_program() {
         // scipy 1.17.1, stats.t.ppf(0.975, df).
-        for (df, t) in [(2, 4.3027), (5, 2.5706), (9, 2.2622), (17, 2.1098), (30, 2.0423)] {
+        for (df, t) in [
+            (2, 4.3027),
+            (5, 2.5706),
+            (9, 2.2622),
+            (17, 2.1098),
+            (30, 2.0423),
+        ] {
             assert!((student_t(df) - t).abs() < 6e-4, "{df}");
         }
         // Beyond the table never narrower than it should be: 2.0211 for 40, 1.9840 for 100.

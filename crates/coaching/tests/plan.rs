@@ -6,12 +6,10 @@ mod support;
 
 use jiff::ToSpan;
 use jiff::civil::{Date, Weekday};
-use lessonwright_coaching::{
-    DrillBook, PlanError, PlanRules, PracticeRules, ScreeningRules, plan,
-};
+use lessonwright_coaching::{DrillBook, PlanError, PlanRules, PracticeRules, ScreeningRules, plan};
 use lessonwright_model::{
-    BlockKind, BodyArea, Hand, Measure, Pain, Place, PlayerFacts, Practice, PracticePlan, Screening, Season,
-    SwingAnalysis,
+    BlockKind, BodyArea, Hand, Measure, Pain, Place, PlayerFacts, Practice, PracticePlan,
+    Screening, Season, SwingAnalysis,
 };
 use proptest::prelude::*;
 use support::{ELBOW, NOW, SHIFT_DOWN, adult, judge, measured};
@@ -90,7 +88,11 @@ fn planned_from(
 }
 
 fn kinds(plan: &PracticePlan, session: usize) -> Vec<BlockKind> {
-    plan.sessions[session].blocks.iter().map(|b| b.kind).collect()
+    plan.sessions[session]
+        .blocks
+        .iter()
+        .map(|b| b.kind)
+        .collect()
 }
 
 /// Most swings in any seven days.
@@ -126,7 +128,12 @@ fn at_home_there_is_no_ball_and_on_the_course_one_from_the_middle_on() {
     assert_eq!(home.balls(), 0);
     assert!(home.swings() > 100);
     let course = planned(&player, &three_weeks(Place::Course)).unwrap();
-    assert!(course.sessions[11].blocks.iter().any(|b| b.says.contains("Course: ")));
+    assert!(
+        course.sessions[11]
+            .blocks
+            .iter()
+            .any(|b| b.says.contains("Course: "))
+    );
 }
 
 #[test]
@@ -141,7 +148,11 @@ fn juniors_seniors_and_the_sore_do_less_and_it_is_said_why() {
         let less = planned(&player, &three_weeks(Place::Range)).unwrap();
         let (a, b) = (less.swings(), full.swings());
         assert!((3 * b..=6 * b).contains(&(10 * a)), "{why}: {a} of {b}");
-        assert!(less.lowered.iter().any(|line| line.contains(why)), "{:?}", less.lowered);
+        assert!(
+            less.lowered.iter().any(|line| line.contains(why)),
+            "{:?}",
+            less.lowered
+        );
         let dates: Vec<Date> = less.sessions.iter().map(|s| s.date).collect();
         let rested = |pair: &[Date]| pair[0].saturating_add(2.days()) <= pair[1];
         assert!(dates.windows(2).all(rested), "{why}: {dates:?}");
@@ -155,21 +166,36 @@ fn juniors_seniors_and_the_sore_do_less_and_it_is_said_why() {
 fn nothing_is_planned_that_may_not_be_prescribed() {
     let healthy = lesson(&screened(41, &[]), Hand::Right);
     let refused = |player: PlayerFacts| {
-        planned_from(&healthy, &player, &three_weeks(Place::Range)).unwrap_err().to_string()
+        planned_from(&healthy, &player, &three_weeks(Place::Range))
+            .unwrap_err()
+            .to_string()
     };
     assert!(refused(screened(41, &[(BodyArea::Hip, 4)])).contains("physician"));
     assert!(refused(adult("slice")).contains("have not been asked for"));
     let old = Screening::nothing(NOW - jiff::SignedDuration::from_hours(24 * 91));
-    let old = PlayerFacts { screening: Some(old), ..adult("slice") };
+    let old = PlayerFacts {
+        screening: Some(old),
+        ..adult("slice")
+    };
     assert!(refused(old).contains("91 days old"));
     // Told since: the drill of the lesson loads the knee that hurts now.
     let drill = &healthy.drills[0].key;
-    let limits = DrillBook::standard().page(drill).unwrap().not_with().to_vec();
+    let limits = DrillBook::standard()
+        .page(drill)
+        .unwrap()
+        .not_with()
+        .to_vec();
     if let Some(limit) = limits.first() {
-        let told = PlayerFacts { limits: vec![limit.clone()], ..screened(41, &[]) };
+        let told = PlayerFacts {
+            limits: vec![limit.clone()],
+            ..screened(41, &[])
+        };
         assert!(refused(told).contains("draft the lesson again"));
     }
-    let nothing = SwingAnalysis { prescription: None, ..healthy };
+    let nothing = SwingAnalysis {
+        prescription: None,
+        ..healthy
+    };
     let none = planned_from(&nothing, &screened(41, &[]), &three_weeks(Place::Mat));
     assert_eq!(none, Err(PlanError::NothingPrescribed));
 }
@@ -179,18 +205,43 @@ fn what_cannot_be_planned_is_said() {
     let player = screened(41, &[]);
     let day = FROM.weekday().to_monday_one_offset() as u8;
     let cases = [
-        (practice(0, &[1, 2, 3, 4, 5, 6, 7], 20, Place::Mat, Season::Between), PlanError::NoTime),
-        (practice(-3, &[1], 20, Place::Mat, Season::Between), PlanError::NoTime),
-        (practice(85, &[1], 20, Place::Mat, Season::Between), PlanError::TooFar(12)),
-        (practice(1, &[day % 7 + 1], 20, Place::Mat, Season::Between), PlanError::NoDay),
-        (practice(9, &[], 20, Place::Mat, Season::Between), PlanError::NoDay),
-        (practice(9, &[1], 9, Place::Mat, Season::Between), PlanError::Minutes(9)),
-        (practice(9, &[1], 301, Place::Mat, Season::Between), PlanError::Minutes(301)),
+        (
+            practice(0, &[1, 2, 3, 4, 5, 6, 7], 20, Place::Mat, Season::Between),
+            PlanError::NoTime,
+        ),
+        (
+            practice(-3, &[1], 20, Place::Mat, Season::Between),
+            PlanError::NoTime,
+        ),
+        (
+            practice(85, &[1], 20, Place::Mat, Season::Between),
+            PlanError::TooFar(12),
+        ),
+        (
+            practice(1, &[day % 7 + 1], 20, Place::Mat, Season::Between),
+            PlanError::NoDay,
+        ),
+        (
+            practice(9, &[], 20, Place::Mat, Season::Between),
+            PlanError::NoDay,
+        ),
+        (
+            practice(9, &[1], 9, Place::Mat, Season::Between),
+            PlanError::Minutes(9),
+        ),
+        (
+            practice(9, &[1], 301, Place::Mat, Season::Between),
+            PlanError::Minutes(301),
+        ),
     ];
     for (practice, expected) in cases {
         assert_eq!(planned(&player, &practice), Err(expected), "{practice:?}");
     }
-    let one = planned(&player, &practice(1, &[day], 10, Place::Mat, Season::Between)).unwrap();
+    let one = planned(
+        &player,
+        &practice(1, &[day], 10, Place::Mat, Season::Between),
+    )
+    .unwrap();
     assert_eq!((one.sessions.len(), one.sessions[0].is_check()), (1, false));
 }
 
@@ -203,7 +254,10 @@ fn the_first_check_comes_about_a_week_after_the_first_day() {
     assert!(plan.sessions.last().unwrap().is_check());
     // Before the drill, so that it shows what was kept.
     let kinds: Vec<BlockKind> = first.blocks.iter().map(|b| b.kind).collect();
-    assert_eq!(kinds[..3], [BlockKind::WarmUp, BlockKind::Check, BlockKind::Drill]);
+    assert_eq!(
+        kinds[..3],
+        [BlockKind::WarmUp, BlockKind::Check, BlockKind::Drill]
+    );
 }
 
 #[test]
@@ -226,7 +280,10 @@ fn a_lowered_dose_uses_the_days_that_leave_a_day_of_rest() {
     let days: Vec<Weekday> = plan.sessions.iter().map(|s| s.date.weekday()).collect();
     use Weekday::{Monday, Saturday, Thursday};
     // From a Thursday on, never more than three in seven days.
-    assert_eq!(days, [Thursday, Saturday, Monday, Thursday, Saturday, Monday]);
+    assert_eq!(
+        days,
+        [Thursday, Saturday, Monday, Thursday, Saturday, Monday]
+    );
 }
 
 #[test]
@@ -256,7 +313,10 @@ fn a_bad_rules_file_says_what_and_where() {
         assert!(text.contains(from), "{from}");
         let error = PracticeRules::parse("own.toml", &text.replacen(from, to, 1)).unwrap_err();
         let error = error.to_string();
-        assert!(error.contains("own.toml") && error.contains(says), "{says}: {error}");
+        assert!(
+            error.contains("own.toml") && error.contains(says),
+            "{says}: {error}"
+        );
     }
 }
 

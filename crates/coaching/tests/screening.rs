@@ -34,7 +34,10 @@ fn every_written_case_comes_out_as_written() {
         };
         let approved = screened.refusal().is_none();
         if (care, approved, &screened.limits) != (row.care.as_str(), row.approved, &row.limits) {
-            wrong.push(format!("{}: {care}, {approved}, {:?}", row.name, screened.limits));
+            wrong.push(format!(
+                "{}: {care}, {approved}, {:?}",
+                row.name, screened.limits
+            ));
         }
     }
     assert!(wrong.is_empty(), "{wrong:#?}");
@@ -46,10 +49,22 @@ fn what_is_refused_says_why_and_whom_to_see() {
     for row in rows().iter().filter(|row| row.care == "withheld") {
         let refusal = rules.screen(&row.player, NOW).refusal().unwrap();
         let names = ["physician", "physiotherapist", "surgeon"];
-        assert!(names.iter().any(|name| refusal.contains(name)), "{}: {refusal}", row.name);
+        assert!(
+            names.iter().any(|name| refusal.contains(name)),
+            "{}: {refusal}",
+            row.name
+        );
         let coaching = judge(&[measured(SHIFT_DOWN, 0.0, 1.0)], Hand::Left, &row.player);
-        assert!(coaching.drills.is_empty() && coaching.prescription.is_none(), "{}", row.name);
-        assert!(coaching.notice.unwrap().contains("gives no exercise"), "{}", row.name);
+        assert!(
+            coaching.drills.is_empty() && coaching.prescription.is_none(),
+            "{}",
+            row.name
+        );
+        assert!(
+            coaching.notice.unwrap().contains("gives no exercise"),
+            "{}",
+            row.name
+        );
     }
 }
 
@@ -77,16 +92,34 @@ fn what_hurts_leaves_drills_out_that_are_not_for_it() {
         ..adult("slice")
     };
     let mut left_out = 0;
-    for pain in ["knee=2", "low_back=2", "hip=2", "shoulder=3", "wrist_hand=1"] {
+    for pain in [
+        "knee=2",
+        "low_back=2",
+        "hip=2",
+        "shoulder=3",
+        "wrist_hand=1",
+    ] {
         let player = with_pain(pain);
         let limits = ScreeningRules::standard().screen(&player, NOW).limits;
         for value in [-3.0, 0.0] {
             let coaching = judge(&[measured(SHIFT_DOWN, value, 1.0)], Hand::Right, &player);
             for drill in &coaching.drills {
-                assert!(!book.page(&drill.key).unwrap().is_not_with(&limits), "{pain}: {}", drill.key);
-                assert!(drill.dose.contains("lowered dose (pain of"), "{}", drill.dose);
+                assert!(
+                    !book.page(&drill.key).unwrap().is_not_with(&limits),
+                    "{pain}: {}",
+                    drill.key
+                );
+                assert!(
+                    drill.dose.contains("lowered dose (pain of"),
+                    "{}",
+                    drill.dose
+                );
             }
-            let healthy = judge(&[measured(SHIFT_DOWN, value, 1.0)], Hand::Right, &adult("slice"));
+            let healthy = judge(
+                &[measured(SHIFT_DOWN, value, 1.0)],
+                Hand::Right,
+                &adult("slice"),
+            );
             let keys = |c: &lessonwright_coaching::Coaching| -> Vec<String> {
                 c.drills.iter().map(|d| d.key.clone()).collect()
             };
@@ -104,25 +137,46 @@ fn a_note_typed_besides_is_not_forgotten() {
         ..adult("slice")
     };
     let rules = ScreeningRules::standard();
-    assert_eq!(rules.screen(&told("hurt my back"), NOW).care, Care::Withheld);
+    assert_eq!(
+        rules.screen(&told("hurt my back"), NOW).care,
+        Care::Withheld
+    );
     assert_eq!(rules.screen(&told("none"), NOW).care, Care::Full);
 }
 
 #[test]
 fn the_rules_fit_the_causes_and_a_bad_file_says_what_and_where() {
     let rules = ScreeningRules::standard();
-    rules.check_with("screening.toml", &CauseTable::standard()).unwrap();
+    rules
+        .check_with("screening.toml", &CauseTable::standard())
+        .unwrap();
     let cases = [
-        ("limits = [\"balance\"]", "limits = [\"balence\"]", "balence"),
+        (
+            "limits = [\"balance\"]",
+            "limits = [\"balence\"]",
+            "balence",
+        ),
         ("format = 1", "format = 9", "format 1"),
-        ("from = 4, to = 6", "from = 6, to = 4", "smaller number first"),
+        (
+            "from = 4, to = 6",
+            "from = 6, to = 4",
+            "smaller number first",
+        ),
         ("from = 7 ", "from = 11 ", "1 to 10"),
         ("when = { injury = true }", "when = {}", "when it holds"),
         ("key = \"junior\"", "key = \"senior\"", "already"),
-        ("age = { to = 15 }", "age = { from = 16, to = 15 }", "no age"),
+        (
+            "age = { to = 15 }",
+            "age = { from = 16, to = 15 }",
+            "no age",
+        ),
         ("once_cleared = \"lower\"\n", "", "once_cleared"),
         ("areas = [\"hip\"]", "areas = [\"hips\"]", "hips"),
-        ("ask_again_after_days = 90", "ask_again_after_days = 0", "at least 1"),
+        (
+            "ask_again_after_days = 90",
+            "ask_again_after_days = 0",
+            "at least 1",
+        ),
     ];
     for (from, to, says) in cases {
         let text = ScreeningRules::standard_toml();
@@ -131,7 +185,10 @@ fn the_rules_fit_the_causes_and_a_bad_file_says_what_and_where() {
         let read = ScreeningRules::parse("own.toml", &text)
             .and_then(|rules| rules.check_with("own.toml", &CauseTable::standard()));
         let error = read.unwrap_err().to_string();
-        assert!(error.contains("own.toml") && error.contains(says), "{says}: {error}");
+        assert!(
+            error.contains("own.toml") && error.contains(says),
+            "{says}: {error}"
+        );
     }
 }
 

@@ -240,7 +240,9 @@ impl Session {
 
     /// Whether the phone is set up in it.
     pub fn is_check(&self) -> bool {
-        self.blocks.iter().any(|block| block.kind == BlockKind::Check)
+        self.blocks
+            .iter()
+            .any(|block| block.kind == BlockKind::Check)
     }
 }
 

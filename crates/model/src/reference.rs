@@ -40,6 +40,8 @@ impl Sex {
 
     /// The sex of a key; none if there is no such.
     pub fn of_key(key: &str) -> Option<Sex> {
-        [Sex::Female, Sex::Male].into_iter().find(|sex| sex.key() == key)
+        [Sex::Female, Sex::Male]
+            .into_iter()
+            .find(|sex| sex.key() == key)
     }
 }

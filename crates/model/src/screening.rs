@@ -172,7 +172,11 @@ impl Screening {
 
     /// The strongest pain told, 0 if none.
     pub fn strongest(&self) -> u8 {
-        self.pains.iter().map(|pain| pain.strength).max().unwrap_or(0)
+        self.pains
+            .iter()
+            .map(|pain| pain.strength)
+            .max()
+            .unwrap_or(0)
     }
 
     /// Looks whether the answers can be.
@@ -180,7 +184,11 @@ impl Screening {
     /// # Errors
     /// What is wrong, in words for a person: a strength beyond the scale, or a clearance by nobody or after the answers.
     pub fn check(&self) -> Result<(), String> {
-        if let Some(pain) = self.pains.iter().find(|pain| pain.strength > STRONGEST_PAIN) {
+        if let Some(pain) = self
+            .pains
+            .iter()
+            .find(|pain| pain.strength > STRONGEST_PAIN)
+        {
             return Err(format!(
                 "Pain is told from 0 to {STRONGEST_PAIN}, not {}.",
                 pain.strength
@@ -212,7 +220,9 @@ mod tests {
             strength: 4,
         };
         assert_eq!(Pain::read("low_back = 4"), Ok(back));
-        for wrong in ["low_back", "back=4", "knee=11", "knee=-1", "knee=", "=3", "knee=2.5"] {
+        for wrong in [
+            "low_back", "back=4", "knee=11", "knee=-1", "knee=", "=3", "knee=2.5",
+        ] {
             assert!(Pain::read(wrong).is_err(), "{wrong}");
         }
     }
@@ -244,6 +254,13 @@ mod tests {
             strength: 11,
         };
         let pains = vec![beyond];
-        assert!(Screening { pains, ..Screening::nothing(at) }.check().is_err());
+        assert!(
+            Screening {
+                pains,
+                ..Screening::nothing(at)
+            }
+            .check()
+            .is_err()
+        );
     }
 }

@@ -93,7 +93,11 @@ struct Row {
 impl Row {
     fn of(session: &Session) -> Row {
         let of = |kind| session.blocks.iter().find(|block| block.kind == kind);
-        let count = |kind| of(kind).map(|block| block.all_swings().to_string()).unwrap_or_default();
+        let count = |kind| {
+            of(kind)
+                .map(|block| block.all_swings().to_string())
+                .unwrap_or_default()
+        };
         Row {
             day: short_day(session.date),
             check: session.is_check(),
@@ -108,7 +112,12 @@ impl Row {
 /// "2 × 8, Slow".
 fn short_drill(block: &Block) -> String {
     let rung = rung(block).and_then(|text| text.split(':').next());
-    format!("{} × {}, {}", block.rounds, block.swings, rung.unwrap_or("as shown").to_lowercase())
+    format!(
+        "{} × {}, {}",
+        block.rounds,
+        block.swings,
+        rung.unwrap_or("as shown").to_lowercase()
+    )
 }
 
 /// The step of the drill's ladder, without the drill's title.
@@ -128,7 +137,10 @@ fn stages(plan: &PracticePlan) -> Vec<Stage<'_>> {
     plan.sessions
         .chunk_by(|one, next| one.blocks == next.blocks)
         .map(|alike| Stage {
-            days: alike.iter().map(|session| short_day(session.date)).collect(),
+            days: alike
+                .iter()
+                .map(|session| short_day(session.date))
+                .collect(),
             session: &alike[0],
         })
         .collect()
@@ -193,7 +205,11 @@ mod tests {
 
     #[test]
     fn a_rest_is_said_in_minutes_and_seconds() {
-        for (seconds, says) in [(30, "30 seconds"), (60, "1 minute"), (90, "1 minute 30 seconds")] {
+        for (seconds, says) in [
+            (30, "30 seconds"),
+            (60, "1 minute"),
+            (90, "1 minute 30 seconds"),
+        ] {
             assert_eq!(rest(seconds), says);
         }
     }

@@ -102,7 +102,10 @@ fn the_card_has_a_box_for_every_day_and_needs_nothing_else() {
     for sessions in [1, 14, 15, 48] {
         let card = practice_card(&plan(sessions, None), &card_for).unwrap();
         assert_eq!(card.matches("class=\"box\"").count(), sessions as usize);
-        assert_eq!(card.matches("<table>").count(), if sessions > 14 { 2 } else { 1 });
+        assert_eq!(
+            card.matches("<table>").count(),
+            if sessions > 14 { 2 } else { 1 }
+        );
         assert!(card.contains("Ines &#60;Okoro&#62;"));
         for outside in ["http", "<script", "src="] {
             assert!(!card.contains(outside), "{outside}");
@@ -114,7 +117,11 @@ fn the_card_has_a_box_for_every_day_and_needs_nothing_else() {
 
 #[test]
 fn the_calendar_keeps_to_the_standard() {
-    for at in [None, Some(Time::constant(17, 30, 0, 0)), Some(Time::constant(23, 55, 0, 0))] {
+    for at in [
+        None,
+        Some(Time::constant(17, 30, 0, 0)),
+        Some(Time::constant(23, 55, 0, 0)),
+    ] {
         let plan = plan(6, at);
         let file = calendar(&plan, "player-7");
         // The same plan, the same bytes: no clock, no chance.
@@ -131,9 +138,15 @@ fn the_calendar_keeps_to_the_standard() {
         // 3.6: VERSION and PRODID once; 3.6.1: UID and DTSTAMP in every event, and in nothing else (3.6.6).
         assert_eq!((count("\r\nVERSION:2.0\r\n"), count("\r\nPRODID:")), (1, 1));
         assert_eq!((count("\r\nUID:player-7-"), count("\r\nUID:")), (7, 7));
-        assert_eq!((count("\r\nDTSTAMP:20261127T000000Z"), count("\r\nDTSTAMP")), (7, 7));
+        assert_eq!(
+            (count("\r\nDTSTAMP:20261127T000000Z"), count("\r\nDTSTAMP")),
+            (7, 7)
+        );
         // 3.3.11: commas, semicolons, backslashes and line ends of a text are escaped.
-        assert!(unfolded.contains("Walk\\; turn\\, and swing \"easily\" — small first \\\\ then larger."));
+        assert!(
+            unfolded
+                .contains("Walk\\; turn\\, and swing \"easily\" — small first \\\\ then larger.")
+        );
         match at {
             None => {
                 assert_eq!(count("DTSTART;VALUE=DATE:"), 7);

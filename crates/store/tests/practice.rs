@@ -31,7 +31,10 @@ async fn store_with(name: &str) -> (tempfile::TempDir, Store, PlayerId) {
 #[tokio::test]
 async fn answers_are_kept_whole_and_replaced_by_later_ones() {
     let (_folder, store, id) = store_with("Wilma Tarn").await;
-    assert_eq!(store.player(id).await.unwrap().unwrap().facts.screening, None);
+    assert_eq!(
+        store.player(id).await.unwrap().unwrap().facts.screening,
+        None
+    );
     let told = Screening {
         pains: vec![Pain {
             area: BodyArea::LowBack,
@@ -73,7 +76,10 @@ async fn answers_that_cannot_be_are_refused_and_nothing_changes() {
     };
     let error = store.update_player(id, &wrong).await.unwrap_err();
     assert!(matches!(error, StoreError::ImpossibleAnswers(_)), "{error}");
-    assert_eq!(store.player(id).await.unwrap().unwrap().facts, facts("Wilma Tarn"));
+    assert_eq!(
+        store.player(id).await.unwrap().unwrap().facts,
+        facts("Wilma Tarn")
+    );
 }
 
 #[tokio::test]
@@ -89,7 +95,10 @@ async fn practice_is_kept_and_a_player_is_needed() {
         at: Some(jiff::civil::Time::constant(17, 30, 0, 0)),
     };
     store.keep_practice(id, &practice).await.unwrap();
-    assert_eq!(store.player(id).await.unwrap().unwrap().practice, Some(practice.clone()));
+    assert_eq!(
+        store.player(id).await.unwrap().unwrap().practice,
+        Some(practice.clone())
+    );
     let nobody = store.keep_practice(PlayerId(99), &practice).await;
     assert!(matches!(nobody, Err(StoreError::NoPlayer(PlayerId(99)))));
 }
@@ -109,7 +118,9 @@ async fn only_an_own_swing_is_an_own_reference() {
     store.choose_reference(id, choice).await.unwrap();
     assert_eq!(chosen(&store).await, choice);
     for swing in [foreign, SwingId(99)] {
-        let refused = store.choose_reference(id, ReferenceChoice::OwnSwing(swing.0)).await;
+        let refused = store
+            .choose_reference(id, ReferenceChoice::OwnSwing(swing.0))
+            .await;
         assert!(matches!(refused, Err(StoreError::NoSwing(_))), "{swing}");
     }
     assert_eq!(chosen(&store).await, choice);
@@ -123,7 +134,10 @@ async fn a_swing_has_a_club_and_can_be_a_model_and_cease_to_be() {
     store.mark_model(swing, Some(at(3))).await.unwrap();
     store.mark_model(swing, Some(at(8))).await.unwrap();
     let kept = store.swing(swing).await.unwrap().unwrap();
-    assert_eq!((kept.club.as_deref(), kept.model_since), (Some("mid_iron"), Some(at(3))));
+    assert_eq!(
+        (kept.club.as_deref(), kept.model_since),
+        (Some("mid_iron"), Some(at(3)))
+    );
     // Without an analysis there is nothing to hold others against.
     assert!(store.model_swings().await.unwrap().is_empty());
     store.mark_model(swing, None).await.unwrap();

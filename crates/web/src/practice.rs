@@ -56,10 +56,7 @@ async fn plan_page(
 }
 
 /// A page carries its style inside and needs nothing else, like a lesson.
-async fn card(
-    State(studio): State<Studio>,
-    Path(id): Path<String>,
-) -> Result<Response, PageError> {
+async fn card(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Response, PageError> {
     let Planned { player, plan } = planned(&studio, &id).await?;
     let plan = match plan {
         Ok(plan) => plan,
@@ -119,7 +116,9 @@ async fn plan_of(
     player: &Player,
 ) -> Result<Result<PracticePlan, String>, PageError> {
     let Some(practice) = &player.practice else {
-        return Ok(Err("Where, when and how long the player practises has not been said yet.".into()));
+        return Ok(Err(
+            "Where, when and how long the player practises has not been said yet.".into(),
+        ));
     };
     let swings = store.swings_of(player.id).await?;
     let stored = match swings.first() {
@@ -127,14 +126,22 @@ async fn plan_of(
         None => None,
     };
     let Some(stored) = stored else {
-        return Ok(Err("There is no analysed swing yet, so nothing is prescribed.".into()));
+        return Ok(Err(
+            "There is no analysed swing yet, so nothing is prescribed.".into(),
+        ));
     };
     let rules = PlanRules {
         practice: &state.prescribing.practice,
         screening: &state.prescribing.screening,
         book: &state.prescribing.book,
     };
-    let plan = plan(&stored.analysis, &player.facts, practice, &rules, (state.now)());
+    let plan = plan(
+        &stored.analysis,
+        &player.facts,
+        practice,
+        &rules,
+        (state.now)(),
+    );
     Ok(plan.map_err(|error| sentence(&error.to_string())))
 }
 
@@ -145,7 +152,11 @@ pub async fn refusal(
     lesson: &LessonSummary,
 ) -> Result<Option<NotApproved>, PageError> {
     let missing = || PageError::Missing(format!("player {}", lesson.player));
-    let player = studio.store.player(lesson.player).await?.ok_or_else(missing)?;
+    let player = studio
+        .store
+        .player(lesson.player)
+        .await?
+        .ok_or_else(missing)?;
     let why = match studio.store.check_film_allowed(player.id).await {
         Err(missing @ StoreError::GuardianConsentMissing { .. }) => {
             Some(format!("{}.", sentence(&missing.to_string())))
@@ -176,12 +187,19 @@ async fn exercise_refused(
     if !prescribes {
         return Ok(None);
     }
-    let screened = studio.state.prescribing.screening.screen(player, (studio.state.now)());
+    let screened = studio
+        .state
+        .prescribing
+        .screening
+        .screen(player, (studio.state.now)());
     if let Some(why) = screened.refusal() {
         return Ok(Some(why));
     }
     let drafted = stored.map_or(lesson.drafted_at, |stored| stored.computed_at);
-    let newer = player.screening.as_ref().is_some_and(|answers| answers.asked_at > drafted);
+    let newer = player
+        .screening
+        .as_ref()
+        .is_some_and(|answers| answers.asked_at > drafted);
     Ok(newer.then(|| {
         "The answers on pain, injury, surgery and medicine are newer than this lesson, so its drill and dose may not fit \
          them. Draft it again."
@@ -200,5 +218,7 @@ fn laid_out(error: ReportError) -> PageError {
 /// With a capital.
 fn sentence(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(chars).collect()
+    })
 }

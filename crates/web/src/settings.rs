@@ -115,13 +115,19 @@ async fn keep_guardian(
     let player = player(&studio.store, &id).await?;
     let guardian = Filled(&fields).text("guardian").to_owned();
     if guardian.is_empty() {
-        return Ok(not_saved(player.id, "Who agreed? Fill in the guardian's name.".into()));
+        return Ok(not_saved(
+            player.id,
+            "Who agreed? Fill in the guardian's name.".into(),
+        ));
     }
     let consent = GuardianConsent {
         guardian,
         given_at: (studio.state.now)(),
     };
-    studio.store.record_guardian_consent(player.id, &consent).await?;
+    studio
+        .store
+        .record_guardian_consent(player.id, &consent)
+        .await?;
     Ok(saved(player.id, "body"))
 }
 
@@ -180,7 +186,10 @@ async fn keep_swing(
         let problem = "With which club was the model swing made? Clubs are never mixed.".into();
         return Ok(not_saved(player.id, problem));
     }
-    studio.store.keep_club(swing_id, club.map(ClubKind::key)).await?;
+    studio
+        .store
+        .keep_club(swing_id, club.map(ClubKind::key))
+        .await?;
     let since = model.then(|| (studio.state.now)());
     studio.store.mark_model(swing_id, since).await?;
     Ok(saved(player.id, "swings"))
@@ -212,7 +221,9 @@ async fn draft_again(state: &AppState, store: &Store, id: PlayerId) -> Result<()
         return Ok(());
     };
     let lessons = store.lessons_of_swing(swing).await?;
-    let waits = lessons.first().is_some_and(|l| l.state() == LessonState::Drafted);
+    let waits = lessons
+        .first()
+        .is_some_and(|l| l.state() == LessonState::Drafted);
     if waits && store.brief(swing).await?.is_some() {
         let judged = (state.correct)(swing, Asked::Again);
         tokio::spawn(async move {
@@ -247,7 +258,9 @@ impl Filled<'_> {
             return Ok(None);
         }
         let number = text.parse().ok();
-        number.map(Some).ok_or_else(|| format!("{what}: \"{text}\" is no whole number."))
+        number
+            .map(Some)
+            .ok_or_else(|| format!("{what}: \"{text}\" is no whole number."))
     }
 
     fn age(&self) -> Result<Option<u32>, String> {
@@ -309,7 +322,9 @@ impl Filled<'_> {
         match (self.text("cleared_by"), self.text("cleared_on")) {
             ("", "") => Ok(None),
             (by, on) => {
-                let on = on.parse().map_err(|_| "On which day did they agree?".to_string())?;
+                let on = on
+                    .parse()
+                    .map_err(|_| "On which day did they agree?".to_string())?;
                 Ok(Some(Cleared { by: by.into(), on }))
             }
         }
@@ -323,13 +338,20 @@ impl Filled<'_> {
         let practice = Practice {
             from: day("from", "First day")?,
             next_lesson: day("next_lesson", "Next lesson")?,
-            days: (1..=7).filter(|n| !self.text(&format!("day{n}")).is_empty()).collect(),
-            minutes: self.number("minutes", "Minutes")?.ok_or("How many minutes a session?")?,
+            days: (1..=7)
+                .filter(|n| !self.text(&format!("day{n}")).is_empty())
+                .collect(),
+            minutes: self
+                .number("minutes", "Minutes")?
+                .ok_or("How many minutes a session?")?,
             place: Place::of_key(self.text("place")).ok_or("Where?")?,
             season: Season::of_key(self.text("season")).ok_or("Which season?")?,
             at: match self.text("at") {
                 "" => None,
-                text => Some(text.parse().map_err(|_| format!("\"{text}\" is no time of day."))?),
+                text => Some(
+                    text.parse()
+                        .map_err(|_| format!("\"{text}\" is no time of day."))?,
+                ),
             },
         };
         if practice.days.is_empty() {
@@ -348,7 +370,10 @@ impl Filled<'_> {
             "published" => Ok(ReferenceChoice::Published),
             "models" => Ok(ReferenceChoice::Models),
             "own_swing" => {
-                let swing = self.text("swing").parse().map_err(|_| "Which swing?".to_string())?;
+                let swing = self
+                    .text("swing")
+                    .parse()
+                    .map_err(|_| "Which swing?".to_string())?;
                 Ok(ReferenceChoice::OwnSwing(swing))
             }
             _ => Err("Choose one.".into()),
@@ -358,6 +383,8 @@ impl Filled<'_> {
     /// The keys that are ticked, of those on offer.
     fn ticked(&self, prefix: &str, offered: &[(String, String)]) -> Vec<String> {
         let keys = offered.iter().map(|(key, _)| key);
-        keys.filter(|key| self.0.contains_key(&format!("{prefix}{key}"))).cloned().collect()
+        keys.filter(|key| self.0.contains_key(&format!("{prefix}{key}")))
+            .cloned()
+            .collect()
     }
 }

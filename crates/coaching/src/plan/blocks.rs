@@ -97,7 +97,11 @@ impl Builder<'_> {
 
     fn drill(&self, index: usize, count: usize, third: usize, left: &Left) -> Option<Block> {
         let (rung, with_ball) = self.rung(index, count);
-        let swing_s = if with_ball { self.rules.ball_s } else { self.rules.swing_s };
+        let swing_s = if with_ball {
+            self.rules.ball_s
+        } else {
+            self.rules.swing_s
+        };
         let rest_s = self.dose.rest_s;
         let fits = |rounds: u32, swings: u32| {
             Dose::seconds(rounds, swings, swing_s, rest_s) <= left.time_s
@@ -109,7 +113,9 @@ impl Builder<'_> {
             .map(|rounds| (rounds, self.dose.swings));
         let fewer = || {
             let swings = (FEWEST_IN_A_ROUND..self.dose.swings).rev();
-            swings.map(|swings| (1, swings)).find(|(rounds, swings)| fits(*rounds, *swings))
+            swings
+                .map(|swings| (1, swings))
+                .find(|(rounds, swings)| fits(*rounds, *swings))
         };
         let (rounds, swings) = most.or_else(fewer)?;
         Some(Block {
@@ -131,7 +137,9 @@ impl Builder<'_> {
     /// Another club, target or picture every time.
     fn mixed(&self, left: &Left) -> Option<Block> {
         let says = match self.practice.place {
-            Place::Home => "Every swing another shot in your mind: low, high, left, right, short, long.",
+            Place::Home => {
+                "Every swing another shot in your mind: low, high, left, right, short, long."
+            }
             Place::Mat => "Another club every ball: short iron, long club, middle iron, and again.",
             Place::Range => {
                 "Another club and another target every ball: short iron near, long club far, middle iron between; \
@@ -146,7 +154,9 @@ impl Builder<'_> {
             false => "",
         };
         let each_s = self.each_s();
-        let swings = (left.time_s / each_s).min(left.swings).min(self.rules.mixed_ball_most);
+        let swings = (left.time_s / each_s)
+            .min(left.swings)
+            .min(self.rules.mixed_ball_most);
         (swings >= FEWEST_IN_A_ROUND).then(|| Block {
             kind: BlockKind::Mixed,
             says: format!("{says}{play}"),
@@ -187,7 +197,12 @@ impl Builder<'_> {
             Place::Course => &[1, 3, 4],
         };
         let step = steps[steps.len() * index / count];
-        let text = self.drill.progressions.get(step).cloned().unwrap_or_default();
+        let text = self
+            .drill
+            .progressions
+            .get(step)
+            .cloned()
+            .unwrap_or_default();
         (text, step >= BALL)
     }
 
@@ -196,6 +211,10 @@ impl Builder<'_> {
     }
 
     fn each_s(&self) -> u32 {
-        if self.has_ball() { self.rules.ball_s } else { self.rules.swing_s }
+        if self.has_ball() {
+            self.rules.ball_s
+        } else {
+            self.rules.swing_s
+        }
     }
 }

@@ -22,7 +22,10 @@ pub(super) fn choose(practice: &Practice, days_a_week: u32, is_lowered: bool) ->
     while date < practice.next_lesson {
         let weekday = date.weekday().to_monday_one_offset() as u8;
         let rested = dates.last().is_none_or(|last| between(*last, date) >= gap);
-        let lately = dates.iter().filter(|done| between(**done, date) < 7).count();
+        let lately = dates
+            .iter()
+            .filter(|done| between(**done, date) < 7)
+            .count();
         if weekdays.contains(&weekday) && rested && lately < days_a_week as usize {
             dates.push(date);
         }
@@ -39,7 +42,9 @@ fn thinned(weekdays: &[u8], most: usize) -> Vec<u8> {
     if all.len() <= most {
         return all;
     }
-    (0..most).map(|index| all[index * all.len() / most]).collect()
+    (0..most)
+        .map(|index| all[index * all.len() / most])
+        .collect()
 }
 
 /// Most of the dates that fall into any seven days; 1 for none.
@@ -70,7 +75,9 @@ pub(super) fn checks(dates: &[Date], from: Date, every_days: u32) -> Vec<bool> {
     if dates.len() > 1
         && let Some(end) = checks.last_mut()
         && !*end
-        && dates.last().is_some_and(|date| last == from || between(last, *date) >= every / 2)
+        && dates
+            .last()
+            .is_some_and(|date| last == from || between(last, *date) >= every / 2)
     {
         *end = true;
     }

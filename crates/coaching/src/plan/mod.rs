@@ -49,7 +49,9 @@ pub enum PlanError {
     #[error("at most {0} weeks are planned at once: set an earlier lesson or check")]
     TooFar(u32),
     /// None of the days chosen is left.
-    #[error("none of the days chosen comes before the next lesson: choose other days or more of them")]
+    #[error(
+        "none of the days chosen comes before the next lesson: choose other days or more of them"
+    )]
     NoDay,
     /// Minutes out of range.
     #[error("give {FEWEST_MINUTES} to {MOST_MINUTES} minutes a session, not {0}")]
@@ -111,7 +113,10 @@ pub fn plan(
         blocks: builder.blocks(index, dates.len(), checks[index]),
     });
     Ok(PracticePlan {
-        title: analysis.priority.as_ref().map_or_else(String::new, |p| p.title.clone()),
+        title: analysis
+            .priority
+            .as_ref()
+            .map_or_else(String::new, |p| p.title.clone()),
         drill: drill.key.clone(),
         drill_title: drill.title.clone(),
         practice: practice.clone(),
@@ -173,8 +178,13 @@ fn most_swings(
     practice: &Practice,
     dates: &[jiff::civil::Date],
 ) -> u32 {
-    let most = rules.most(player.age_years, screened.care != Care::Full, practice.season);
-    most.swings_a_day.min(most.swings_a_week / days::most_in_a_week(dates))
+    let most = rules.most(
+        player.age_years,
+        screened.care != Care::Full,
+        practice.season,
+    );
+    most.swings_a_day
+        .min(most.swings_a_week / days::most_in_a_week(dates))
 }
 
 /// Why there is less than could be.
@@ -193,7 +203,13 @@ fn all_cautions(player: &PlayerFacts, screened: &Screened, drill: &Drill) -> Vec
     // Why less is done is said beside the plan already.
     let mut all = cautions(player, screened);
     all.retain(|caution| !screened.lowered.contains(caution));
-    all.extend(drill.cautions.iter().filter(|own| !own.starts_with("None ")).cloned());
+    all.extend(
+        drill
+            .cautions
+            .iter()
+            .filter(|own| !own.starts_with("None "))
+            .cloned(),
+    );
     all
 }
 

@@ -165,14 +165,18 @@ impl PracticeRules {
         if numbers.contains(&0) {
             return Err(("numbers", "a number is 0: give one of at least 1".into()));
         }
-        if let Some(age) = (0..=120).find(|age| !self.most.iter().any(|band| band.age.holds(*age))) {
+        if let Some(age) = (0..=120).find(|age| !self.most.iter().any(|band| band.age.holds(*age)))
+        {
             return Err(("most", format!("there is no band for the age of {age}")));
         }
         let wanted = REASONS.iter().chain(&["mixed_junior"]);
         for key in wanted {
             let why = self.why.iter().find(|why| why.key == **key);
             if why.is_none_or(|why| why.says.trim().is_empty() || why.source.trim().is_empty()) {
-                return Err(("why", format!("the reason \"{key}\" or its source is missing")));
+                return Err((
+                    "why",
+                    format!("the reason \"{key}\" or its source is missing"),
+                ));
             }
         }
         Ok(())

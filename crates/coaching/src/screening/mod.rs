@@ -154,7 +154,9 @@ impl ScreeningRules {
             age_years: player.age_years,
             answers: player.screening.as_ref(),
         };
-        let cleared = told.answers.is_some_and(|answers| self.is_cleared(answers, now));
+        let cleared = told
+            .answers
+            .is_some_and(|answers| self.is_cleared(answers, now));
         let mut screened = Screened {
             care: Care::Full,
             blocked: Vec::new(),
@@ -180,7 +182,10 @@ impl ScreeningRules {
                     reasons.push(rule.short(&told, cleared));
                 }
             }
-            let new = rule.limits.iter().filter(|limit| !player.limits.contains(limit));
+            let new = rule
+                .limits
+                .iter()
+                .filter(|limit| !player.limits.contains(limit));
             screened.limits.extend(new.cloned());
         }
         screened.limits.sort();
@@ -216,9 +221,7 @@ impl ScreeningRules {
             return false;
         };
         let given = cleared.on.to_zoned(jiff::tz::TimeZone::UTC);
-        given.is_ok_and(|given| {
-            days_between(given.timestamp(), now) <= self.clearance_holds_days
-        })
+        given.is_ok_and(|given| days_between(given.timestamp(), now) <= self.clearance_holds_days)
     }
 }
 

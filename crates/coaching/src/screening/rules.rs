@@ -88,7 +88,10 @@ pub(super) struct Told<'a> {
 
 impl When {
     pub(super) fn holds(&self, told: &Told<'_>) -> bool {
-        let age = self.age.as_ref().is_none_or(|range| range.holds(told.age_years));
+        let age = self
+            .age
+            .as_ref()
+            .is_none_or(|range| range.holds(told.age_years));
         age && (!self.asks_answers() || told.answers.is_some_and(|answers| self.holds_for(answers)))
     }
 
@@ -110,12 +113,17 @@ impl When {
             (self.other, !answers.other.trim().is_empty()),
         ];
         let surgery = self.surgery_within_months.is_none_or(|within| {
-            answers.surgery_months_ago.is_some_and(|months| months <= within)
+            answers
+                .surgery_months_ago
+                .is_some_and(|months| months <= within)
         });
         let pain = self.pain.as_ref().is_none_or(|range| {
             let in_range = |strength: u8| (range.from..=range.to).contains(&strength);
             let there = |area| range.areas.is_empty() || range.areas.contains(&area);
-            answers.pains.iter().any(|pain| in_range(pain.strength) && there(pain.area))
+            answers
+                .pains
+                .iter()
+                .any(|pain| in_range(pain.strength) && there(pain.area))
         });
         signs.iter().all(|(asked, told)| !asked || *told) && surgery && pain
     }
@@ -189,7 +197,9 @@ fn check(rule: &Rule) -> Result<(), &'static str> {
         return Err("no age is in the range: give the smaller number first");
     }
     match (rule.does, rule.once_cleared) {
-        (Does::Block, None) => Err("say what a physician's word makes of it: once_cleared = \"lower\" or \"block\""),
+        (Does::Block, None) => {
+            Err("say what a physician's word makes of it: once_cleared = \"lower\" or \"block\"")
+        }
         (Does::Lower, Some(_)) => Err("once_cleared belongs to a rule that blocks"),
         _ => Ok(()),
     }

@@ -31,7 +31,11 @@ pub fn calendar(plan: &PracticePlan, key: &str) -> String {
 }
 
 fn event_of(plan: &PracticePlan, session: &Session, key: &str) -> Event {
-    let check = if session.is_check() { " and self-check by phone" } else { "" };
+    let check = if session.is_check() {
+        " and self-check by phone"
+    } else {
+        ""
+    };
     let mut event = event(plan, key, session.date, "practice");
     event.summary(&format!("Golf: {}{check}", plan.drill_title));
     event.description(&description(plan, session));
@@ -58,7 +62,10 @@ fn event(plan: &PracticePlan, key: &str, date: Date, what: &str) -> Event {
     let mut event = Event::new();
     event.uid(&format!("{key}-{what}-{date}@lessonwright"));
     let stamp = plan.practice.from.to_datetime(Time::midnight());
-    event.append_property(Property::new("DTSTAMP", stamp.strftime("%Y%m%dT%H%M%SZ").to_string()));
+    event.append_property(Property::new(
+        "DTSTAMP",
+        stamp.strftime("%Y%m%dT%H%M%SZ").to_string(),
+    ));
     event
 }
 
@@ -66,13 +73,27 @@ fn event(plan: &PracticePlan, key: &str, date: Date, what: &str) -> Event {
 fn description(plan: &PracticePlan, session: &Session) -> String {
     let blocks = session.blocks.iter().map(|block| {
         let amount = amount(block);
-        let amount = if amount.is_empty() { amount } else { format!(" ({amount})") };
-        format!("{}, {} min: {}{amount} {}", block.kind.title(), minutes(block), block.says, block.look)
-            .trim_end()
-            .to_owned()
+        let amount = if amount.is_empty() {
+            amount
+        } else {
+            format!(" ({amount})")
+        };
+        format!(
+            "{}, {} min: {}{amount} {}",
+            block.kind.title(),
+            minutes(block),
+            block.says,
+            block.look
+        )
+        .trim_end()
+        .to_owned()
     });
-    let check = session.is_check().then(|| format!("{}: {}", BlockKind::Check.title(), plan.check));
-    let lines = std::iter::once(format!("Cue: {}", plan.cue)).chain(blocks).chain(check);
+    let check = session
+        .is_check()
+        .then(|| format!("{}: {}", BlockKind::Check.title(), plan.check));
+    let lines = std::iter::once(format!("Cue: {}", plan.cue))
+        .chain(blocks)
+        .chain(check);
     let stop = "Stop on pain, and look all round before every swing.".to_owned();
     lines.chain([stop]).collect::<Vec<_>>().join("\n")
 }

@@ -11,7 +11,9 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use lessonwright_coaching::FEWEST_MODELS;
 use lessonwright_coaching::ball::ClubKind;
-use lessonwright_model::{BodyArea, Place, ReferenceChoice, STRONGEST_PAIN, Screening, Season, Sex};
+use lessonwright_model::{
+    BodyArea, Place, ReferenceChoice, STRONGEST_PAIN, Screening, Season, Sex,
+};
 use lessonwright_store::{OF_AGE_YEARS, Player, Store, Swing};
 
 /// The page.
@@ -104,7 +106,13 @@ struct SwingFields {
 }
 
 const DAYS: [&str; 7] = [
-    "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday",
+    "Monday",
+    "Tuesday",
+    "Wednesday",
+    "Thursday",
+    "Friday",
+    "Saturday",
+    "Sunday",
 ];
 
 /// What is filled in until it was said once. Common practice, no source.
@@ -120,7 +128,10 @@ impl SettingsPage {
     ) -> Result<SettingsPage, PageError> {
         let id = player.id;
         let swings = store.swings_of(id).await?;
-        let screened = state.prescribing.screening.screen(&player.facts, (state.now)());
+        let screened = state
+            .prescribing
+            .screening
+            .screen(&player.facts, (state.now)());
         let facts = &player.facts;
         let form = |what| form_address(id, what);
         let today = (state.now)().to_zoned(state.time_zone.clone()).date();
@@ -131,14 +142,23 @@ impl SettingsPage {
             refusal: screened.refusal(),
             lowered: screened.lowered,
             asked: Asked::of(&player, state),
-            age: facts.age_years.map(|age| age.to_string()).unwrap_or_default(),
-            sexes: picks([Sex::Female, Sex::Male].map(|sex| (sex.key(), sex.key())), facts.sex.map(Sex::key)),
+            age: facts
+                .age_years
+                .map(|age| age.to_string())
+                .unwrap_or_default(),
+            sexes: picks(
+                [Sex::Female, Sex::Male].map(|sex| (sex.key(), sex.key())),
+                facts.sex.map(Sex::key),
+            ),
             limits: keys(&state.trade.limits, &facts.limits),
             goals: keys(&state.trade.goals, &facts.goals),
-            guardian: facts.age_years.is_some_and(|age| age < OF_AGE_YEARS).then(|| {
-                let consent = player.guardian_consent.as_ref();
-                consent.map(|consent| (consent.guardian.clone(), day(consent.given_at, state)))
-            }),
+            guardian: facts
+                .age_years
+                .is_some_and(|age| age < OF_AGE_YEARS)
+                .then(|| {
+                    let consent = player.guardian_consent.as_ref();
+                    consent.map(|consent| (consent.guardian.clone(), day(consent.given_at, state)))
+                }),
             practice: PracticeFields::of(&player, today),
             held: Held {
                 choices: choices(player.reference),
@@ -146,7 +166,10 @@ impl SettingsPage {
                 models: store.model_swings().await?.len(),
                 fewest: FEWEST_MODELS,
             },
-            swings: swings.iter().map(|swing| SwingFields::of(&player, swing, state)).collect(),
+            swings: swings
+                .iter()
+                .map(|swing| SwingFields::of(&player, swing, state))
+                .collect(),
             forms: Forms {
                 asked: form("asked"),
                 body: form("body"),
@@ -180,20 +203,34 @@ impl Asked {
 
 /// What was told, a line each.
 fn told(answers: &Screening) -> Vec<String> {
-    let pains = answers
-        .pains
-        .iter()
-        .map(|pain| format!("pain: {}, {} of {STRONGEST_PAIN}", pain.area.plain(), pain.strength));
+    let pains = answers.pains.iter().map(|pain| {
+        format!(
+            "pain: {}, {} of {STRONGEST_PAIN}",
+            pain.area.plain(),
+            pain.strength
+        )
+    });
     let signs = [
         (answers.warning_signs, "warning signs"),
         (answers.injury, "an injury that has not healed"),
         (answers.balance_medicine, "medicine that affects balance"),
-        (answers.condition, "heart, brittle bones, pregnancy or the like"),
+        (
+            answers.condition,
+            "heart, brittle bones, pregnancy or the like",
+        ),
     ];
-    let signs = signs.into_iter().filter(|(told, _)| *told).map(|(_, says)| says.to_string());
-    let surgery = answers.surgery_months_ago.map(|months| format!("surgery {months} months before"));
+    let signs = signs
+        .into_iter()
+        .filter(|(told, _)| *told)
+        .map(|(_, says)| says.to_string());
+    let surgery = answers
+        .surgery_months_ago
+        .map(|months| format!("surgery {months} months before"));
     let other = (!answers.other.is_empty()).then(|| answers.other.clone());
-    let cleared = answers.cleared.as_ref().map(|c| format!("{} agreed on {}", c.by, c.on));
+    let cleared = answers
+        .cleared
+        .as_ref()
+        .map(|c| format!("{} agreed on {}", c.by, c.on));
     let mut lines: Vec<String> = pains.chain(signs).chain(surgery).chain(other).collect();
     if lines.is_empty() {
         lines.push("nothing".into());
@@ -219,8 +256,14 @@ impl PracticeFields {
             next_lesson: running.map_or(next, |kept| kept.next_lesson).to_string(),
             days: (1..=7).map(day).collect(),
             minutes: kept.map_or(USUAL_MINUTES, |kept| kept.minutes),
-            places: picks(Place::ALL.map(|p| (p.key(), p.plain())), kept.map(|kept| kept.place.key())),
-            seasons: picks(Season::ALL.map(|s| (s.key(), s.plain())), kept.map(|kept| kept.season.key())),
+            places: picks(
+                Place::ALL.map(|p| (p.key(), p.plain())),
+                kept.map(|kept| kept.place.key()),
+            ),
+            seasons: picks(
+                Season::ALL.map(|s| (s.key(), s.plain())),
+                kept.map(|kept| kept.season.key()),
+            ),
             at: kept
                 .and_then(|kept| kept.at)
                 .map(|at| at.strftime("%H:%M").to_string())
@@ -235,7 +278,10 @@ impl SwingFields {
             form: form_address(player.id, &format!("swings/{}", swing.id)),
             day: day(swing.filmed_at.unwrap_or(swing.added_at), state),
             number: swing.id.0,
-            clubs: picks(ClubKind::ALL.map(|c| (c.key(), c.plain())), swing.club.as_deref()),
+            clubs: picks(
+                ClubKind::ALL.map(|c| (c.key(), c.plain())),
+                swing.club.as_deref(),
+            ),
             model: swing.model_since.is_some(),
         }
     }
@@ -250,11 +296,26 @@ fn choices(now: ReferenceChoice) -> Vec<Pick> {
         ReferenceChoice::Models => "models",
     };
     let offered = [
-        ("standard", "All bands of the studio: own address, agreement among teachers, published figures"),
-        ("own_address", "Own address only; what has no such band is not judged"),
-        ("published", "Published figures only; what has none is not judged"),
-        ("own_swing", "An own swing, chosen below; what it has no number for stays with the studio's bands"),
-        ("models", "Your model swings of this player's like; what they are too few for stays with the studio's bands"),
+        (
+            "standard",
+            "All bands of the studio: own address, agreement among teachers, published figures",
+        ),
+        (
+            "own_address",
+            "Own address only; what has no such band is not judged",
+        ),
+        (
+            "published",
+            "Published figures only; what has none is not judged",
+        ),
+        (
+            "own_swing",
+            "An own swing, chosen below; what it has no number for stays with the studio's bands",
+        ),
+        (
+            "models",
+            "Your model swings of this player's like; what they are too few for stays with the studio's bands",
+        ),
     ];
     picks(offered, Some(key))
 }
@@ -262,13 +323,20 @@ fn choices(now: ReferenceChoice) -> Vec<Pick> {
 fn own_swings(swings: &[Swing], now: ReferenceChoice, state: &AppState) -> Vec<Pick> {
     let pick = |swing: &Swing| Pick {
         key: swing.id.to_string(),
-        says: format!("swing {} of {}", swing.id, day(swing.filmed_at.unwrap_or(swing.added_at), state)),
+        says: format!(
+            "swing {} of {}",
+            swing.id,
+            day(swing.filmed_at.unwrap_or(swing.added_at), state)
+        ),
         picked: now == ReferenceChoice::OwnSwing(swing.id.0),
     };
     swings.iter().map(pick).collect()
 }
 
-fn picks<const N: usize>(offered: [(&'static str, &'static str); N], now: Option<&str>) -> Vec<Pick> {
+fn picks<const N: usize>(
+    offered: [(&'static str, &'static str); N],
+    now: Option<&str>,
+) -> Vec<Pick> {
     let pick = |(key, says): (&'static str, &'static str)| Pick {
         key: key.into(),
         says: says.into(),
@@ -289,9 +357,13 @@ fn keys(offered: &[(String, String)], now: &[String]) -> Vec<Pick> {
 /// What was saved, in words; nothing for what no form saves.
 fn said(what: &str) -> Option<&'static str> {
     match what {
-        "asked" => Some("The answers are kept. A lesson that waits for you is drafted again by them, in a moment."),
+        "asked" => Some(
+            "The answers are kept. A lesson that waits for you is drafted again by them, in a moment.",
+        ),
         "body" => Some("Kept."),
-        "held" => Some("Kept: from the next analysis on. A lesson that waits for you is drafted again."),
+        "held" => {
+            Some("Kept: from the next analysis on. A lesson that waits for you is drafted again.")
+        }
         "swings" => Some("The swing is noted."),
         _ => None,
     }

@@ -4,10 +4,10 @@
 pub mod lessons;
 
 use jiff::{Timestamp, tz::TimeZone};
+use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules};
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
-use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules};
 use lessonwright_web::{AppState, Asked, FindReference, Prescribing, Tickable, Trade};
 use std::sync::{Arc, LazyLock};
 
@@ -111,7 +111,9 @@ async fn add(store: &Store, name: &str, hand: Hand, age_years: u32) -> PlayerId 
         goals: vec![],
         sex: None,
         // Before the first of their lessons was drafted, and not too long ago.
-        screening: Some(Screening::nothing(now() - jiff::SignedDuration::from_hours(24 * 60))),
+        screening: Some(Screening::nothing(
+            now() - jiff::SignedDuration::from_hours(24 * 60),
+        )),
     };
     store.add_player(&facts, now()).await.unwrap()
 }
