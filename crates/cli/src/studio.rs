@@ -33,6 +33,7 @@ pub fn open(
             screening: own.screening.clone(),
             practice: own.practice.clone(),
             book: own.book.clone(),
+            stations: own.stations.clone(),
         }),
         correct: correcting(Arc::new(around), store.clone(), cancel.clone()),
         academy: options.academy.clone(),

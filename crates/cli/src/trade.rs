@@ -5,7 +5,7 @@
 use anyhow::{Context, Result};
 use lessonwright_coaching::{
     BodyFact, CauseTable, DrillBook, Knowledge, Named, PlanRules, PracticeRules, ScreeningRules,
-    Targets,
+    Stations, Targets,
 };
 use lessonwright_model::MomentName;
 use lessonwright_web::{Tickable, Trade};
@@ -20,6 +20,7 @@ pub struct Own {
     pub book: DrillBook,
     pub screening: ScreeningRules,
     pub practice: PracticeRules,
+    pub stations: Stations,
 }
 
 impl Own {
@@ -60,6 +61,7 @@ impl Own {
             book,
             screening,
             practice,
+            stations: Stations::standard(),
         })
     }
 
@@ -79,6 +81,7 @@ impl Own {
             practice: &self.practice,
             screening: &self.screening,
             book: &self.book,
+            stations: &self.stations,
         }
     }
 

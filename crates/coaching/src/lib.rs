@@ -26,6 +26,7 @@ mod plan;
 mod rank;
 mod reference;
 mod screening;
+mod stations;
 mod targets;
 mod wording;
 
@@ -40,4 +41,5 @@ pub use flight::{Flight, Told};
 pub use plan::{PlanError, PlanRules, PracticeRules, plan};
 pub use reference::{Against, FEWEST_MODELS, Like, Model, OwnSwing, targets_for};
 pub use screening::{Ask, Screened, ScreeningRules};
+pub use stations::Stations;
 pub use targets::{Basis, Target, Targets};

@@ -6,7 +6,9 @@ mod support;
 
 use jiff::ToSpan;
 use jiff::civil::{Date, Weekday};
-use lessonwright_coaching::{DrillBook, PlanError, PlanRules, PracticeRules, ScreeningRules, plan};
+use lessonwright_coaching::{
+    DrillBook, PlanError, PlanRules, PracticeRules, ScreeningRules, Stations, plan,
+};
 use lessonwright_model::{
     BlockKind, BodyArea, Hand, Measure, Pain, Place, PlayerFacts, Practice, PracticePlan,
     Screening, Season, SwingAnalysis,
@@ -83,6 +85,7 @@ fn planned_from(
         practice: &PracticeRules::standard(),
         screening: &ScreeningRules::standard(),
         book: &DrillBook::standard(),
+        stations: &Stations::standard(),
     };
     plan(analysis, player, practice, &rules, NOW)
 }
@@ -265,6 +268,10 @@ fn a_left_hander_gets_the_same_plan_in_own_words() {
     let player = screened(41, &[]);
     let of = |hand| {
         let analysis = lesson_of(&[measured(ELBOW, -6.0, 2.0)], &player, hand);
+        let player = PlayerFacts {
+            hand: Some(hand),
+            ..player.clone()
+        };
         planned_from(&analysis, &player, &three_weeks(Place::Range)).unwrap()
     };
     let text = |plan: &PracticePlan| serde_json::to_string(plan).unwrap();

@@ -1,7 +1,5 @@
 //! What a player is held against, and that findings follow the choice and say which.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 mod support;
 
 use lessonwright_coaching::ball::ClubKind;

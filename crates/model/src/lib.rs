@@ -46,7 +46,10 @@ pub use measure::{Interval, Measure, MeasureState, Unit};
 pub use measure_name::{MeasureName, Part};
 pub use picture::Picture;
 pub use placement::{Placement, Reading};
-pub use plan::{Block, BlockKind, Place, Practice, PracticePlan, Reason, Season, Session};
+pub use plan::{
+    Block, BlockKind, Feet, Layout, Place, Practice, PracticePlan, Reason, Season, Session, Thing,
+    ThingKind,
+};
 pub use player::PlayerFacts;
 pub use reference::{ReferenceChoice, Sex};
 pub use screening::{BodyArea, Cleared, Pain, STRONGEST_PAIN, Screening};

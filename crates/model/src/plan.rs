@@ -1,5 +1,6 @@
 //! A practice plan: what is done on which day until the next lesson. Dates are the player's own calendar days.
 
+use crate::swing::Hand;
 use jiff::civil::{Date, Time};
 use serde::{Deserialize, Serialize};
 
@@ -65,6 +66,10 @@ pub struct PracticePlan {
     pub cue_inward: String,
     /// What to have at hand.
     pub station: Vec<String>,
+    /// How it lies on the ground; none if nothing does.
+    pub layout: Option<Layout>,
+    /// The hand the player plays.
+    pub hand: Hand,
     /// The drill's checkpoint.
     pub checkpoint: String,
     /// How to film the check, and the number to reach.
@@ -79,6 +84,80 @@ pub struct PracticePlan {
     pub why: Vec<Reason>,
     /// Edition of the practice rules.
     pub edition: String,
+}
+
+/// How a drill's station lies on the ground, seen from above. Places in cm from the ball's place: x toward the target,
+/// z from the player to the ball, so that left- and right-handers share them.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Layout {
+    /// How the player stands.
+    pub feet: Feet,
+    /// Whether a ball lies there.
+    pub ball: bool,
+    /// What lies there, in the order in which it is told of.
+    #[serde(rename = "thing")]
+    pub things: Vec<Thing>,
+}
+
+/// How the player stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Feet {
+    /// In a stance.
+    Apart,
+    /// Side by side.
+    Together,
+}
+
+/// One thing on the ground.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Thing {
+    /// What it is.
+    pub kind: ThingKind,
+    /// Where: its middle, or its beginning.
+    pub at: [f64; 2],
+    /// The end of a stick, line or wall.
+    pub to: Option<[f64; 2]>,
+    /// Extent of a towel or box along x and z.
+    pub size: Option<[f64; 2]>,
+    /// In a few words.
+    pub says: String,
+}
+
+/// What can lie on the ground.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ThingKind {
+    /// An alignment stick or a club.
+    Stick,
+    /// A line drawn on the ground.
+    Line,
+    /// A wall.
+    Wall,
+    /// A towel.
+    Towel,
+    /// A box, a chair.
+    Box,
+    /// A soft pole that stands upright.
+    Pole,
+    /// A tee.
+    Tee,
+    /// A coin.
+    Coin,
+}
+
+impl ThingKind {
+    /// Whether it goes from one place to another.
+    pub fn has_two_ends(self) -> bool {
+        matches!(self, ThingKind::Stick | ThingKind::Line | ThingKind::Wall)
+    }
+
+    /// Whether it covers ground.
+    pub fn has_size(self) -> bool {
+        matches!(self, ThingKind::Towel | ThingKind::Box)
+    }
 }
 
 /// One day.

@@ -24,7 +24,7 @@ pub use chain::{ChainPicture, FlightPath, StepBox};
 pub use chart::{Chart, Tick};
 pub use content::{KeyPicture, LessonContent, Reference, reference_for};
 pub use page::lesson_page;
-pub use practice::{CardFor, PLAN_STYLE, calendar, plan_part, practice_card};
+pub use practice::{CardFor, PLAN_STYLE, StationPlan, calendar, plan_part, practice_card};
 pub use verdict::Verdict;
 pub use when::{Title, When};
 

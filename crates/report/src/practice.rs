@@ -4,8 +4,10 @@
 //! fills one sheet of A4 (or, printed at half its size, A5); [`calendar`] follows RFC 5545.
 
 mod calendar;
+mod station;
 
 pub use calendar::calendar;
+pub use station::StationPlan;
 
 use crate::ReportError;
 use askama::Template;
@@ -22,6 +24,7 @@ pub const PLAN_STYLE: &str = include_str!("../templates/practice.css");
 pub fn plan_part(plan: &PracticePlan) -> Result<String, ReportError> {
     let part = PlanPart {
         stages: stages(plan),
+        station: StationPlan::of(plan),
         until: day(plan.practice.next_lesson),
         plan,
     };
@@ -49,6 +52,7 @@ pub fn practice_card(plan: &PracticePlan, card_for: &CardFor<'_>) -> Result<Stri
         until: day(plan.practice.next_lesson),
         halves: halves(rows),
         rungs: rungs(plan),
+        station: StationPlan::of(plan),
         plan,
         card_for,
     };
@@ -60,6 +64,7 @@ pub fn practice_card(plan: &PracticePlan, card_for: &CardFor<'_>) -> Result<Stri
 struct PlanPart<'a> {
     plan: &'a PracticePlan,
     stages: Vec<Stage<'a>>,
+    station: Option<StationPlan<'a>>,
     until: String,
 }
 
@@ -78,6 +83,7 @@ struct Card<'a> {
     halves: Vec<Vec<Row>>,
     /// What the drill's steps are, each once.
     rungs: Vec<String>,
+    station: Option<StationPlan<'a>>,
 }
 
 /// A session in a few words.

@@ -8,7 +8,8 @@
 use jiff::ToSpan;
 use jiff::civil::{Date, Time};
 use lessonwright_model::{
-    Block, BlockKind, Place, Practice, PracticePlan, Reason, Season, Session,
+    Block, BlockKind, Feet, Hand, Layout, Place, Practice, PracticePlan, Reason, Season, Session,
+    Thing, ThingKind,
 };
 use lessonwright_report::{CardFor, calendar, plan_part, practice_card};
 
@@ -59,6 +60,15 @@ fn plan(sessions: i64, at: Option<Time>) -> PracticePlan {
         cue: "Touch the stick before the club starts down <now>.".into(),
         cue_inward: "Let the belt buckle go first.".into(),
         station: vec!["a soft foam pole".into(), "a short iron".into()],
+        hand: Hand::Right,
+        layout: Some(Layout {
+            feet: Feet::Apart,
+            ball: true,
+            things: vec![
+                thing(ThingKind::Pole, None),
+                thing(ThingKind::Wall, Some([37.0, -20.0])),
+            ],
+        }),
         checkpoint: "8 of 10 touches come before the hands have dropped.".into(),
         check: "Film face-on. The number to reach: hips 2.0 cm (0.8 in) toward the target.".into(),
         sessions: (0..sessions).map(session).collect(),
@@ -70,6 +80,53 @@ fn plan(sessions: i64, at: Option<Time>) -> PracticePlan {
         }],
         edition: "standard 2026-11".into(),
     }
+}
+
+fn thing(kind: ThingKind, to: Option<[f64; 2]>) -> Thing {
+    Thing {
+        kind,
+        at: [37.0, -72.0],
+        to,
+        size: None,
+        says: "a hand's width from the <hip>".into(),
+    }
+}
+
+/// Middles of the circles of a class, px.
+fn circles(html: &str, class: &str) -> Vec<[f64; 2]> {
+    let number = |tag: &str, name: &str| -> f64 {
+        let rest = tag.split_once(&format!(" {name}=\"")).unwrap().1;
+        rest.split_once('"').unwrap().0.parse().unwrap()
+    };
+    let tags = html
+        .split("<circle")
+        .skip(1)
+        .map(|tag| tag.split_once('>').unwrap().0);
+    tags.filter(|tag| tag.contains(&format!("class=\"{class}\"")))
+        .map(|tag| [number(tag, "cx"), number(tag, "cy")])
+        .collect()
+}
+
+#[test]
+fn a_station_is_drawn_as_the_player_sees_it_and_mirrored_for_the_other_hand() {
+    let right = plan(2, None);
+    let left = PracticePlan {
+        hand: Hand::Left,
+        ..right.clone()
+    };
+    let [right, left] = [right, left].map(|plan| plan_part(&plan).unwrap());
+    let x = |html: &str, class| circles(html, class)[0][0];
+    // Facing the ball with the target on the left, a pole on the lead side is left of the ball; for a left-hander right.
+    assert!(x(&right, "point") < x(&right, "ball"), "{right}");
+    assert!(x(&left, "point") > x(&left, "ball"), "{left}");
+    let apart = |html: &str| (x(html, "point") - x(html, "ball")).abs();
+    assert!((apart(&right) - apart(&left)).abs() < 0.11);
+    // The ball is farther from the player: higher in the picture than the pole beside the hip.
+    assert!(circles(&right, "ball")[0][1] < circles(&right, "point")[0][1]);
+    assert!(
+        right.contains("a hand&#39;s width from the &#60;hip&#62;"),
+        "{right}"
+    );
 }
 
 #[test]

@@ -18,7 +18,7 @@ pub use by_hand::Asked;
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules};
+use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules, Stations};
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};
 use lessonwright_store::{Store, SwingId};
@@ -51,6 +51,8 @@ pub struct Prescribing {
     pub practice: PracticeRules,
     /// The drills.
     pub book: DrillBook,
+    /// How their stations lie on the ground.
+    pub stations: Stations,
 }
 
 /// Changes what is corrected by hand in a swing and has it analysed again; what it says when it can't is

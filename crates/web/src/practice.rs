@@ -134,6 +134,7 @@ async fn plan_of(
         practice: &state.prescribing.practice,
         screening: &state.prescribing.screening,
         book: &state.prescribing.book,
+        stations: &state.prescribing.stations,
     };
     let plan = plan(
         &stored.analysis,

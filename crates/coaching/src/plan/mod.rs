@@ -14,10 +14,11 @@ pub use rules::PracticeRules;
 use crate::book::{DrillBook, DrillPage};
 use crate::care::{Care, Dose, cautions};
 use crate::screening::{Screened, ScreeningRules};
+use crate::stations::Stations;
 use blocks::Builder;
 use jiff::Timestamp;
 use lessonwright_model::{
-    Drill, PlayerFacts, Practice, PracticePlan, Prescription, Session, SwingAnalysis,
+    Drill, Hand, PlayerFacts, Practice, PracticePlan, Prescription, Session, SwingAnalysis,
 };
 
 /// Fewest minutes a session: a warm-up and one round.
@@ -67,6 +68,8 @@ pub struct PlanRules<'a> {
     pub screening: &'a ScreeningRules,
     /// The drills, for their doses.
     pub book: &'a DrillBook,
+    /// How their stations lie on the ground.
+    pub stations: &'a Stations,
 }
 
 /// Plans the practice of what a swing's analysis prescribes, for a player as known `now`.
@@ -86,6 +89,12 @@ pub fn plan(
     }
     check(practice, rules.practice)?;
     let (prescription, drill) = prescribed(analysis)?;
+    let hand = analysis
+        .views
+        .first()
+        .map(|view| view.hand)
+        .or(player.hand)
+        .unwrap_or(Hand::Right);
     let page = page(drill, player, &screened, rules.book)?;
     let dose = match screened.care {
         Care::Full => page.dose().clone(),
@@ -123,6 +132,8 @@ pub fn plan(
         cue: prescription.cue.clone(),
         cue_inward: drill.cue_inward.clone(),
         station: drill.station.clone(),
+        layout: rules.stations.of(&drill.key, hand),
+        hand,
         checkpoint: drill.checkpoint.clone(),
         check: prescription.check.clone(),
         sessions: sessions.collect(),

@@ -4,7 +4,7 @@
 pub mod lessons;
 
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules};
+use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules, Stations};
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
@@ -38,6 +38,7 @@ pub fn state() -> AppState {
             screening: ScreeningRules::standard(),
             practice: PracticeRules::standard(),
             book: DrillBook::standard(),
+            stations: Stations::standard(),
         }),
         trade: Arc::new(Trade {
             tickable: vec![
