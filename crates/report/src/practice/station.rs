@@ -31,6 +31,8 @@ pub struct StationPlan<'a> {
     word_anchor: &'static str,
     feet: [[f64; 2]; 2],
     ball: Option<[f64; 2]>,
+    /// Where a ball would lie.
+    place: [f64; 2],
     drawn: Vec<Drawn<'a>>,
 }
 
@@ -106,6 +108,7 @@ impl<'a> StationPlan<'a> {
             word_anchor: if hand == Hand::Right { "start" } else { "end" },
             feet: feet_cm.map(px),
             ball: layout.ball.then(|| px([0.0, 0.0])),
+            place: px([0.0, 0.0]),
             drawn: drawn.collect(),
             height: HEAD + 2.0 * MARGIN + SCALE * (top - bottom),
             width,
