@@ -185,7 +185,12 @@ async fn exercise_refused(
     let prescribes = stored.as_ref().is_none_or(|stored| {
         stored.analysis.prescription.is_some() || !stored.analysis.drills.is_empty()
     });
-    if !prescribes {
+    // Something to work on and no exercise for it: withheld by the answers of its day.
+    let withheld = stored
+        .as_ref()
+        .is_some_and(|stored| stored.analysis.priority.is_some())
+        && !prescribes;
+    if !prescribes && !withheld {
         return Ok(None);
     }
     let screened = studio
@@ -193,7 +198,7 @@ async fn exercise_refused(
         .prescribing
         .screening
         .screen(player, (studio.state.now)());
-    if let Some(why) = screened.refusal() {
+    if let Some(why) = screened.refusal().filter(|_| prescribes) {
         return Ok(Some(why));
     }
     let drafted = stored.map_or(lesson.drafted_at, |stored| stored.computed_at);

@@ -169,6 +169,39 @@ async fn a_lesson_without_an_exercise_may_go_out_to_anybody_of_age() {
 }
 
 #[tokio::test]
+async fn a_lesson_whose_exercise_was_withheld_is_drafted_again_once_that_is_over() {
+    let studio = Studio::start().await;
+    let latest = studio.store.latest_analysis(SwingId(2)).await.unwrap();
+    let mut analysis = latest.unwrap().analysis;
+    analysis.prescription = None;
+    analysis.drills.clear();
+    let drafted = sample::now() - SignedDuration::from_hours(1);
+    let id = studio
+        .store
+        .add_analysis(SwingId(2), &analysis, drafted)
+        .await
+        .unwrap();
+    let lesson = studio.store.add_lesson(id, b"page", drafted).await.unwrap();
+    let approve = format!("/lessons/{lesson}/approve");
+    studio
+        .answered(1, Some(Screening::nothing(sample::now())), Some(34))
+        .await;
+    let refused = studio.post(&approve, "").await;
+    assert!(
+        refused.body.contains("newer than this lesson"),
+        "{}",
+        refused.body
+    );
+    // As long as the answers withhold it, it goes out as it is: without an exercise.
+    let injured = Screening {
+        injury: true,
+        ..Screening::nothing(drafted - SignedDuration::from_hours(1))
+    };
+    studio.answered(1, Some(injured), Some(34)).await;
+    assert_eq!(studio.post(&approve, "").await.status, 303);
+}
+
+#[tokio::test]
 async fn limits_goals_sex_and_age_are_set_in_the_studio() {
     let studio = Studio::start().await;
     let page = studio.get("/players/1/settings").await;
