@@ -146,8 +146,8 @@ impl ScreeningRules {
         }
     }
 
-    /// Reads a player's answers as of `now`. Without answers, the note of an earlier version is all there is: as
-    /// [`Care::of_note`], and asking is due.
+    /// Reads a player's answers as of `now`. Without answers, the note of an earlier version is all there is:
+    /// a complaint in it withholds, and asking is due.
     pub fn screen(&self, player: &PlayerFacts, now: Timestamp) -> Screened {
         let noted = Care::of_note(player.health_note.as_deref(), player.screening.is_some());
         let told = Told {
