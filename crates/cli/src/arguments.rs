@@ -7,8 +7,12 @@ use crate::flight::FlightArguments;
 use crate::follow::{
     KindName, MarkArguments, OverviewArguments, PrescribeArguments, ProgressArguments,
 };
+use crate::models::ModelsCommand;
+use crate::plan::PlanArguments;
+use crate::player::PlayerCommand;
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use lessonwright_coaching::ball::ClubKind;
 use lessonwright_model as model;
 use lessonwright_report::Units;
 use std::path::PathBuf;
@@ -72,6 +76,18 @@ pub enum Command {
     Prescribe(PrescribeArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
+    /// Ask before anything is prescribed, note how a player practises and what the player is held against
+    Player {
+        #[command(subcommand)]
+        what: PlayerCommand,
+    },
+    /// Plan a player's practice until the next lesson: text, a card to print, a calendar file
+    Plan(PlanArguments),
+    /// Mark model swings and note clubs of swings
+    Models {
+        #[command(subcommand)]
+        what: ModelsCommand,
+    },
     /// Look at the drill book, write it out, bring own drills in
     Drills {
         #[command(subcommand)]
@@ -185,6 +201,9 @@ pub struct LessonArguments {
     /// How the swing was made, for the follow-up (`lessonwright mark --help`)
     #[arg(long, value_enum, value_name = "KIND")]
     pub made_as: Option<KindName>,
+    /// The kind of club of the swing, for model swings and own ones to be held against
+    #[arg(long, value_enum)]
+    pub club: Option<ClubName>,
     /// The lesson's date [default: today]
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub date: Option<jiff::civil::Date>,
@@ -223,6 +242,17 @@ pub enum HandName {
 }
 
 #[derive(Clone, Copy, ValueEnum)]
+pub enum ClubName {
+    Driver,
+    FairwayWood,
+    Hybrid,
+    LongIron,
+    MidIron,
+    ShortIron,
+    Wedge,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
 pub enum UnitName {
     Cm,
     In,
@@ -243,6 +273,22 @@ impl From<HandName> for model::Hand {
             HandName::Right => model::Hand::Right,
             HandName::Left => model::Hand::Left,
         }
+    }
+}
+
+impl ClubName {
+    /// The key under which the store keeps it.
+    pub fn key(self) -> &'static str {
+        match self {
+            ClubName::Driver => ClubKind::Driver,
+            ClubName::FairwayWood => ClubKind::FairwayWood,
+            ClubName::Hybrid => ClubKind::Hybrid,
+            ClubName::LongIron => ClubKind::LongIron,
+            ClubName::MidIron => ClubKind::MidIron,
+            ClubName::ShortIron => ClubKind::ShortIron,
+            ClubName::Wedge => ClubKind::Wedge,
+        }
+        .key()
     }
 }
 
@@ -298,6 +344,7 @@ impl PlayerArguments {
             hand: self.hand.map(Into::into),
             stature_m: self.stature_cm.map(|cm| cm / 100.0),
             age_years: self.age,
+            sex: None,
             usual_flight: self.flight.clone(),
             health_note: health.map(|h| {
                 if h == "none" {
@@ -308,6 +355,7 @@ impl PlayerArguments {
             }),
             limits: self.limit.clone(),
             goals: self.goal.clone(),
+            screening: None,
         }
     }
 }

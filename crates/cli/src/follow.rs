@@ -4,11 +4,11 @@ mod say;
 
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
-use anyhow::{Context, Result, ensure};
+use anyhow::{Context, Result, bail, ensure};
 use clap::{Args, ValueEnum};
-use jiff::Zoned;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
+use jiff::{Timestamp, Zoned};
 use lessonwright_coaching::Care;
 use lessonwright_coaching::follow::{Roster, due};
 use lessonwright_model::{Aim, Hand, MeasureName, MomentName, Occasion, Place};
@@ -242,7 +242,11 @@ async fn add(
         by_then.rev().find_map(|s| Some(s.taken(place)?.value))
     });
     let facts = store.player(player).await?.map(|player| player.facts);
-    let hand = facts.and_then(|facts| facts.hand).unwrap_or(Hand::Right);
+    let facts = facts.with_context(|| format!("{} is no longer in the studio", history.name))?;
+    if let Some(why) = own.screening.screen(&facts, Timestamp::now()).refusal() {
+        bail!("nothing can be prescribed: {why}");
+    }
+    let hand = facts.hand.unwrap_or(Hand::Right);
     let by_hand = ByHand {
         drill: key.to_owned(),
         title: drill.worded(hand, &Care::Full).title,

@@ -2,6 +2,7 @@
 
 use crate::arguments::LessonArguments;
 use crate::follow::KindName;
+use crate::personal;
 use crate::road::{self, Travelled};
 use crate::say;
 use crate::surroundings::Surroundings;
@@ -64,7 +65,10 @@ pub fn make(
     };
     let files = arguments.swing.files();
     let facts = &kept_player.facts;
-    let travelled = road::travel(around, &files, &brief, facts, &corrections, cancel)?;
+    let own = Own::load(&around.studio)?;
+    let club = arguments.club.map(|club| club.key());
+    let own = runtime.block_on(personal::own_for(own, &store, &kept_player, club, None))?;
+    let travelled = road::travel(around, own, &files, &brief, facts, &corrections, cancel)?;
     let name = &arguments.swing.player.player;
     let page = page(around, &brief.letter, name, &travelled, cancel)?;
     let swing = runtime.block_on(keep(
@@ -78,6 +82,7 @@ pub fn make(
     if let Some(mark) = mark(arguments) {
         runtime.block_on(store.mark_swing(swing, mark))?;
     }
+    runtime.block_on(store.keep_club(swing, club))?;
     if let Some(out) = &arguments.out {
         std::fs::write(out, &page).with_context(|| format!("writing {}", out.display()))?;
     }
@@ -122,6 +127,7 @@ fn newer(known: &PlayerFacts, typed: &PlayerFacts) -> PlayerFacts {
         hand: typed.hand.or(known.hand),
         stature_m: typed.stature_m.or(known.stature_m),
         age_years: typed.age_years.or(known.age_years),
+        sex: typed.sex.or(known.sex),
         usual_flight: typed
             .usual_flight
             .clone()
@@ -132,6 +138,7 @@ fn newer(known: &PlayerFacts, typed: &PlayerFacts) -> PlayerFacts {
             .or_else(|| known.health_note.clone()),
         limits: newer_keys(&known.limits, &typed.limits),
         goals: newer_keys(&known.goals, &typed.goals),
+        screening: typed.screening.clone().or_else(|| known.screening.clone()),
     }
 }
 

@@ -11,6 +11,10 @@ mod flight;
 mod follow;
 mod kept;
 mod lesson;
+mod models;
+mod personal;
+mod plan;
+mod player;
 mod progress;
 mod road;
 mod say;
@@ -74,7 +78,9 @@ fn run(arguments: &Arguments) -> Result<()> {
             let (files, brief) = (swing.files(), swing.brief());
             let player = swing.player.facts();
             road::check_keys(&around, &corrections, &player)?;
-            let travelled = road::travel(&around, &files, &brief, &player, &corrections, &cancel)?;
+            let own = trade::Own::load(&around.studio)?;
+            let travelled =
+                road::travel(&around, own, &files, &brief, &player, &corrections, &cancel)?;
             print_analysis(&travelled.swing, *json)
         }
         Command::Correct(changes) => {
@@ -82,6 +88,9 @@ fn run(arguments: &Arguments) -> Result<()> {
             correct::correct(around, changes, &runtime, &cancel, say)
         }
         Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
+        Command::Player { what } => player::run(&around, what, &runtime, &cancel),
+        Command::Plan(plan) => plan::run(&around, plan, &runtime),
+        Command::Models { what } => models::run(&around, what, &runtime),
         Command::Drills { what } => print(&drills::run(&around, what)?),
         Command::Causes { what } => print(&causes::run(&around, what)?),
         Command::Progress(asked) => print(&follow::progress(&around, asked, &runtime)?),

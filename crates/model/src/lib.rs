@@ -22,7 +22,10 @@ pub mod measure;
 pub mod measure_name;
 pub mod picture;
 pub mod placement;
+pub mod plan;
 pub mod player;
+pub mod reference;
+pub mod screening;
 pub mod swing;
 pub mod units;
 pub mod work;
@@ -45,6 +48,12 @@ pub use measure::{Interval, Measure, MeasureState, Unit};
 pub use measure_name::{MeasureName, Part};
 pub use picture::Picture;
 pub use placement::{Placement, Reading};
+pub use plan::{
+    Block, BlockKind, Feet, Layout, Practice, PracticePlace, PracticePlan, Reason, Season, Session,
+    Thing, ThingKind,
+};
 pub use player::PlayerFacts;
+pub use reference::{ReferenceChoice, Sex};
+pub use screening::{BodyArea, Cleared, Pain, STRONGEST_PAIN, Screening};
 pub use swing::{Hand, Moment, MomentName, Side, SwingAnalysis, View, ViewReport};
 pub use work::Cancel;

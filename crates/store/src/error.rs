@@ -68,6 +68,9 @@ pub enum StoreError {
         /// What was given.
         value: f64,
     },
+    /// Answers before a prescription that can't be.
+    #[error("the answers were not kept: {0}")]
+    ImpossibleAnswers(String),
     /// No such player.
     #[error("there is no player {0}")]
     NoPlayer(PlayerId),

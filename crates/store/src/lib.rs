@@ -15,6 +15,7 @@ mod corrections;
 mod follow_up;
 mod lessons;
 mod players;
+mod practice;
 mod swings;
 
 pub use corrections::CorrectionStep;
@@ -23,7 +24,7 @@ pub use follow_up::{ByHand, SwingMark, date_of, day_of};
 pub use lessonwright_model::PlayerFacts;
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
-    NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
+    ModelSwing, NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
 };
 pub use store::Store;
 

@@ -242,6 +242,8 @@ pub async fn fill_months(store: &Store, now: Timestamp) {
 
 async fn add(store: &Store, story: &Story, now: Timestamp) -> PlayerId {
     let facts = PlayerFacts {
+        screening: None,
+        sex: None,
         name: story.name.into(),
         hand: Some(story.hand),
         stature_m: Some(1.76),
