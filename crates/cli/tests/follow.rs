@@ -15,6 +15,25 @@ use tempfile::TempDir;
 /// The day on which all is told.
 const TODAY: &str = "2026-11-25";
 
+/// No pain, no injury, no surgery.
+const ANSWERS: [&str; 15] = [
+    "player",
+    "screen",
+    "Ines Barrow",
+    "--pain",
+    "none",
+    "--warning-signs",
+    "no",
+    "--injury",
+    "no",
+    "--surgery",
+    "none",
+    "--balance-medicine",
+    "no",
+    "--condition",
+    "no",
+];
+
 async fn filled() -> TempDir {
     let folder = TempDir::new().unwrap();
     let store = Store::open(folder.path()).await.unwrap();
@@ -130,6 +149,10 @@ async fn swings_are_marked_and_prescriptions_put_on_record() {
         "--next-in",
         "21",
     ];
+    // Nothing is prescribed before the player is asked.
+    let refused = prescribe(&[&drill[..], &aim[..]].concat()).unwrap_err();
+    assert!(refused.contains("nothing can be prescribed"), "{refused}");
+    run(studio, &ANSWERS).unwrap();
     let told = prescribe(&[&drill[..], &aim[..]].concat()).unwrap();
     assert!(
         told.contains("is on record") && told.contains("Ines Barrow"),
