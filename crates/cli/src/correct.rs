@@ -1,14 +1,18 @@
 //! Corrections by hand to a swing in the studio: the swing is analysed again under them, and its lesson
 //! drafted again. Landmarks were kept; nothing is looked at twice.
 
+use crate::bench::tracks_of;
 use crate::by_hand::CorrectArguments;
+use crate::kept::Seen;
 use crate::lesson;
 use crate::road::{self, Travelled};
 use crate::surroundings::Surroundings;
-use crate::watch::ClipFile;
+use crate::watch::{self, ClipFile};
 use anyhow::{Context, Result};
 use jiff::Timestamp;
-use lessonwright_model::{Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis};
+use lessonwright_model::{
+    Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis, SwingTracks, View,
+};
 use lessonwright_store::{AnalysisId, CorrectionStep, Store, SwingId};
 use std::sync::Arc;
 use tokio::runtime::Runtime;
@@ -17,6 +21,8 @@ use tokio::runtime::Runtime;
 struct KeptSwing {
     brief: Brief,
     files: Vec<ClipFile>,
+    /// Of the files.
+    views: Vec<View>,
     player: PlayerFacts,
     /// Latest first.
     corrections: Vec<Corrections>,
@@ -28,6 +34,10 @@ struct KeptSwing {
 pub struct Corrected {
     /// What the swing comes to.
     pub analysis: SwingAnalysis,
+    /// Its key in the studio.
+    pub id: AnalysisId,
+    /// Where everything is in every frame.
+    pub tracks: SwingTracks,
     draft: Option<Draft>,
 }
 
@@ -96,6 +106,42 @@ pub async fn take_back(
     again(around, store, swing, kept, corrections, step, cancel).await
 }
 
+/// Where everything is in every frame of a swing, under its corrections so far.
+pub async fn tracks(
+    around: &Arc<Surroundings>,
+    store: &Store,
+    swing: SwingId,
+    cancel: &Cancel,
+) -> Result<SwingTracks> {
+    let kept = kept(store, swing).await?;
+    let corrections = kept.corrections.first().cloned().unwrap_or_default();
+    let (around, cancel) = (Arc::clone(around), cancel.clone());
+    let computed = tokio::task::spawn_blocking(move || {
+        let (files, brief) = (&kept.files, &kept.brief);
+        road::travel(&around, files, brief, &kept.player, &corrections, &cancel)
+            .map(|travelled| tracks_of(&travelled))
+    });
+    computed.await.context("computing the swing again")?
+}
+
+/// A swing's clip of one view as it was watched.
+pub async fn watched(
+    around: &Arc<Surroundings>,
+    store: &Store,
+    swing: SwingId,
+    view: View,
+    cancel: &Cancel,
+) -> Result<Seen> {
+    let kept = kept(store, swing).await?;
+    let number = kept.views.iter().position(|kept| *kept == view);
+    let number = number.with_context(|| format!("swing {swing} has no clip {view}"))?;
+    let (around, cancel) = (Arc::clone(around), cancel.clone());
+    let seen = tokio::task::spawn_blocking(move || {
+        watch::observe_all(&around, &kept.files, &kept.brief, &cancel)
+    });
+    Ok(seen.await.context("watching the clips")??.swap_remove(number))
+}
+
 async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {
     let swing = store.swing(id).await?;
     let swing = swing.with_context(|| format!("there is no swing {id} in the studio"))?;
@@ -110,6 +156,7 @@ async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {
     let mut clips = store.clips_of(id).await?;
     // In the order in which they were given.
     clips.sort_by_key(|clip| clip.id);
+    let views = clips.iter().map(|clip| clip.view).collect();
     let files = clips.into_iter().map(|clip| ClipFile {
         path: clip.path,
         name: Some(clip.facts.name),
@@ -118,6 +165,7 @@ async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {
     Ok(KeptSwing {
         brief,
         files: files.collect(),
+        views,
         player: player.context("the player was erased meanwhile")?.facts,
         corrections: store.corrections_of(id).await?,
         now: analysis
@@ -146,6 +194,7 @@ async fn again(
     });
     let (kept, travelled) = computed.await.context("computing the swing again")??;
     let analysis = travelled.swing.clone();
+    let tracks = tracks_of(&travelled);
     let id = store
         .keep_corrected(swing, &step, &analysis, Timestamp::now())
         .await?;
@@ -156,7 +205,12 @@ async fn again(
         player: kept.player,
         travelled,
     });
-    Ok(Corrected { analysis, draft })
+    Ok(Corrected {
+        analysis,
+        id,
+        tracks,
+        draft,
+    })
 }
 
 impl Corrected {

@@ -1,6 +1,7 @@
 //! `open`: the studio as a local page.
 
 use crate::arguments::OpenArguments;
+use crate::bench::Bench;
 use crate::correct;
 use crate::lesson::reference;
 use crate::surroundings::Surroundings;
@@ -26,8 +27,11 @@ pub fn open(
 ) -> Result<()> {
     let own = Own::load(&around.studio)?;
     let store = runtime.block_on(Store::open(&around.studio))?;
+    let around = Arc::new(around);
+    let bench = Bench::of(Arc::clone(&around), store.clone(), cancel.clone());
     let state = AppState {
-        correct: correcting(Arc::new(around), store.clone(), cancel.clone()),
+        correct: correcting(around, store.clone(), bench.clone(), cancel.clone()),
+        bench: Arc::new(bench),
         academy: options.academy.clone(),
         coach: options.coach.clone(),
         units: options.units.into(),
@@ -58,12 +62,17 @@ pub fn open(
 }
 
 /// What the forms of a swing's page ask for.
-fn correcting(around: Arc<Surroundings>, store: Store, cancel: Cancel) -> Correct {
+fn correcting(
+    around: Arc<Surroundings>,
+    store: Store,
+    bench: Bench,
+    cancel: Cancel,
+) -> Correct {
     // One at a time: a change goes on from the one before.
     let turn = Arc::new(Mutex::new(()));
     Arc::new(move |swing, asked| {
         let (around, store, cancel) = (Arc::clone(&around), store.clone(), cancel.clone());
-        let turn = Arc::clone(&turn);
+        let (turn, bench) = (Arc::clone(&turn), bench.clone());
         Box::pin(async move {
             let _mine = turn.lock().await;
             let done = match asked {
@@ -73,6 +82,8 @@ fn correcting(around: Arc<Surroundings>, store: Store, cancel: Cancel) -> Correc
                 Asked::TakeBack => correct::take_back(&around, &store, swing, &cancel).await,
             };
             let corrected = done.map_err(|error| format!("{error:#}."))?;
+            let tracks = Arc::new(corrected.tracks.clone());
+            bench.keep(swing, corrected.id, tracks);
             // The numbers are there; the page need not wait for the lesson's pictures.
             tokio::spawn(async move {
                 if let Err(error) = corrected.draft_lesson(&around, &store, &cancel).await {

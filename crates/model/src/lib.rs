@@ -23,6 +23,7 @@ pub mod picture;
 pub mod placement;
 pub mod player;
 pub mod swing;
+pub mod tracks;
 pub mod units;
 pub mod work;
 
@@ -45,4 +46,5 @@ pub use picture::Picture;
 pub use placement::{Placement, Reading};
 pub use player::PlayerFacts;
 pub use swing::{Hand, Moment, MomentName, Side, SwingAnalysis, View, ViewReport};
+pub use tracks::{BodyTracks, ClubPlace, SwingTracks, ViewTracks};
 pub use work::Cancel;

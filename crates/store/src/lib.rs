@@ -5,6 +5,7 @@
 //! has returned from is on the disk.
 
 mod error;
+mod frames;
 mod media;
 mod rows;
 mod store;

@@ -1,6 +1,7 @@
 //! Addresses and their handlers: read the request, ask the store, show a page.
 
 use crate::AppState;
+use crate::bench;
 use crate::ball::BallForm;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::error::PageError;
@@ -88,7 +89,11 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/lessons/{id}/approve", post(approve))
         .route("/studio.css", get(style))
         .fallback(missing)
-        .with_state(Studio { store, state })
+        .with_state(Studio {
+            store: store.clone(),
+            state: state.clone(),
+        })
+        .merge(bench::routes(store, state))
 }
 
 async fn roster(State(studio): State<Studio>) -> Result<Response, PageError> {
@@ -207,6 +212,6 @@ async fn missing(address: Uri) -> PageError {
     PageError::Missing(format!("page {}", address.path()))
 }
 
-fn shown(page: &impl Template) -> Result<Response, PageError> {
+pub fn shown(page: &impl Template) -> Result<Response, PageError> {
     Ok(Html(page.render()?).into_response())
 }
