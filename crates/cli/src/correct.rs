@@ -139,7 +139,10 @@ pub async fn watched(
     let seen = tokio::task::spawn_blocking(move || {
         watch::observe_all(&around, &kept.files, &kept.brief, &cancel)
     });
-    Ok(seen.await.context("watching the clips")??.swap_remove(number))
+    Ok(seen
+        .await
+        .context("watching the clips")??
+        .swap_remove(number))
 }
 
 async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {
@@ -225,18 +228,25 @@ impl Corrected {
             return Ok(());
         };
         let (swing, analysis) = (draft.swing, draft.analysis);
+        if !is_latest(store, swing, analysis).await? {
+            return Ok(());
+        }
         let (around, cancel) = (Arc::clone(around), cancel.clone());
         let drafted = tokio::task::spawn_blocking(move || {
             let (letter, name) = (&draft.brief.letter, &draft.player.name);
             lesson::page(&around, letter, name, &draft.travelled, &cancel)
         });
         let page = drafted.await.context("drafting the lesson again")??;
-        let latest = store.latest_analysis(swing).await?.map(|stored| stored.id);
-        if latest == Some(analysis) {
+        if is_latest(store, swing, analysis).await? {
             store
                 .add_lesson(analysis, page.as_bytes(), Timestamp::now())
                 .await?;
         }
         Ok(())
     }
+}
+
+async fn is_latest(store: &Store, swing: SwingId, analysis: AnalysisId) -> Result<bool> {
+    let latest = store.latest_analysis(swing).await?;
+    Ok(latest.is_some_and(|latest| latest.id == analysis))
 }

@@ -14,6 +14,7 @@ use lessonwright_store::Store;
 use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
+use std::time::Duration;
 use tokio::net::TcpListener;
 use tokio::runtime::Runtime;
 use tokio::sync::Mutex;
@@ -61,13 +62,11 @@ pub fn open(
     })
 }
 
+/// How long after a correction its lesson is drafted: changes that follow one another need one draft.
+const DRAFT_AFTER: Duration = Duration::from_millis(1500);
+
 /// What the forms of a swing's page ask for.
-fn correcting(
-    around: Arc<Surroundings>,
-    store: Store,
-    bench: Bench,
-    cancel: Cancel,
-) -> Correct {
+fn correcting(around: Arc<Surroundings>, store: Store, bench: Bench, cancel: Cancel) -> Correct {
     // One at a time: a change goes on from the one before.
     let turn = Arc::new(Mutex::new(()));
     Arc::new(move |swing, asked| {
@@ -84,8 +83,10 @@ fn correcting(
             let corrected = done.map_err(|error| format!("{error:#}."))?;
             let tracks = Arc::new(corrected.tracks.clone());
             bench.keep(swing, corrected.id, tracks);
-            // The numbers are there; the page need not wait for the lesson's pictures.
+            // The numbers are there; the page need not wait for the lesson's pictures, nor share the machine with
+            // them while it shows what changed.
             tokio::spawn(async move {
+                tokio::time::sleep(DRAFT_AFTER).await;
                 if let Err(error) = corrected.draft_lesson(&around, &store, &cancel).await {
                     tracing::error!(%swing, "the lesson was not drafted again: {error:#}");
                 }

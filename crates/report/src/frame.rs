@@ -77,11 +77,7 @@ mod tests {
     fn a_jpeg_shows_the_colours_of_the_frame() {
         // ITU-T T.871, 7: R = Y + 1.402 (Cr − 128), and so on.
         let shown = |[y, cb, cr]: [u8; 3]| {
-            let (y, b, r) = (
-                f64::from(y),
-                f64::from(cb) - 128.0,
-                f64::from(cr) - 128.0,
-            );
+            let (y, b, r) = (f64::from(y), f64::from(cb) - 128.0, f64::from(cr) - 128.0);
             [
                 y + 1.402 * r,
                 y - 0.344_136 * b - 0.714_136 * r,

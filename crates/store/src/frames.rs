@@ -94,7 +94,11 @@ mod tests {
         }
         store.trim_frames(SwingId(4), 250).unwrap();
         let left: Vec<bool> = (1..=4).map(|swing| file(swing).exists()).collect();
-        assert_eq!(left, [true, false, false, true], "4 is the oldest, but kept");
+        assert_eq!(
+            left,
+            [true, false, false, true],
+            "4 is the oldest, but kept"
+        );
         store.trim_frames(SwingId(4), 0).unwrap();
         assert!(!file(1).exists() && file(4).exists());
     }

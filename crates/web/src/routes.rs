@@ -1,8 +1,8 @@
 //! Addresses and their handlers: read the request, ask the store, show a page.
 
 use crate::AppState;
-use crate::bench;
 use crate::ball::BallForm;
+use crate::bench;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::error::PageError;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};

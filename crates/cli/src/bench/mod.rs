@@ -3,6 +3,8 @@
 
 mod making;
 mod strip;
+#[cfg(test)]
+mod strip_tests;
 mod tracks;
 
 pub use tracks::tracks_of;
@@ -72,7 +74,9 @@ impl Bench {
     fn kept(&self, swing: SwingId, analysis: AnalysisId) -> Option<Arc<SwingTracks>> {
         let kept = self.tracks.lock().unwrap_or_else(PoisonError::into_inner);
         let is = |(of, by, _): &&KeptTracks| (*of, *by) == (swing, analysis);
-        kept.iter().find(is).map(|(_, _, tracks)| Arc::clone(tracks))
+        kept.iter()
+            .find(is)
+            .map(|(_, _, tracks)| Arc::clone(tracks))
     }
 }
 

@@ -92,7 +92,9 @@ fn write(
     })?;
     out.seek(SeekFrom::Start(0))?;
     out.write_all(&header(frames, &lengths))?;
-    out.into_inner().map_err(io::IntoInnerError::into_error)?.sync_all()?;
+    out.into_inner()
+        .map_err(io::IntoInnerError::into_error)?
+        .sync_all()?;
     Ok(())
 }
 

@@ -40,9 +40,21 @@ fn view(travelled: &Travelled, clip: usize) -> ViewTracks {
         px_per_m: scale.map(|scale| [scale.px_per_m, scale.rel_sd]),
         frames: track.frames.clone(),
         times_s: track.times_s.clone(),
-        joints: each_joint(|joint| (0..track.frames.len()).map(|at| place(track, joint, at)).collect()),
-        origins: each_joint(|joint| (0..track.frames.len()).map(|at| origin(track, joint, at)).collect()),
-        club: track.frames.iter().map(|frame| club(&measured.clubs[clip], *frame)).collect(),
+        joints: each_joint(|joint| {
+            (0..track.frames.len())
+                .map(|at| place(track, joint, at))
+                .collect()
+        }),
+        origins: each_joint(|joint| {
+            (0..track.frames.len())
+                .map(|at| origin(track, joint, at))
+                .collect()
+        }),
+        club: track
+            .frames
+            .iter()
+            .map(|frame| club(&measured.clubs[clip], *frame))
+            .collect(),
         ball: report.ball,
         moments: measured
             .moments
@@ -54,7 +66,10 @@ fn view(travelled: &Travelled, clip: usize) -> ViewTracks {
 }
 
 fn each_joint<T>(of: impl Fn(Joint) -> T) -> std::collections::BTreeMap<Joint, T> {
-    JOINT_CENTRES.iter().map(|joint| (*joint, of(*joint))).collect()
+    JOINT_CENTRES
+        .iter()
+        .map(|joint| (*joint, of(*joint)))
+        .collect()
 }
 
 fn place(track: &CleanTrack, joint: Joint, at: usize) -> Option<[f64; 2]> {
@@ -89,7 +104,10 @@ fn body(travelled: &Travelled, fitted: &SwingBody, clip: usize) -> BodyTracks {
         clip,
         from_both_views: fitted.cameras.len() > 1,
         size_rel_sd: fitted.size_rel_sd,
-        points: Point::ALL.iter().map(|point| point.key().to_owned()).collect(),
+        points: Point::ALL
+            .iter()
+            .map(|point| point.key().to_owned())
+            .collect(),
         poses: times_s
             .map(|file_s| fitted.motion.pose_at(file_s * real_per_file))
             .map(|pose| pose.as_ref().map(millimetres))

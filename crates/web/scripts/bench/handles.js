@@ -1,13 +1,13 @@
 // Handles on the joints of the frame shown and on the moments of the rail: to be dragged, or moved with the
 // arrow keys and set with Enter. What is set goes to `place` and `move`.
 
-import { MOMENTS, nearest, stops } from "./clock.js";
+import { MOMENTS, stops } from "./clock.js";
 
 /** @import { Panel } from "./panel.js" */
 /** @import { Travel } from "./travel.js" */
 
 /** Joints that can be placed, in reading order. */
-const JOINTS = [
+export const JOINTS = [
   "nose",
   ...["shoulder", "elbow", "wrist", "hip", "knee", "ankle", "heel", "foot_index"].flatMap((part) => [
     `left_${part}`,
@@ -18,104 +18,126 @@ const JOINTS = [
 /** @param {string} joint */
 export const jointSays = (joint) => joint.replace("foot_index", "toe").replace("_", " ");
 
-export class JointHandles {
+/** A press this near to a joint takes it, CSS px: half a thumb's 44. */
+const NEAR_PX = 22;
+
+/** One handle, on the joint that is chosen or pressed. */
+export class JointHandle {
   /**
    * @param {Panel} panel
+   * @param {(joint: string) => void} chosen
    * @param {(panel: Panel, joint: string, x: number, y: number) => void} place px of the tracks
    */
-  constructor(panel, place) {
+  constructor(panel, chosen, place) {
     this.panel = panel;
+    this.chosen = chosen;
     this.place = place;
-    /** @type {Map<string, HTMLButtonElement>} */
-    this.buttons = new Map();
+    this.joint = "nose";
     this.on = false;
+    this.moved = false;
+    this.button = this.make();
+    panel.drawn.addEventListener("pointerdown", (event) => {
+      const joint = this.near(event);
+      if (!joint || event.button !== 0) return;
+      event.preventDefault();
+      this.chosen(joint);
+      this.hold(event);
+    });
   }
 
-  /** @param {boolean} on */
-  turn(on) {
+  /** @param {boolean} on @param {string} joint */
+  turn(on, joint) {
     this.on = on;
-    this.panel.handles.replaceChildren();
-    this.buttons.clear();
-    if (on) this.follow();
+    this.joint = joint;
+    this.follow();
   }
 
-  /** To the joints of the frame shown. */
-  follow() {
-    if (!this.on) return;
+  /** The joint under a press; none where there is none or nothing is to be moved. @param {PointerEvent} event */
+  near(event) {
+    if (!this.on) return null;
     const { tracks, index } = this.panel;
+    const [x, y] = this.panel.at(event);
+    const reach = (NEAR_PX * tracks.width_px) / this.panel.drawn.getBoundingClientRect().width;
+    let found = null;
+    let least = reach;
     for (const joint of JOINTS) {
-      const at = tracks.joints[joint]?.[index] ?? null;
-      let button = this.buttons.get(joint);
-      if (!at) {
-        button?.remove();
-        this.buttons.delete(joint);
-        continue;
-      }
-      if (!button) {
-        button = this.make(joint);
-        this.buttons.set(joint, button);
-        this.panel.handles.append(button);
-      }
-      button.setAttribute("aria-label", `${jointSays(joint)}, frame ${tracks.frames[index]}`);
-      this.put(button, at[0], at[1]);
+      const at = tracks.joints[joint]?.[index];
+      const off = at ? Math.hypot(at[0] - x, at[1] - y) : Infinity;
+      if (off < least) [found, least] = [joint, off];
     }
+    return found;
   }
 
-  /** @param {HTMLButtonElement} button @param {number} x @param {number} y */
-  put(button, x, y) {
+  /** To the joint in the frame shown. */
+  follow() {
+    const { tracks, index, handles } = this.panel;
+    const at = this.on ? (tracks.joints[this.joint]?.[index] ?? null) : null;
+    if (!at) return this.button.remove();
+    if (!this.button.isConnected) handles.append(this.button);
+    const says = jointSays(this.joint);
+    this.button.title = says;
+    this.button.setAttribute("aria-label", `${says}, frame ${tracks.frames[index]}`);
+    this.moved = false;
+    this.button.classList.remove("moved");
+    this.put(at[0], at[1]);
+  }
+
+  /** @param {number} x @param {number} y */
+  put(x, y) {
     const { tracks } = this.panel;
-    button.dataset.x = String(x);
-    button.dataset.y = String(y);
-    button.style.left = `${(100 * x) / tracks.width_px}%`;
-    button.style.top = `${(100 * y) / tracks.height_px}%`;
+    this.x = x;
+    this.y = y;
+    this.button.style.left = `${(100 * x) / tracks.width_px}%`;
+    this.button.style.top = `${(100 * y) / tracks.height_px}%`;
   }
 
-  /** @param {string} joint */
-  make(joint) {
+  /** @param {number} x @param {number} y */
+  move(x, y) {
+    this.moved = true;
+    this.button.classList.add("moved");
+    this.put(x, y);
+  }
+
+  set() {
+    if (this.moved) this.place(this.panel, this.joint, this.x ?? 0, this.y ?? 0);
+    this.moved = false;
+    this.button.classList.remove("moved");
+  }
+
+  /** @param {PointerEvent} event */
+  hold(event) {
+    this.button.focus({ preventScroll: true });
+    this.button.setPointerCapture(event.pointerId);
+  }
+
+  make() {
     const button = document.createElement("button");
     button.type = "button";
     button.className = "handle";
-    button.title = jointSays(joint);
-    let moved = false;
-    const set = () => {
-      if (moved) this.place(this.panel, joint, Number(button.dataset.x), Number(button.dataset.y));
-      moved = false;
-      button.classList.remove("moved");
-    };
-    const leave = () => {
-      moved = false;
-      button.classList.remove("moved");
-      this.follow();
-    };
     button.addEventListener("pointerdown", (event) => {
       event.preventDefault();
-      button.focus({ preventScroll: true });
-      button.setPointerCapture(event.pointerId);
+      this.hold(event);
     });
     button.addEventListener("pointermove", (event) => {
-      if (!button.hasPointerCapture(event.pointerId)) return;
-      const [x, y] = this.panel.at(event);
-      moved = true;
-      button.classList.add("moved");
-      this.put(button, x, y);
+      if (button.hasPointerCapture(event.pointerId)) this.move(...this.panel.at(event));
     });
-    button.addEventListener("pointerup", set);
-    button.addEventListener("pointercancel", leave);
-    button.addEventListener("blur", () => moved && leave());
-    button.addEventListener("keydown", (event) => {
-      const far = event.shiftKey ? 10 : 1;
-      const by = { ArrowLeft: [-far, 0], ArrowRight: [far, 0], ArrowUp: [0, -far], ArrowDown: [0, far] }[event.key];
-      if (by) {
-        moved = true;
-        button.classList.add("moved");
-        this.put(button, Number(button.dataset.x) + by[0], Number(button.dataset.y) + by[1]);
-      } else if (event.key === "Enter") set();
-      else if (event.key === "Escape") leave();
-      else return;
-      event.preventDefault();
-      event.stopPropagation();
-    });
+    button.addEventListener("pointerup", () => this.set());
+    button.addEventListener("pointercancel", () => this.follow());
+    button.addEventListener("blur", () => this.moved && this.follow());
+    button.addEventListener("keydown", (event) => this.keyed(event));
     return button;
+  }
+
+  /** @param {KeyboardEvent} event */
+  keyed(event) {
+    const far = event.shiftKey ? 10 : 1;
+    const by = { ArrowLeft: [-far, 0], ArrowRight: [far, 0], ArrowUp: [0, -far], ArrowDown: [0, far] }[event.key];
+    if (by) this.move((this.x ?? 0) + by[0], (this.y ?? 0) + by[1]);
+    else if (event.key === "Enter") this.set();
+    else if (event.key === "Escape") this.follow();
+    else return;
+    event.preventDefault();
+    event.stopPropagation();
   }
 }
 
@@ -192,13 +214,4 @@ export class RailMarks {
     });
     return button;
   }
-}
-
-/**
- * The time of the nearest frame, as a moment that is set there.
- * @param {Panel} panel
- * @param {number} index
- */
-export function timeOf(panel, index) {
-  return panel.tracks.times_s[nearest(panel.tracks.frames, panel.tracks.frames[index])];
 }

@@ -4,7 +4,7 @@
 import { Body } from "./body.js";
 import { ByHand } from "./by-hand.js";
 import { MOMENTS, nearest, onOther, stops } from "./clock.js";
-import { JointHandles, RailMarks } from "./handles.js";
+import { JOINTS, JointHandle, RailMarks, jointSays } from "./handles.js";
 import { Marks } from "./marks.js";
 import { figureFor, ghostOf } from "./other.js";
 import { Panel, find } from "./panel.js";
@@ -74,14 +74,19 @@ class Bench {
     this.rail_of = null;
     for (const view of tracks.views) this.addPanel(view, other);
     const panels = [...this.own, ...this.beside];
+    const laid_out = find(root, ".panels").classList;
+    laid_out.toggle("wide", tracks.views.some((view) => view.width_px > view.height_px));
+    laid_out.toggle("many", panels.length > 2);
     this.travel = new Travel(panels, root);
     this.body = this.addBody(tracks);
     this.layers();
     this.marks = this.addMarks();
     this.player = this.addPlayer();
+    this.only_here = this.addFilter();
     this.correct();
     this.buttons();
     this.keys();
+    this.share();
     serveTheme(find(root, "#theme"), () => this.body?.draw());
     this.travel.heard.push((index) => this.moved(index));
     const address = stops(this.travel.lead.tracks).find((m) => m.name === "address");
@@ -200,6 +205,19 @@ class Bench {
     read();
   }
 
+  /** How strong a swing that is laid over shows. */
+  share() {
+    const ghosts = this.own.filter((panel) => panel.ghost);
+    /** @type {HTMLElement} */ (find(this.root, "#share-row")).hidden = ghosts.length === 0;
+    const rail = /** @type {HTMLInputElement} */ (find(this.root, "#share"));
+    rail.addEventListener("input", () => {
+      for (const panel of ghosts) {
+        if (panel.ghost) panel.ghost.share = Number(rail.value) / 100;
+        panel.show(panel.index);
+      }
+    });
+  }
+
   addMarks() {
     const list = find(this.root, "#mark-list");
     const button = (/** @type {string} */ what) => /** @type {HTMLButtonElement} */ (find(this.root, `[data-do="${what}"]`));
@@ -212,7 +230,8 @@ class Bench {
     this.root.querySelectorAll('input[name="tool"]').forEach((radio) => {
       radio.addEventListener("change", () => marks.choose(/** @type {any} */ (/** @type {HTMLInputElement} */ (radio).value)));
     });
-    this.travel.held = () => marks.tool !== "";
+    this.travel.held = (panel, event) =>
+      marks.tool !== "" || (this.handles?.some((handle) => handle.panel === panel && handle.near(event)) ?? false);
     return marks;
   }
 
@@ -230,21 +249,28 @@ class Bench {
 
   correct() {
     const by_hand = new ByHand(this.root, (tracks, said) => this.again(tracks, said), this.say);
-    this.handles = this.own.map(
-      (panel) =>
-        new JointHandles(panel, (_, joint, x, y) => {
-          const { view, width_px, frames } = panel.tracks;
-          const fields = { view, joint, frame: frames[panel.index], x_px: x.toFixed(2), y_px: y.toFixed(2), picture_width_px: width_px };
-          void by_hand.send("joint", fields);
-        }),
-    );
+    const joints = /** @type {HTMLSelectElement} */ (find(this.root, "#joint"));
+    for (const joint of JOINTS) joints.add(new Option(jointSays(joint), joint));
+    const choose = (/** @type {string} */ joint) => {
+      joints.value = joint;
+      this.handles?.forEach((handle) => handle.turn(box.checked, joint));
+    };
+    const place = (/** @type {Panel} */ { tracks, index }, /** @type {string} */ joint, /** @type {number} */ x, /** @type {number} */ y) => {
+      const { view, width_px, frames } = tracks;
+      const at = { x_px: x.toFixed(2), y_px: y.toFixed(2), picture_width_px: width_px };
+      void by_hand.send("joint", { view, joint, frame: frames[index], ...at });
+    };
+    this.handles = this.own.map((panel) => new JointHandle(panel, choose, place));
+    joints.addEventListener("change", () => choose(joints.value));
     this.rail = new RailMarks(this.travel, (moment, index) => {
       const { view, times_s } = this.travel.lead.tracks;
       void by_hand.send("moment", { view, moment, time_s: times_s[index] });
     });
     const box = /** @type {HTMLInputElement} */ (find(this.root, "#correcting"));
     box.addEventListener("change", () => {
-      this.handles?.forEach((handles) => handles.turn(box.checked));
+      choose(joints.value);
+      const points = /** @type {HTMLInputElement} */ (find(this.root, 'input[name="layer"][value="points"]'));
+      if (points.checked !== box.checked) points.click();
       if (this.rail) this.rail.movable = box.checked;
       this.rail?.draw();
     });
@@ -283,16 +309,31 @@ class Bench {
     this.markNumbers();
   }
 
-  /** The numbers of the moment shown stand out. */
+  /** The switch that leaves the other moments' numbers out. */
+  addFilter() {
+    const box = /** @type {HTMLInputElement} */ (find(document, "#only-here"));
+    /** @type {HTMLElement} */ (box.closest("label")).hidden = false;
+    box.checked = true;
+    box.addEventListener("change", () => this.markNumbers());
+    return box;
+  }
+
+  /** The numbers of the moment shown stand out; between moments, those of the last one stay. */
   markNumbers() {
     const here = this.travel.moment();
-    const name = here && here.index === this.travel.index ? here.name : "";
-    this.marked = name;
-    document.querySelectorAll("#numbers-table tr[data-moment]").forEach((line) => {
-      line.classList.toggle("here", name !== "" && /** @type {HTMLElement} */ (line).dataset.moment === name);
+    const now = here && here.index === this.travel.index ? here.name : "";
+    if (here) this.marked = here.name;
+    document.querySelectorAll("#numbers-table tr[data-line]").forEach((line) => {
+      const { moment } = /** @type {HTMLElement} */ (line).dataset;
+      line.classList.toggle("here", now !== "" && moment === now && !this.only_here.checked);
+      const wanted = moment === this.marked || line.classList.contains("changed");
+      /** @type {HTMLElement} */ (line).hidden = this.only_here.checked && !wanted;
+    });
+    document.querySelectorAll("#numbers-table table").forEach((table) => {
+      /** @type {HTMLElement} */ (table).hidden = !table.querySelector("tr[data-line]:not([hidden])");
     });
     const note = document.getElementById("at-moment");
-    if (note) note.textContent = name ? `Those at ${MOMENTS[name]} are marked with a bar.` : "";
+    if (note) note.textContent = this.marked ? `At ${MOMENTS[this.marked]}${now ? "" : ", the moment before this frame"}.` : "";
   }
 
   buttons() {

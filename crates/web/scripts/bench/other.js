@@ -59,7 +59,7 @@ export function figureFor(after, tracks, title, mirrored) {
   figure.removeAttribute("data-strip");
   const says = tracks.view === "face_on" ? "face-on" : "down the line";
   const strong = figure.querySelector("figcaption strong");
-  if (strong) strong.textContent = `${title}, ${says}${mirrored ? ", mirrored" : ""}`;
+  if (strong) strong.textContent = `${title}${mirrored ? ", mirrored" : ""}`;
   figure.querySelector("canvas.drawn")?.setAttribute("aria-label", `${title}, ${says}`);
   after.after(figure);
   return figure;

@@ -41,6 +41,8 @@ export class Panel {
     this.index = 0;
     /** The frame whose picture is on the canvas; less than 0 before the first. */
     this.shown = -1;
+    /** What is on the canvas was decoded for another size. */
+    this.rough = false;
     this.layers = /** @type {Set<string>} */ (new Set());
     this.marks = /** @type {Mark[]} */ ([]);
     /** @type {((pen: CanvasRenderingContext2D, scale: number) => void) | null} */
@@ -88,15 +90,19 @@ export class Panel {
 
   paint() {
     const picture = this.pictures?.look(this.index);
-    if (picture && (this.shown !== this.index || this.ghost)) {
-      this.light.drawImage(picture, 0, 0);
+    if (picture && (this.shown !== this.index || this.ghost || this.rough)) {
+      const { width, height } = this.film;
+      if (picture.width === width) this.light.drawImage(picture, 0, 0);
+      else this.light.drawImage(picture, 0, 0, width, height);
       this.shown = this.index;
+      this.rough = this.pictures?.stale?.picture === picture;
     } else if (!picture && this.pictures?.isDamaged(this.index)) {
       this.light.fillStyle = "#333";
       this.light.fillRect(0, 0, this.film.width, this.film.height);
       this.shown = -1;
     }
     if (this.ghost && picture) this.ghost.paint(this);
+    this.root.dataset.index = String(this.tracks.frames[this.index]);
     this.root.dataset.shown = String(this.shown < 0 ? "" : this.tracks.frames[this.shown]);
   }
 

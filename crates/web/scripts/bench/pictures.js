@@ -29,6 +29,8 @@ export class Pictures {
     /** @type {[number, number]} */
     this.range = [0, strip.frames.length - 1];
     this.edition = 0;
+    /** Shown until its like of the new size is there. @type {{ index: number, picture: ImageBitmap } | null} */
+    this.stale = null;
   }
 
   /**
@@ -37,12 +39,21 @@ export class Pictures {
    * @param {number} height
    */
   resize(width, height) {
+    if (this.strip.width && width > this.strip.width) {
+      height = Math.round((height * this.strip.width) / width);
+      width = this.strip.width;
+    }
     if (width === this.width && height === this.height) return;
     this.edition += 1;
     this.width = width;
     this.height = height;
-    this.there.forEach((picture) => picture.close());
+    const now = this.there.get(this.around);
+    this.there.forEach((picture) => picture !== now && picture.close());
     this.there.clear();
+    if (now) {
+      this.stale?.picture.close();
+      this.stale = { index: this.around, picture: now };
+    }
     this.under_way.clear();
     this.fill();
   }
@@ -60,7 +71,12 @@ export class Pictures {
     if (index !== this.around) this.ahead = Math.sign(index - this.around);
     this.around = index;
     this.fill();
-    return this.there.get(index) ?? null;
+    const picture = this.there.get(index);
+    if (picture && this.stale) {
+      this.stale.picture.close();
+      this.stale = null;
+    }
+    return picture ?? (this.stale?.index === index ? this.stale.picture : null);
   }
 
   /** True if that frame can't be shown.
@@ -136,6 +152,8 @@ export class Pictures {
   }
 
   options() {
+    // At their own size pictures are taken as they are.
+    if (this.width >= this.strip.width) return {};
     return /** @type {ImageBitmapOptions} */ ({
       resizeWidth: this.width,
       resizeHeight: this.height,

@@ -11,11 +11,13 @@ export class Strip {
    * @param {Blob} blob
    * @param {number[]} frames numbers in the clip
    * @param {[number, number][]} places from and to, bytes
+   * @param {number} width of the pictures, px
    */
-  constructor(blob, frames, places) {
+  constructor(blob, frames, places, width) {
     this.blob = blob;
     this.frames = frames;
     this.places = places;
+    this.width = width;
   }
 
   /**
@@ -92,5 +94,20 @@ async function read(blob) {
     from += length;
   }
   if (from !== blob.size) throw new Trouble("The pictures did not come whole: load the page again.");
-  return new Strip(blob, frames, places);
+  const first = places.find(([from, to]) => to > from);
+  const width = first ? await widthOf(blob.slice(first[0], first[1], "image/jpeg")) : 0;
+  return new Strip(blob, frames, places, width);
+}
+
+/** @param {Blob} jpeg */
+async function widthOf(jpeg) {
+  try {
+    const picture = await createImageBitmap(jpeg);
+    const { width } = picture;
+    picture.close();
+    return width;
+  } catch {
+    // Said of the frame itself when it is shown.
+    return 0;
+  }
 }

@@ -25,7 +25,7 @@ export class Travel {
     this.rail_marks = /** @type {HTMLElement} */ (find(root, "#marks-on-rail"));
     /** @type {((index: number) => void)[]} */
     this.heard = [];
-    /** True while a tool or a handle has the pointer. */
+    /** True where a tool or a handle takes the pointer. @type {(panel: Panel, event: PointerEvent) => boolean} */
     this.held = () => false;
     this.rail.addEventListener("input", () => this.go(Number(this.rail.value)));
     panels.forEach((panel) => this.follow(panel));
@@ -109,7 +109,7 @@ export class Travel {
     /** @type {{ x: number, index: number } | null} */
     let from = null;
     drawn.addEventListener("pointerdown", (event) => {
-      if (this.held() || event.button !== 0) return;
+      if (this.held(panel, event) || event.button !== 0) return;
       this.take(panel);
       from = { x: event.clientX, index: this.index };
       drawn.setPointerCapture(event.pointerId);

@@ -59,7 +59,10 @@ impl Numbers {
                 .into_iter()
                 .map(|(part, lines)| Part {
                     title: part.title(),
-                    lines: lines.iter().map(|one| Line::of(one, other, state)).collect(),
+                    lines: lines
+                        .iter()
+                        .map(|one| Line::of(one, other, state))
+                        .collect(),
                 })
                 .collect(),
             compared: other.is_some(),

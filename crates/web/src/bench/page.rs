@@ -13,6 +13,7 @@ use lessonwright_model::{Hand, MomentName, SwingTracks, View, ViewTracks};
 use lessonwright_store::{Clip, Player, Store, Swing, SwingId};
 use serde::Deserialize;
 use std::sync::Arc;
+use std::time::Duration;
 
 /// What the address asks for.
 #[derive(Debug, Default, Deserialize)]
@@ -109,11 +110,12 @@ impl BenchPage {
         let Some(numbers) = Numbers::of(store, state, id, with).await? else {
             return Ok(None);
         };
+        let mine = player.id;
         let clips = store.clips_of(id).await?;
         for clip in &clips {
             state.bench.begin(id, clip.view);
         }
-        let (tracks, why_not) = match state.bench.tracks(id).await {
+        let (tracks, why_not) = match tracks_soon(state, id).await {
             Ok(tracks) => (Some(tracks), String::new()),
             Err(why) => (None, why),
         };
@@ -126,8 +128,12 @@ impl BenchPage {
             for clip in &clips {
                 state.bench.begin(with, clip.view);
             }
-            other = Some(OneSwing::of(&swing, &player, &clips, state));
-            other_tracks = state.bench.tracks(with).await.ok();
+            let mut one = OneSwing::of(&swing, &player, &clips, state);
+            if player.id == mine {
+                one.title = day_of(&swing, state);
+            }
+            other = Some(one);
+            other_tracks = tracks_soon(state, with).await.ok();
         }
         let both = [(id, tracks.clone()), (with.unwrap_or(id), other_tracks)];
         Ok(Some(BenchPage {
@@ -150,11 +156,22 @@ impl BenchPage {
     }
 }
 
+/// Tracks are there within a second, unless what was seen in the clips is no longer kept.
+const TRACKS_WITHIN: Duration = Duration::from_secs(6);
+
+async fn tracks_soon(state: &AppState, id: SwingId) -> Result<Arc<SwingTracks>, String> {
+    let soon = tokio::time::timeout(TRACKS_WITHIN, state.bench.tracks(id)).await;
+    soon.unwrap_or_else(|_| {
+        let wait = "The clips are being looked at again, which takes a minute or two: load this page again then.";
+        Err(wait.to_owned())
+    })
+}
+
 impl OneSwing {
     fn of(swing: &Swing, player: &Player, clips: &[Clip], state: &AppState) -> OneSwing {
         OneSwing {
             id: swing.id,
-            title: format!("{}, {}", player.facts.name, day_of(swing, state)),
+            title: player.facts.name.clone(),
             tracks: tracks_address(swing.id),
             views: clips
                 .iter()
@@ -195,7 +212,10 @@ async fn choices(
             if swing.id == this.id || store.latest_analysis(swing.id).await?.is_none() {
                 continue;
             }
-            let hand = player.facts.hand.map_or(String::new(), |hand| format!(", {hand}"));
+            let hand = player
+                .facts
+                .hand
+                .map_or(String::new(), |hand| format!(", {hand}"));
             let when = day_of(&swing, state);
             let mine = player.id == this.player;
             let choice = Choice {
@@ -209,7 +229,10 @@ async fn choices(
             if mine { &mut own } else { &mut others }.push(choice);
         }
     }
-    let titled = [("The player’s own swings", own), ("Other players", others)];
+    let titled = [
+        ("The player’s own swings", own),
+        ("Other players and models", others),
+    ];
     Ok(titled
         .into_iter()
         .filter(|(_, swings)| !swings.is_empty())

@@ -83,10 +83,7 @@ async fn numbers(
     shown(&numbers.ok_or_else(|| missing(&id))?)
 }
 
-async fn tracks(
-    State(bench): State<Bench>,
-    Path(id): Path<String>,
-) -> Result<Response, PageError> {
+async fn tracks(State(bench): State<Bench>, Path(id): Path<String>) -> Result<Response, PageError> {
     let swing = known(&bench, &id).await?;
     Ok(match bench.state.bench.tracks(swing).await {
         Ok(tracks) => Json(tracks).into_response(),
@@ -136,10 +133,7 @@ impl Progress {
 }
 
 /// Pictures that could not be made are made again.
-async fn again(
-    State(bench): State<Bench>,
-    Path(id): Path<String>,
-) -> Result<Redirect, PageError> {
+async fn again(State(bench): State<Bench>, Path(id): Path<String>) -> Result<Redirect, PageError> {
     let swing = known(&bench, &id).await?;
     for clip in bench.store.clips_of(swing).await? {
         bench.state.bench.again(swing, clip.view);
@@ -187,8 +181,13 @@ async fn undo(State(bench): State<Bench>, id: Path<String>) -> Result<Response, 
 }
 
 async fn file(Path(name): Path<String>) -> Result<Response, PageError> {
-    let found = files::find(&name).ok_or_else(|| PageError::Missing(format!("page /bench/{name}")))?;
-    Ok(([(CONTENT_TYPE, HeaderValue::from_static(found.kind))], found.text).into_response())
+    let found =
+        files::find(&name).ok_or_else(|| PageError::Missing(format!("page /bench/{name}")))?;
+    Ok((
+        [(CONTENT_TYPE, HeaderValue::from_static(found.kind))],
+        found.text,
+    )
+        .into_response())
 }
 
 /// What can't be shown for a reason outside of the page: plain text, for the script to show.

@@ -83,5 +83,10 @@ fn strokes(view: &ViewTracks, frame: usize) -> Vec<Stroke> {
     let club = view
         .club_in(frame)
         .and_then(|club| stroke("club", point(club.grip), point(club.end)));
-    across.into_iter().chain(along).flatten().chain(club).collect()
+    across
+        .into_iter()
+        .chain(along)
+        .flatten()
+        .chain(club)
+        .collect()
 }

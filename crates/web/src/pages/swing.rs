@@ -3,8 +3,8 @@
 use super::by_hand::{ByHand, key};
 use super::{Cell, Progress, Upshot, day, minute, number};
 use crate::AppState;
-use crate::error::PageError;
 use crate::bench::bench_address;
+use crate::error::PageError;
 use crate::routes::{approval_address, lesson_address, player_address};
 use askama::Template;
 use lessonwright_model::measure::table;

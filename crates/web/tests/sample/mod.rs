@@ -3,6 +3,8 @@
 #[path = "../../../report/tests/sample/mod.rs"]
 pub mod lessons;
 
+pub mod bench;
+
 use jiff::{Timestamp, tz::TimeZone};
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
@@ -42,6 +44,7 @@ pub fn state() -> AppState {
             limits: vec![("balance".into(), "balance is unsure".into())],
             goals: vec![("distance".into(), "more distance".into())],
         }),
+        bench: Arc::new(bench::SampleBench),
         correct: Arc::new(|_, asked| Box::pin(async move { corrected(asked) })),
     }
 }
