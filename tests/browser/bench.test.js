@@ -211,6 +211,7 @@ async function swipe(page, from, to) {
 test("it plays slowly, and over and over between two moments", async () => {
   const page = await open();
   const { views } = await tracksOf(page);
+  await page.locator("summary", { hasText: "Slow play" }).click();
   await page.selectOption("#loop-from", "top");
   await page.selectOption("#loop-to", "impact");
   await page.selectOption("#speed", "0.5");
@@ -329,7 +330,8 @@ test("a joint and a moment moved by hand change the numbers within a second, and
   assert.equal(await numbers(), before, "all as it was");
   console.log(`numbers followed a correction after ${took.map((s) => `${s} s`).join(", ")}`);
   // On a machine that is busy with other work, as many times longer.
-  const busy = Math.max(1, loadavg()[0] / availableParallelism());
+  const load = loadavg()[0] / availableParallelism();
+  const busy = load < 1 ? 1 : 2 * load;
   assert.ok(Math.max(...took) < busy, `${took}, load ${busy.toFixed(1)}`);
   assert.deepEqual(page.faults, []);
   await page.close();
@@ -446,7 +448,7 @@ test("pictures that do not come and a studio that is gone are said, and mended",
   await until(page, before + 1);
   await page.locator("summary", { hasText: "Put right by hand" }).click();
   await page.getByLabel("Move joints and moments").check();
-  await page.getByLabel("Joint", { exact: true }).selectOption("left_knee");
+  await page.selectOption("#joint", "left_knee");
   await page.locator(".handle[aria-label^='left knee']").first().focus();
   await page.keyboard.press("ArrowRight");
   await page.keyboard.press("Enter");

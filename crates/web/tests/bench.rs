@@ -137,6 +137,8 @@ async fn scripts_and_style_come_from_here_alone() {
     let mut seen = Vec::new();
     while let Some(name) = wanted.pop() {
         let text = studio.get(&format!("/bench/{name}")).await.text();
+        // The name of SVG's language is no address that is asked.
+        let text = text.replace("http://www.w3.org/2000/svg", "");
         assert!(!text.contains("http") && !text.contains("eval("), "{name}");
         for line in text.lines().filter(|line| line.starts_with("import ")) {
             let from = line.split("\"./").nth(1).unwrap().trim_end_matches("\";");

@@ -21,6 +21,10 @@ export const jointSays = (joint) => joint.replace("foot_index", "toe").replace("
 /** A press this near to a joint takes it, CSS px: half a thumb's 44. */
 const NEAR_PX = 22;
 
+const SVG = "http://www.w3.org/2000/svg";
+/** Two marks on the rail lie at least so far apart, CSS px (WCAG 2.2, 2.5.8 asks for 24). */
+const APART_PX = 26;
+
 /** One handle, on the joint that is chosen or pressed. */
 export class JointHandle {
   /**
@@ -156,11 +160,22 @@ export class RailMarks {
 
   draw() {
     const { travel } = this;
-    travel.rail_marks.replaceChildren(...stops(travel.lead.tracks).map((stop) => this.make(stop)));
+    const places = stops(travel.lead.tracks);
+    const wide = travel.rail_marks.clientWidth || 320;
+    const true_px = places.map((stop) => (stop.index / travel.last) * wide);
+    const put_px = apart(true_px, wide);
+    const strings = document.createElementNS(SVG, "svg");
+    strings.setAttribute("aria-hidden", "true");
+    true_px.forEach((x, at) => {
+      const line = document.createElementNS(SVG, "path");
+      line.setAttribute("d", `M${put_px[at]} 14V22L${x} 32V40`);
+      strings.append(line);
+    });
+    travel.rail_marks.replaceChildren(strings, ...places.map((stop, at) => this.make(stop, put_px[at])));
   }
 
-  /** @param {{ name: string, index: number, by_hand: boolean, plus_minus_s: number, time_s: number }} stop */
-  make(stop) {
+  /** @param {{ name: string, index: number, by_hand: boolean }} stop @param {number} put_px */
+  make(stop, put_px) {
     const { travel } = this;
     const button = document.createElement("button");
     button.type = "button";
@@ -171,7 +186,7 @@ export class RailMarks {
     const label = () => {
       const there = `${MOMENTS[stop.name]}, frame ${travel.lead.tracks.frames[to]}`;
       button.setAttribute("aria-label", this.movable ? `${there}; arrow keys move it, Enter sets it` : `go to ${there}`);
-      button.style.left = `${(100 * to) / travel.last}%`;
+      button.style.left = to === stop.index ? `${put_px}px` : `${(100 * to) / travel.last}%`;
     };
     const set = () => {
       if (to !== stop.index) this.move(stop.name, to);
@@ -214,4 +229,20 @@ export class RailMarks {
     });
     return button;
   }
+}
+
+/**
+ * Places pushed apart along the rail; each keeps to its own as far as its neighbours allow.
+ * @param {number[]} places rising
+ * @param {number} wide
+ */
+function apart(places, wide) {
+  const put = [...places];
+  for (let at = 1; at < put.length; at++) put[at] = Math.max(put[at], put[at - 1] + APART_PX);
+  let most = wide;
+  for (let at = put.length - 1; at >= 0; at--) {
+    put[at] = Math.min(put[at], most);
+    most = put[at] - APART_PX;
+  }
+  return put;
 }

@@ -91,7 +91,10 @@ class Bench {
     this.travel.heard.push((index) => this.moved(index));
     const address = stops(this.travel.lead.tracks).find((m) => m.name === "address");
     this.travel.go(address?.index ?? 0);
-    new ResizeObserver(() => panels.forEach((panel) => panel.fit())).observe(find(root, ".panels"));
+    new ResizeObserver(() => {
+      panels.forEach((panel) => panel.fit());
+      this.rail?.draw();
+    }).observe(find(root, ".panels"));
   }
 
   /** @param {ViewTracks} tracks @param {SwingTracks | null} other */

@@ -128,7 +128,7 @@ impl BenchPage {
             for clip in &clips {
                 state.bench.begin(with, clip.view);
             }
-            let mut one = OneSwing::of(&swing, &player, &clips, state);
+            let mut one = OneSwing::of(&swing, &player, &clips);
             if player.id == mine {
                 one.title = day_of(&swing, state);
             }
@@ -145,7 +145,7 @@ impl BenchPage {
             choices: choices(store, state, &swing, with).await?,
             moments: moments(&both),
             bodies: tracks.as_deref().map(bodies).unwrap_or_default(),
-            this: OneSwing::of(&swing, &player, &clips, state),
+            this: OneSwing::of(&swing, &player, &clips),
             other,
             laid_over: asked.how == "over",
             numbers,
@@ -168,7 +168,7 @@ async fn tracks_soon(state: &AppState, id: SwingId) -> Result<Arc<SwingTracks>, 
 }
 
 impl OneSwing {
-    fn of(swing: &Swing, player: &Player, clips: &[Clip], state: &AppState) -> OneSwing {
+    fn of(swing: &Swing, player: &Player, clips: &[Clip]) -> OneSwing {
         OneSwing {
             id: swing.id,
             title: player.facts.name.clone(),
