@@ -15,10 +15,13 @@ use tokio::sync::{Semaphore, watch};
 /// Most that the strips of all swings may take together, bytes: some fifty swings of two views at 1080p.
 const MOST_BYTES: u64 = 4 << 30;
 
+/// How far each strip is, told to whoever waits.
+type States = HashMap<(SwingId, View), watch::Sender<Making>>;
+
 /// All strips of this run.
 #[derive(Clone)]
 pub struct Strips {
-    states: Arc<Mutex<HashMap<(SwingId, View), watch::Sender<Making>>>>,
+    states: Arc<Mutex<States>>,
     /// Decoding takes every core there is: one after another is as quick, and the first is there sooner.
     turn: Arc<Semaphore>,
 }

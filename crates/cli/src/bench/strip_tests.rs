@@ -75,7 +75,7 @@ fn every_picture_is_the_frame_it_says_also_at_a_variable_rate_upside_down_and_in
         "-cpu-used",
         "8",
     ];
-    let cases: [(&str, Vec<&str>, bool); 3] = [
+    let cases = [
         ("variable.mp4", [&b_frames[..], &variable].concat(), false),
         ("upside-down.mp4", H264.to_vec(), true),
         ("other-codec.webm", [&vp9[..], &variable].concat(), false),

@@ -33,7 +33,7 @@ const SIDES = /** @type {Record<string, [number, number]>} */ ({
 
 /** Camera to body, m; the picture is as wide as this many metres there. */
 const FAR_M = 6;
-const WIDE_M = 2.6;
+const WIDE_M = 3;
 /** What is looked at: about the hips. @type {[number, number, number]} */
 const MIDDLE = [0, 0.85, 0.1];
 /** A key turns so far, rad. */

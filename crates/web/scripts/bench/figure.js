@@ -21,6 +21,9 @@ const PELVIS_LINE = 0.55;
 const BEYOND_KNEES = 0.5;
 const BEYOND_TRUNK = 0.15;
 
+/** A way goes on over so many frames, as the club does between two glances. */
+const LONGEST_GAP = 3;
+
 /** What draws on one canvas over one picture. */
 export class Figure {
   /**
@@ -45,7 +48,7 @@ export class Figure {
    */
   draw(index, layers) {
     const before = this.address();
-    if (layers.has("clubhead")) this.way((at) => this.tracks.club[at]?.end ?? null, index, []);
+    if (layers.has("clubhead")) this.way((at) => this.clubhead(at), index, []);
     if (layers.has("hands")) this.way((at) => this.middle("wrist", at), index, [2, 5]);
     if (layers.has("nose")) this.way((at) => this.joint("nose", at), index, [9, 5]);
     if (layers.has("body")) this.body(index);
@@ -66,6 +69,12 @@ export class Figure {
   /** @param {string} name @param {number} index @returns {Point | null} */
   joint(name, index) {
     return this.tracks.joints[name]?.[index] ?? null;
+  }
+
+  /** The club's head where it is seen itself. @param {number} index @returns {Point | null} */
+  clubhead(index) {
+    const club = this.tracks.club[index];
+    return club?.head ? club.end : null;
   }
 
   /** @param {string} part @param {number} index @returns {Point | null} */
@@ -147,7 +156,7 @@ export class Figure {
   }
 
   /**
-   * From the first frame to this one; broken where nothing is known.
+   * From the first frame to this one; broken where nothing is known for more than a few frames.
    * @param {(index: number) => Point | null} of
    * @param {number} index
    * @param {number[]} dash
@@ -156,15 +165,14 @@ export class Figure {
     const { pen } = this;
     for (const [colour, wide] of /** @type {[string, number][]} */ ([[COLOURS.casing, 2], [COLOURS.before, 0]])) {
       pen.beginPath();
-      let joined = false;
+      let last = -Infinity;
       for (let at = 0; at <= index; at++) {
         const point = of(at);
-        if (point) {
-          const [x, y] = this.place(point);
-          if (joined) pen.lineTo(x, y);
-          else pen.moveTo(x, y);
-        }
-        joined = point !== null;
+        if (!point) continue;
+        const [x, y] = this.place(point);
+        if (at - last <= LONGEST_GAP) pen.lineTo(x, y);
+        else pen.moveTo(x, y);
+        last = at;
       }
       pen.setLineDash(dash.map((d) => d * this.thick));
       pen.strokeStyle = colour;

@@ -19,7 +19,7 @@ import { Travel, keyed } from "./travel.js";
 /** Decoded pictures of the whole page, bytes: about 90 pictures of full HD, or some 400 of a laptop's width. */
 const MOST_BYTES = 768 * 1024 * 1024;
 /** How often the studio is asked how far the pictures are, ms. */
-const ASK_MS = 400;
+const ASK_MS = 700;
 
 const root = /** @type {HTMLElement | null} */ (document.getElementById("bench"));
 if (root && root.dataset.correctable === "true") void open(root);
@@ -266,6 +266,10 @@ class Bench {
     this.handles = this.own.map((panel) => new JointHandle(panel, choose, place));
     joints.addEventListener("change", () => choose(joints.value));
     this.rail = new RailMarks(this.travel, (moment, index) => {
+      if (!this.own.includes(this.travel.lead)) {
+        this.say("The other swing is put right on its own page.");
+        return this.rail?.draw();
+      }
       const { view, times_s } = this.travel.lead.tracks;
       void by_hand.send("moment", { view, moment, time_s: times_s[index] });
     });
