@@ -96,9 +96,12 @@ const tracksOf = async (page, swing = 1) =>
   page.evaluate(async (n) => (await fetch(`/swings/${n}/tracks.json`)).json(), swing);
 const shown = (page) =>
   page.locator(".panel").evaluateAll((all) => all.map((panel) => Number(panel.dataset.shown)));
-/** Waits until the first panel shows this frame. */
+/** Waits until the first panel shows this frame, and every other its own. */
 const until = (page, frame) =>
-  page.waitForFunction((f) => document.querySelector(".panel").dataset.shown === String(f), frame);
+  page.waitForFunction((f) => {
+    const panels = [...document.querySelectorAll(".panel")];
+    return panels[0].dataset.shown === String(f) && panels.every((p) => p.dataset.shown === p.dataset.index);
+  }, frame);
 const film = (page) => page.locator(".panel canvas.drawn").first();
 
 test("without scripts the moments stand as stills beside the body and the numbers", async () => {
