@@ -1,7 +1,7 @@
 //! The studio: pages served to the professional.
 //!
 //! [`router`] answers, [`serve`] listens. Pages work before scripts load; only
-//! the swing bench ([`bench`]) has any. The studio is
+//! the swing bench ([`mod@bench`]) has any. The studio is
 //! for one professional on one machine or one home network: it has no log-in, so by default it
 //! listens on the loopback address alone ([`DEFAULT_ADDRESS`]), answers only to names that a page
 //! of another site can't take on, and refuses a POST that one of its own pages did not send.
