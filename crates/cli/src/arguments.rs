@@ -4,6 +4,9 @@ use crate::by_hand::CorrectArguments;
 use crate::causes::CausesCommand;
 use crate::drills::DrillsCommand;
 use crate::flight::FlightArguments;
+use crate::follow::{
+    KindName, MarkArguments, OverviewArguments, PrescribeArguments, ProgressArguments,
+};
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_model as model;
@@ -56,6 +59,17 @@ pub enum Command {
     /// Say what a ball tells of face and path: from what was seen of it, or from the shots that a
     /// device wrote down
     Flight(FlightArguments),
+    /// Say whether a player's drill is working: real, not yet or away, and what to do next
+    Progress(ProgressArguments),
+    /// Say who is due, whose change is not happening, what players have in common, what drills moved
+    Overview(OverviewArguments),
+    /// Say how well this set-up repeats each number: errors within and between sessions, and the
+    /// smallest change that can be told
+    Repeatability,
+    /// Say how swings were made: during practice, a day later without the cue, in another task
+    Mark(MarkArguments),
+    /// Put a prescription on record that no lesson made, or change one
+    Prescribe(PrescribeArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
     /// Look at the drill book, write it out, bring own drills in
@@ -165,6 +179,12 @@ pub struct LessonArguments {
     /// The guardian whose consent to filming is given (needed for players under 18)
     #[arg(long, value_name = "NAME")]
     pub guardian: Option<String>,
+    /// The day the swing was filmed, for the follow-up [default: the day it is added]
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub filmed: Option<jiff::civil::Date>,
+    /// How the swing was made, for the follow-up (`lessonwright mark --help`)
+    #[arg(long, value_enum, value_name = "KIND")]
+    pub made_as: Option<KindName>,
     /// The lesson's date [default: today]
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub date: Option<jiff::civil::Date>,

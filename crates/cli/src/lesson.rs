@@ -1,6 +1,7 @@
 //! `lesson`: a swing down the road, kept in the studio, and its page for the player.
 
 use crate::arguments::LessonArguments;
+use crate::follow::KindName;
 use crate::road::{self, Travelled};
 use crate::say;
 use crate::surroundings::Surroundings;
@@ -19,7 +20,9 @@ use lessonwright_model::{
     PlayerFacts, SwingAnalysis, View, ViewReport,
 };
 use lessonwright_report::{KeyPicture, LessonContent, Reference, Units, lesson_page};
-use lessonwright_store::{CorrectionStep, GuardianConsent, NewClip, Player, Store, SwingId};
+use lessonwright_store::{
+    CorrectionStep, GuardianConsent, NewClip, Player, Store, SwingId, SwingMark,
+};
 use std::path::PathBuf;
 use tokio::runtime::Runtime;
 
@@ -72,6 +75,9 @@ pub fn make(
         &travelled,
         page.as_bytes(),
     ))?;
+    if let Some(mark) = mark(arguments) {
+        runtime.block_on(store.mark_swing(swing, mark))?;
+    }
     if let Some(out) = &arguments.out {
         std::fs::write(out, &page).with_context(|| format!("writing {}", out.display()))?;
     }
@@ -165,6 +171,15 @@ async fn keep(
     };
     store.add_lesson(analysis, page, now).await?;
     Ok(swing)
+}
+
+/// What was typed of when and how the swing was made.
+fn mark(arguments: &LessonArguments) -> Option<SwingMark> {
+    let mark = SwingMark {
+        occasion: arguments.made_as.and_then(KindName::occasion),
+        session_on: arguments.filmed,
+    };
+    (mark != SwingMark::default()).then_some(mark)
 }
 
 /// What the page says beside the analysis, as typed.

@@ -9,6 +9,7 @@ mod club;
 mod correct;
 mod drills;
 mod flight;
+mod follow;
 mod kept;
 mod lesson;
 mod progress;
@@ -84,6 +85,11 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
         Command::Drills { what } => print(&drills::run(&around, what)?),
         Command::Causes { what } => print(&causes::run(&around, what)?),
+        Command::Progress(asked) => print(&follow::progress(&around, asked, &runtime)?),
+        Command::Overview(asked) => print(&follow::overview(&around, asked, &runtime)?),
+        Command::Repeatability => print(&follow::repeatability(&around, &runtime)?),
+        Command::Mark(asked) => print(&follow::mark(&around, asked, &runtime)?),
+        Command::Prescribe(asked) => print(&follow::prescribe(&around, asked, &runtime)?),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),
         Command::Clip {
             clips,

@@ -19,6 +19,7 @@ mod data_error;
 mod explain;
 mod findings;
 mod flight;
+pub mod follow;
 mod rank;
 mod targets;
 mod wording;

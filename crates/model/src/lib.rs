@@ -14,6 +14,7 @@ pub mod change;
 pub mod clip;
 pub mod club;
 pub mod corrections;
+pub mod follow;
 pub mod geometry;
 pub mod home;
 pub mod lesson;
@@ -35,6 +36,7 @@ pub use change::{Change, ChangeError};
 pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
 pub use club::{ClubGlance, ClubRay, ClubTrack};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
+pub use follow::{Aim, Day, FilmedSwing, FoundIn, Given, History, Occasion, Place, Taken};
 pub use geometry::{PixelPoint, WorldPoint};
 pub use lesson::{
     BallPath, Candidate, CauseGrade, ChainPart, ChainStep, Drill, Finding, Prescription, Priority,

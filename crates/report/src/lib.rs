@@ -16,6 +16,7 @@ mod frame;
 mod overlay;
 mod page;
 mod photo;
+mod trend;
 mod verdict;
 mod when;
 
@@ -25,6 +26,7 @@ pub use chart::{Chart, Tick};
 pub use content::{KeyPicture, LessonContent, Reference, reference_for};
 pub use frame::frame_jpeg;
 pub use page::lesson_page;
+pub use trend::{TrendContent, TrendMark, TrendPicture, TrendPoint};
 pub use verdict::Verdict;
 pub use when::{Title, When};
 

@@ -83,6 +83,9 @@ pub enum StoreError {
     /// No such lesson.
     #[error("there is no lesson {0}")]
     NoLesson(LessonId),
+    /// No such prescription.
+    #[error("there is no prescription {0}")]
+    NoPrescription(i64),
     /// A swing has one clip a view.
     #[error("swing {swing} has a {view} clip already: add this one to a new swing")]
     ClipThere {

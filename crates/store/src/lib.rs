@@ -13,12 +13,14 @@ mod store;
 mod analyses;
 mod clips;
 mod corrections;
+mod follow_up;
 mod lessons;
 mod players;
 mod swings;
 
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
+pub use follow_up::{ByHand, SwingMark, date_of, day_of};
 pub use lessonwright_model::PlayerFacts;
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,

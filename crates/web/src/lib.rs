@@ -10,6 +10,8 @@ mod ball;
 pub mod bench;
 mod by_hand;
 mod error;
+mod follow;
+mod follow_pages;
 mod guard;
 mod pages;
 mod routes;

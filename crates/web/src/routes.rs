@@ -5,6 +5,7 @@ use crate::ball::BallForm;
 use crate::bench;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::error::PageError;
+use crate::follow;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use askama::Template;
 use axum::Router;
@@ -64,9 +65,9 @@ const LESSON_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-
 const STYLE: &str = include_str!("../templates/studio.css");
 
 #[derive(Clone)]
-struct Studio {
-    store: Store,
-    state: AppState,
+pub(crate) struct Studio {
+    pub store: Store,
+    pub state: AppState,
 }
 
 pub fn routes(store: Store, state: AppState) -> Router {
@@ -88,6 +89,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/lessons/{id}", get(lesson))
         .route("/lessons/{id}/approve", post(approve))
         .route("/studio.css", get(style))
+        .merge(follow::routes())
         .fallback(missing)
         .with_state(Studio {
             store: store.clone(),
@@ -212,6 +214,6 @@ async fn missing(address: Uri) -> PageError {
     PageError::Missing(format!("page {}", address.path()))
 }
 
-pub fn shown(page: &impl Template) -> Result<Response, PageError> {
+pub(crate) fn shown(page: &impl Template) -> Result<Response, PageError> {
     Ok(Html(page.render()?).into_response())
 }

@@ -3,6 +3,7 @@
 use super::{Cell, Progress, Upshot, day};
 use crate::AppState;
 use crate::error::PageError;
+use crate::follow::progress_address;
 use crate::routes::{BallAddresses, lesson_address, swing_address};
 use askama::Template;
 use jiff::Timestamp;
@@ -17,6 +18,8 @@ pub struct PlayerPage {
     academy: String,
     /// Where the player's balls are read.
     ball: String,
+    /// Whether the drill works.
+    follow_up: String,
     facts: PlayerFacts,
     stature: Option<String>,
     /// In words.
@@ -86,6 +89,7 @@ impl PlayerPage {
         Ok(Some(PlayerPage {
             academy: state.academy.clone(),
             ball: BallAddresses::of(id).page,
+            follow_up: progress_address(id),
             stature: player.facts.stature_m.map(stature),
             limits: worded(&player.facts.limits, &state.trade.limits),
             goals: worded(&player.facts.goals, &state.trade.goals),
