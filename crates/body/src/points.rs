@@ -54,6 +54,29 @@ impl Point {
         Point::TrailToe,
         Point::Nose,
     ];
+
+    /// Its name in JSON.
+    pub fn key(self) -> &'static str {
+        match self {
+            Point::LeadHip => "lead_hip",
+            Point::TrailHip => "trail_hip",
+            Point::LeadShoulder => "lead_shoulder",
+            Point::TrailShoulder => "trail_shoulder",
+            Point::LeadElbow => "lead_elbow",
+            Point::TrailElbow => "trail_elbow",
+            Point::LeadWrist => "lead_wrist",
+            Point::TrailWrist => "trail_wrist",
+            Point::LeadKnee => "lead_knee",
+            Point::TrailKnee => "trail_knee",
+            Point::LeadAnkle => "lead_ankle",
+            Point::TrailAnkle => "trail_ankle",
+            Point::LeadHeel => "lead_heel",
+            Point::TrailHeel => "trail_heel",
+            Point::LeadToe => "lead_toe",
+            Point::TrailToe => "trail_toe",
+            Point::Nose => "nose",
+        }
+    }
 }
 
 /// The points of one instant in the world, m.

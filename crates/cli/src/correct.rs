@@ -1,16 +1,20 @@
 //! Corrections by hand to a swing in the studio: the swing is analysed again under them, and its lesson
 //! drafted again. Landmarks were kept; nothing is looked at twice.
 
+use crate::bench::tracks_of;
 use crate::by_hand::CorrectArguments;
+use crate::kept::Seen;
 use crate::lesson;
 use crate::personal;
 use crate::road::{self, Travelled};
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
-use crate::watch::ClipFile;
+use crate::watch::{self, ClipFile};
 use anyhow::{Context, Result};
 use jiff::Timestamp;
-use lessonwright_model::{Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis};
+use lessonwright_model::{
+    Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis, SwingTracks, View,
+};
 use lessonwright_store::{AnalysisId, CorrectionStep, Store, SwingId};
 use std::sync::Arc;
 use tokio::runtime::Runtime;
@@ -19,6 +23,8 @@ use tokio::runtime::Runtime;
 struct KeptSwing {
     brief: Brief,
     files: Vec<ClipFile>,
+    /// Of the files.
+    views: Vec<View>,
     player: PlayerFacts,
     own: Own,
     /// Latest first.
@@ -31,6 +37,10 @@ struct KeptSwing {
 pub struct Corrected {
     /// What the swing comes to.
     pub analysis: SwingAnalysis,
+    /// Its key in the studio.
+    pub id: AnalysisId,
+    /// Where everything is in every frame.
+    pub tracks: SwingTracks,
     draft: Option<Draft>,
 }
 
@@ -111,6 +121,45 @@ pub async fn take_back(
     again(around, store, swing, kept, corrections, Some(step), cancel).await
 }
 
+/// Where everything is in every frame of a swing, under its corrections so far.
+pub async fn tracks(
+    around: &Arc<Surroundings>,
+    store: &Store,
+    swing: SwingId,
+    cancel: &Cancel,
+) -> Result<SwingTracks> {
+    let kept = kept(around, store, swing).await?;
+    let corrections = kept.corrections.first().cloned().unwrap_or_default();
+    let (around, cancel) = (Arc::clone(around), cancel.clone());
+    let computed = tokio::task::spawn_blocking(move || {
+        let (files, brief, player) = (&kept.files, &kept.brief, &kept.player);
+        road::travel(&around, kept.own, files, brief, player, &corrections, &cancel)
+            .map(|travelled| tracks_of(&travelled))
+    });
+    computed.await.context("computing the swing again")?
+}
+
+/// A swing's clip of one view as it was watched.
+pub async fn watched(
+    around: &Arc<Surroundings>,
+    store: &Store,
+    swing: SwingId,
+    view: View,
+    cancel: &Cancel,
+) -> Result<Seen> {
+    let kept = kept(around, store, swing).await?;
+    let number = kept.views.iter().position(|kept| *kept == view);
+    let number = number.with_context(|| format!("swing {swing} has no clip {view}"))?;
+    let (around, cancel) = (Arc::clone(around), cancel.clone());
+    let seen = tokio::task::spawn_blocking(move || {
+        watch::observe_all(&around, &kept.files, &kept.brief, &cancel)
+    });
+    Ok(seen
+        .await
+        .context("watching the clips")??
+        .swap_remove(number))
+}
+
 async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptSwing> {
     let swing = store.swing(id).await?;
     let swing = swing.with_context(|| format!("there is no swing {id} in the studio"))?;
@@ -128,6 +177,7 @@ async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptS
     let mut clips = store.clips_of(id).await?;
     // In the order in which they were given.
     clips.sort_by_key(|clip| clip.id);
+    let views = clips.iter().map(|clip| clip.view).collect();
     let files = clips.into_iter().map(|clip| ClipFile {
         path: clip.path,
         name: Some(clip.facts.name),
@@ -136,6 +186,7 @@ async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptS
     Ok(KeptSwing {
         brief,
         files: files.collect(),
+        views,
         player: player.facts,
         own,
         corrections: store.corrections_of(id).await?,
@@ -166,6 +217,7 @@ async fn again(
     });
     let (kept, travelled) = computed.await.context("computing the swing again")??;
     let analysis = travelled.swing.clone();
+    let tracks = tracks_of(&travelled);
     let now = Timestamp::now();
     let id = match &step {
         Some(step) => store.keep_corrected(swing, step, &analysis, now).await?,
@@ -178,7 +230,12 @@ async fn again(
         player: kept.player,
         travelled,
     });
-    Ok(Corrected { analysis, draft })
+    Ok(Corrected {
+        analysis,
+        id,
+        tracks,
+        draft,
+    })
 }
 
 impl Corrected {
@@ -193,18 +250,25 @@ impl Corrected {
             return Ok(());
         };
         let (swing, analysis) = (draft.swing, draft.analysis);
+        if !is_latest(store, swing, analysis).await? {
+            return Ok(());
+        }
         let (around, cancel) = (Arc::clone(around), cancel.clone());
         let drafted = tokio::task::spawn_blocking(move || {
             let (letter, name) = (&draft.brief.letter, &draft.player.name);
             lesson::page(&around, letter, name, &draft.travelled, &cancel)
         });
         let page = drafted.await.context("drafting the lesson again")??;
-        let latest = store.latest_analysis(swing).await?.map(|stored| stored.id);
-        if latest == Some(analysis) {
+        if is_latest(store, swing, analysis).await? {
             store
                 .add_lesson(analysis, page.as_bytes(), Timestamp::now())
                 .await?;
         }
         Ok(())
     }
+}
+
+async fn is_latest(store: &Store, swing: SwingId, analysis: AnalysisId) -> Result<bool> {
+    let latest = store.latest_analysis(swing).await?;
+    Ok(latest.is_some_and(|latest| latest.id == analysis))
 }

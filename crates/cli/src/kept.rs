@@ -16,7 +16,7 @@ use std::path::{Path, PathBuf};
 const LANDMARKS_VERSION: u32 = 2;
 
 /// Raised when the same landmarks would give another club.
-const CLUB_VERSION: u32 = 3;
+const CLUB_VERSION: u32 = 4;
 
 /// Read at a time, so that a long clip is never in memory whole.
 const BLOCK_BYTES: usize = 1 << 16;

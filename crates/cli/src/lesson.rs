@@ -363,30 +363,35 @@ impl Followed<'_> {
             .collect()
     }
 
-    /// The club in one frame, or between the two around it that show it.
+    /// The club in one frame.
     fn club_in(self, picture: &Picture, frame: usize) -> Option<[PixelPoint; 2]> {
-        // Between two pictures as near as these the ends move on straight lines, to a pixel or two.
-        const LONGEST_GAP_S: f64 = 0.1;
-        const LARGEST_TURN_RAD: f64 = 0.35;
-        let before = self.club.iter().rfind(|shaft| shaft.frame <= frame)?;
-        let after = self.club.iter().find(|shaft| shaft.frame >= frame)?;
-        let gap_s = after.time_s - before.time_s;
-        let turned = after.angle_rad - before.angle_rad;
-        if gap_s > LONGEST_GAP_S || turned.cos() < LARGEST_TURN_RAD.cos() {
-            return None;
-        }
-        let frames = (after.frame - before.frame).max(1) as f64;
-        let share = (frame - before.frame) as f64 / frames;
-        let between = |a: PixelPoint, b: PixelPoint| PixelPoint {
-            x: a.x + share * (b.x - a.x),
-            y: a.y + share * (b.y - a.y),
-        };
-        let ends = [
-            between(before.grip, after.grip),
-            between(before.end(), after.end()),
-        ];
+        let ends = club_at(self.club, frame)?;
         Some(ends.map(|at| scaled(at, self.scale(picture))))
     }
+}
+
+/// Grip and end of the club in one frame, or between the two around it that show it.
+pub(crate) fn club_at(club: &[Shaft], frame: usize) -> Option<[PixelPoint; 2]> {
+    // Between two pictures as near as these the ends move on straight lines, to a pixel or two.
+    const LONGEST_GAP_S: f64 = 0.1;
+    const LARGEST_TURN_RAD: f64 = 0.35;
+    let before = club.iter().rfind(|shaft| shaft.frame <= frame)?;
+    let after = club.iter().find(|shaft| shaft.frame >= frame)?;
+    let gap_s = after.time_s - before.time_s;
+    let turned = after.angle_rad - before.angle_rad;
+    if gap_s > LONGEST_GAP_S || turned.cos() < LARGEST_TURN_RAD.cos() {
+        return None;
+    }
+    let frames = (after.frame - before.frame).max(1) as f64;
+    let share = (frame - before.frame) as f64 / frames;
+    let between = |a: PixelPoint, b: PixelPoint| PixelPoint {
+        x: a.x + share * (b.x - a.x),
+        y: a.y + share * (b.y - a.y),
+    };
+    Some([
+        between(before.grip, after.grip),
+        between(before.end(), after.end()),
+    ])
 }
 
 fn scaled(at: PixelPoint, scale: f64) -> PixelPoint {

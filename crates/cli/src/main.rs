@@ -2,6 +2,7 @@
 //! The road of a swing is in [`road`].
 
 mod arguments;
+mod bench;
 mod by_hand;
 mod causes;
 mod club;

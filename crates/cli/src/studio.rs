@@ -1,6 +1,7 @@
 //! `open`: the studio as a local page.
 
 use crate::arguments::OpenArguments;
+use crate::bench::Bench;
 use crate::correct;
 use crate::lesson::reference;
 use crate::personal;
@@ -14,6 +15,7 @@ use lessonwright_store::Store;
 use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Prescribing};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
+use std::time::Duration;
 use tokio::net::TcpListener;
 use tokio::runtime::Runtime;
 use tokio::sync::Mutex;
@@ -27,6 +29,8 @@ pub fn open(
 ) -> Result<()> {
     let own = Own::load(&around.studio)?;
     let store = runtime.block_on(Store::open(&around.studio))?;
+    let around = Arc::new(around);
+    let bench = Bench::of(Arc::clone(&around), store.clone(), cancel.clone());
     let state = AppState {
         reference_of: personal::references(own.clone(), store.clone()),
         prescribing: Arc::new(Prescribing {
@@ -35,7 +39,8 @@ pub fn open(
             book: own.book.clone(),
             stations: own.stations.clone(),
         }),
-        correct: correcting(Arc::new(around), store.clone(), cancel.clone()),
+        correct: correcting(around, store.clone(), bench.clone(), cancel.clone()),
+        bench: Arc::new(bench),
         academy: options.academy.clone(),
         coach: options.coach.clone(),
         units: options.units.into(),
@@ -65,13 +70,16 @@ pub fn open(
     })
 }
 
+/// How long after a correction its lesson is drafted: changes that follow one another need one draft.
+const DRAFT_AFTER: Duration = Duration::from_millis(1500);
+
 /// What the forms of a swing's page ask for.
-fn correcting(around: Arc<Surroundings>, store: Store, cancel: Cancel) -> Correct {
+fn correcting(around: Arc<Surroundings>, store: Store, bench: Bench, cancel: Cancel) -> Correct {
     // One at a time: a change goes on from the one before.
     let turn = Arc::new(Mutex::new(()));
     Arc::new(move |swing, asked| {
         let (around, store, cancel) = (Arc::clone(&around), store.clone(), cancel.clone());
-        let turn = Arc::clone(&turn);
+        let (turn, bench) = (Arc::clone(&turn), bench.clone());
         Box::pin(async move {
             let _mine = turn.lock().await;
             let done = match asked {
@@ -82,8 +90,12 @@ fn correcting(around: Arc<Surroundings>, store: Store, cancel: Cancel) -> Correc
                 Asked::TakeBack => correct::take_back(&around, &store, swing, &cancel).await,
             };
             let corrected = done.map_err(|error| format!("{error:#}."))?;
-            // The numbers are there; the page need not wait for the lesson's pictures.
+            let tracks = Arc::new(corrected.tracks.clone());
+            bench.keep(swing, corrected.id, tracks);
+            // The numbers are there; the page need not wait for the lesson's pictures, nor share the machine with
+            // them while it shows what changed.
             tokio::spawn(async move {
+                tokio::time::sleep(DRAFT_AFTER).await;
                 if let Err(error) = corrected.draft_lesson(&around, &store, &cancel).await {
                     tracing::error!(%swing, "the lesson was not drafted again: {error:#}");
                 }

@@ -27,6 +27,7 @@ pub mod player;
 pub mod reference;
 pub mod screening;
 pub mod swing;
+pub mod tracks;
 pub mod units;
 pub mod work;
 
@@ -56,4 +57,5 @@ pub use player::PlayerFacts;
 pub use reference::{ReferenceChoice, Sex};
 pub use screening::{BodyArea, Cleared, Pain, STRONGEST_PAIN, Screening};
 pub use swing::{Hand, Moment, MomentName, Side, SwingAnalysis, View, ViewReport};
+pub use tracks::{BodyTracks, ClubPlace, SwingTracks, ViewTracks};
 pub use work::Cancel;

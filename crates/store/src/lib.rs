@@ -1,10 +1,11 @@
 //! Players, swings, analyses and lessons in a database, and the copies of their clips on disk.
 //!
 //! A [`Store`] is one folder: `lessonwright.db` (SQLite, write-ahead log, fully synchronous) and
-//! `media/<swing>/<view>.<ext>`. Instants are passed in; the store reads no clock. What a function
+//! `media/<swing>/<view>.<ext>`, with pictures made from them in `media/<swing>/frames`. Instants are passed in; the store reads no clock. What a function
 //! has returned from is on the disk.
 
 mod error;
+mod frames;
 mod media;
 mod rows;
 mod store;

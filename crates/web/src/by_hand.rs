@@ -125,24 +125,46 @@ pub async fn make<F: Filled>(
     Path(id): Path<String>,
     form: Result<Form<F>, FormRejection>,
 ) -> Result<Response, PageError> {
+    let back = swing_address(swing(&id)?);
+    make_and_show(state, Path(id), form, back).await
+}
+
+/// Make the change that a form asks for, and show the page at `back`.
+pub async fn make_and_show<F: Filled>(
+    state: AppState,
+    Path(id): Path<String>,
+    form: Result<Form<F>, FormRejection>,
+    back: String,
+) -> Result<Response, PageError> {
     let id = swing(&id)?;
     let change = form
         .map_err(|error| error.body_text())
         .and_then(|Form(form)| form.change());
     Ok(match change {
-        Ok(change) => answer(&state, id, Asked::Make(change)).await,
-        Err(reason) => not_corrected(id, reason),
+        Ok(change) => answer(&state, id, Asked::Make(change), back).await,
+        Err(reason) => not_corrected(back, reason),
     })
 }
 
 /// Judge the swing again, and show it again.
 pub async fn again(state: AppState, Path(id): Path<String>) -> Result<Response, PageError> {
-    Ok(answer(&state, swing(&id)?, Asked::Again).await)
+    let id = swing(&id)?;
+    Ok(answer(&state, id, Asked::Again, swing_address(id)).await)
 }
 
 /// Take the last change back, and show the swing again.
 pub async fn undo(state: AppState, Path(id): Path<String>) -> Result<Response, PageError> {
-    Ok(answer(&state, swing(&id)?, Asked::TakeBack).await)
+    let back = swing_address(swing(&id)?);
+    undo_and_show(state, Path(id), back).await
+}
+
+/// Take the last change back, and show the page at `back`.
+pub async fn undo_and_show(
+    state: AppState,
+    Path(id): Path<String>,
+    back: String,
+) -> Result<Response, PageError> {
+    Ok(answer(&state, swing(&id)?, Asked::TakeBack, back).await)
 }
 
 fn swing(id: &str) -> Result<SwingId, PageError> {
@@ -152,15 +174,14 @@ fn swing(id: &str) -> Result<SwingId, PageError> {
         .map_err(|_| PageError::Missing(format!("swing {id}")))
 }
 
-async fn answer(state: &AppState, id: SwingId, asked: Asked) -> Response {
+async fn answer(state: &AppState, id: SwingId, asked: Asked, back: String) -> Response {
     match (state.correct)(id, asked).await {
-        Ok(()) => Redirect::to(&swing_address(id)).into_response(),
-        Err(reason) => not_corrected(id, reason),
+        Ok(()) => Redirect::to(&back).into_response(),
+        Err(reason) => not_corrected(back, reason),
     }
 }
 
-fn not_corrected(id: SwingId, reason: String) -> Response {
-    let back = swing_address(id);
+fn not_corrected(back: String, reason: String) -> Response {
     page(
         StatusCode::UNPROCESSABLE_ENTITY,
         &NotCorrected { reason, back },

@@ -1,11 +1,13 @@
 //! The studio: pages served to the professional.
 //!
-//! [`router`] answers, [`serve`] listens. Pages work without scripts; there are none. The studio is
+//! [`router`] answers, [`serve`] listens. Pages work before scripts load; only
+//! the swing bench ([`mod@bench`]) has any. The studio is
 //! for one professional on one machine or one home network: it has no log-in, so by default it
 //! listens on the loopback address alone ([`DEFAULT_ADDRESS`]), answers only to names that a page
 //! of another site can't take on, and refuses a POST that one of its own pages did not send.
 
 mod ball;
+pub mod bench;
 mod by_hand;
 mod error;
 mod follow;
@@ -110,6 +112,8 @@ pub struct AppState {
     pub trade: Arc<Trade>,
     /// Analyses a swing again under corrections by hand.
     pub correct: Correct,
+    /// Frames and tracks for the swing bench.
+    pub bench: Arc<dyn bench::BenchSource>,
 }
 
 impl AppState {

@@ -9,6 +9,9 @@ mod roster;
 mod settings;
 mod swing;
 
+pub(crate) use by_hand::key as view_key;
+pub(crate) use swing::form_name as moment_key;
+
 pub use ball::BallPage;
 pub use messages::{Failed, Missing, NotCorrected, Refused};
 pub use player::PlayerPage;
@@ -53,7 +56,7 @@ enum Upshot {
 /// A measure's number in a table.
 #[derive(Template)]
 #[template(path = "cell.html")]
-struct Cell {
+pub(crate) struct Cell {
     verdict: Verdict,
     number: Option<(Amount, Option<Spread>)>,
 }
@@ -85,7 +88,7 @@ impl Upshot {
 }
 
 impl Cell {
-    fn of(measure: &Measure, state: &AppState) -> Cell {
+    pub(crate) fn of(measure: &Measure, state: &AppState) -> Cell {
         Cell {
             verdict: Verdict::of(measure, (state.reference)(measure).as_ref()),
             number: number(measure, state.units),
@@ -102,14 +105,14 @@ fn number(measure: &Measure, units: Units) -> Option<(Amount, Option<Spread>)> {
 }
 
 /// "25 November 2026".
-fn day(at: Timestamp, state: &AppState) -> String {
+pub(crate) fn day(at: Timestamp, state: &AppState) -> String {
     at.to_zoned(state.time_zone.clone())
         .strftime("%-d %B %Y")
         .to_string()
 }
 
 /// "25 November 2026, 17:40".
-fn minute(at: Timestamp, state: &AppState) -> String {
+pub(crate) fn minute(at: Timestamp, state: &AppState) -> String {
     at.to_zoned(state.time_zone.clone())
         .strftime("%-d %B %Y, %H:%M")
         .to_string()

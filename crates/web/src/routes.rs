@@ -2,6 +2,7 @@
 
 use crate::AppState;
 use crate::ball::BallForm;
+use crate::bench;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::error::{PageError, page};
 use crate::follow;
@@ -96,7 +97,11 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/studio.css", get(style))
         .merge(follow::routes())
         .fallback(missing)
-        .with_state(Studio { store, state })
+        .with_state(Studio {
+            store: store.clone(),
+            state: state.clone(),
+        })
+        .merge(bench::routes(store, state))
 }
 
 async fn roster(State(studio): State<Studio>) -> Result<Response, PageError> {

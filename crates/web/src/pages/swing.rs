@@ -3,6 +3,7 @@
 use super::by_hand::{ByHand, key};
 use super::{Cell, Progress, Upshot, day, minute, number};
 use crate::AppState;
+use crate::bench::bench_address;
 use crate::error::PageError;
 use crate::routes::{approval_address, lesson_address, player_address};
 use askama::Template;
@@ -21,6 +22,7 @@ pub struct SwingPage {
     academy: String,
     player: String,
     player_address: String,
+    bench: String,
     day: String,
     progress: Progress,
     upshot: Upshot,
@@ -114,6 +116,7 @@ impl SwingPage {
         Ok(Some(SwingPage {
             academy: state.academy.clone(),
             player_address: player_address(player.id),
+            bench: bench_address(id),
             player: player.facts.name,
             day: day(swing.filmed_at.unwrap_or(swing.added_at), state),
             progress: Progress::of(analysis.as_ref(), &lessons),
@@ -236,7 +239,7 @@ fn moments(analysis: &SwingAnalysis) -> Vec<MomentLine> {
 }
 
 /// A moment's name in a form and in the JSON: `lead_arm_level_back`.
-fn form_name(name: MomentName) -> &'static str {
+pub fn form_name(name: MomentName) -> &'static str {
     match name {
         MomentName::Address => "address",
         MomentName::ShaftLevelBack => "shaft_level_back",

@@ -3,6 +3,8 @@
 #[path = "../../../report/tests/sample/mod.rs"]
 pub mod lessons;
 
+pub mod bench;
+
 use jiff::{Timestamp, tz::TimeZone};
 use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules, Stations};
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
@@ -56,6 +58,7 @@ pub fn state() -> AppState {
             limits: vec![("balance".into(), "balance is unsure".into())],
             goals: vec![("distance".into(), "more distance".into())],
         }),
+        bench: Arc::new(bench::SampleBench),
         correct: Arc::new(|_, asked| Box::pin(async move { corrected(asked) })),
     }
 }

@@ -1,0 +1,186 @@
+// One clip on the page: its pictures, what is drawn over them, and what is read from them. Markup:
+// figure.panel with canvas.film, canvas.drawn, div.handles and span.reading.
+
+import { Figure } from "./figure.js";
+import { MOMENTS, stops } from "./clock.js";
+
+/** @import { Pictures } from "./pictures.js" */
+/** @import { ViewTracks, Laid, Mark, Point } from "./types.js" */
+
+/**
+ * @param {ParentNode} root
+ * @param {string} selector
+ * @returns {any}
+ */
+export const find = (root, selector) => {
+  const found = root.querySelector(selector);
+  if (!found) throw new Error(`the page has no ${selector}`);
+  return found;
+};
+
+export class Panel {
+  /**
+   * @param {HTMLElement} root figure.panel
+   * @param {ViewTracks} tracks
+   */
+  constructor(root, tracks) {
+    this.root = root;
+    this.tracks = tracks;
+    /** @type {HTMLCanvasElement} */
+    this.film = find(root, "canvas.film");
+    /** @type {HTMLCanvasElement} */
+    this.drawn = find(root, "canvas.drawn");
+    this.handles = /** @type {HTMLElement} */ (find(root, ".handles"));
+    this.reading = /** @type {HTMLElement} */ (find(root, ".reading"));
+    this.light = /** @type {CanvasRenderingContext2D} */ (this.film.getContext("2d", { alpha: false }));
+    this.pen = /** @type {CanvasRenderingContext2D} */ (this.drawn.getContext("2d"));
+    /** @type {Pictures | null} */
+    this.pictures = null;
+    /** @type {Ghost | null} */
+    this.ghost = null;
+    this.index = 0;
+    /** The frame whose picture is on the canvas; less than 0 before the first. */
+    this.shown = -1;
+    /** What is on the canvas was decoded for another size. */
+    this.rough = false;
+    this.layers = /** @type {Set<string>} */ (new Set());
+    this.marks = /** @type {Mark[]} */ ([]);
+    /** @type {((pen: CanvasRenderingContext2D, scale: number) => void) | null} */
+    this.over = null;
+    this.trouble = "";
+    this.fit();
+  }
+
+  /** Canvas pixels in one of the tracks'. */
+  get scale() {
+    return this.drawn.width / this.tracks.width_px;
+  }
+
+  /** Takes the size that the page gives. */
+  fit() {
+    const wide = this.root.clientWidth || 320;
+    const dots = Math.min(window.devicePixelRatio || 1, 2);
+    const width = Math.round(wide * dots);
+    const height = Math.round((width * this.tracks.height_px) / this.tracks.width_px);
+    if (this.drawn.width === width && this.drawn.height === height) return;
+    for (const canvas of [this.film, this.drawn]) {
+      canvas.width = width;
+      canvas.height = height;
+    }
+    this.shown = -1;
+    this.sizePictures();
+    this.show(this.index);
+  }
+
+  sizePictures() {
+    this.pictures?.resize(this.drawn.width, this.drawn.height);
+    this.ghost?.pictures?.resize(this.drawn.width, this.drawn.height);
+  }
+
+  /**
+   * Shows a frame: its picture as soon as it is decoded, what is drawn at once.
+   * @param {number} index
+   */
+  show(index) {
+    this.index = index;
+    this.paint();
+    this.draw();
+    this.read();
+  }
+
+  paint() {
+    const picture = this.pictures?.look(this.index);
+    if (picture && (this.shown !== this.index || this.ghost || this.rough)) {
+      const { width, height } = this.film;
+      if (picture.width === width) this.light.drawImage(picture, 0, 0);
+      else this.light.drawImage(picture, 0, 0, width, height);
+      this.shown = this.index;
+      this.rough = this.pictures?.stale?.picture === picture;
+    } else if (!picture && this.pictures?.isDamaged(this.index)) {
+      this.light.fillStyle = "#333";
+      this.light.fillRect(0, 0, this.film.width, this.film.height);
+      this.shown = -1;
+    }
+    if (this.ghost && picture) this.ghost.paint(this);
+    this.root.dataset.index = String(this.tracks.frames[this.index]);
+    this.root.dataset.shown = String(this.shown < 0 ? "" : this.tracks.frames[this.shown]);
+  }
+
+  /** A picture that was waited for came. @param {number} index */
+  arrived(index) {
+    if (index === this.index || this.ghost) {
+      this.paint();
+      this.read();
+    }
+  }
+
+  draw() {
+    const { pen } = this;
+    pen.clearRect(0, 0, this.drawn.width, this.drawn.height);
+    this.ghost?.draw(this);
+    new Figure(pen, this.tracks, this.scale, null).draw(this.index, this.layers);
+    this.over?.(pen, this.scale);
+  }
+
+  read() {
+    const { tracks, index } = this;
+    const frame = tracks.frames[index];
+    const moment = stops(tracks).find((m) => m.index === index);
+    const impact = tracks.moments.find((m) => m.name === "impact");
+    const parts = [`frame ${frame}`];
+    if (impact) {
+      const off = (tracks.times_s[index] - impact.time_s) * tracks.real_per_file;
+      parts.push(`${Math.abs(off).toFixed(3)} s ${off < 0 ? "before" : "after"} impact`);
+    }
+    if (moment) parts.unshift(MOMENTS[moment.name] + (moment.by_hand ? ", set by hand" : ""));
+    if (this.pictures?.isDamaged(index)) parts.push("this picture is damaged in the clip");
+    else if (!this.pictures && !this.trouble) parts.push("pictures on their way");
+    if (this.trouble) parts.push(this.trouble);
+    this.reading.textContent = parts.join(" · ");
+  }
+
+  /** A place on the page in pixels of the tracks. @param {PointerEvent} event @returns {Point} */
+  at(event) {
+    const box = this.drawn.getBoundingClientRect();
+    const scale = this.tracks.width_px / box.width;
+    return [(event.clientX - box.left) * scale, (event.clientY - box.top) * scale];
+  }
+}
+
+/** Another swing laid over a panel. */
+export class Ghost {
+  /**
+   * @param {ViewTracks} tracks
+   * @param {Laid} laid from the other's pixels to the panel's
+   * @param {(index: number) => number} index_of the other's frame for the panel's
+   */
+  constructor(tracks, laid, index_of) {
+    this.tracks = tracks;
+    this.laid = laid;
+    this.index_of = index_of;
+    /** @type {Pictures | null} */
+    this.pictures = null;
+    this.share = 0.45;
+  }
+
+  /** @param {Panel} panel */
+  paint(panel) {
+    const picture = this.pictures?.look(this.index_of(panel.index));
+    if (!picture) return;
+    const { light, scale } = panel;
+    const { sx, sy, tx, ty } = this.laid;
+    const [wide, high] = [this.tracks.width_px, this.tracks.height_px];
+    light.save();
+    light.globalAlpha = this.share;
+    light.setTransform(scale * sx, 0, 0, scale * sy, scale * tx, scale * ty);
+    light.drawImage(picture, 0, 0, wide, high);
+    light.restore();
+  }
+
+  /** @param {Panel} panel */
+  draw(panel) {
+    const layers = new Set(["body", "club"].filter((layer) => panel.layers.has(layer)));
+    const index = this.index_of(panel.index);
+    new Figure(panel.pen, this.tracks, panel.scale, this.laid).draw(index, layers);
+  }
+}

@@ -1,0 +1,113 @@
+// A strip: all frames' JPEGs of one clip in one answer (layout: docs/bench.md). Fetched once, then no step
+// asks the network for anything.
+
+const MAGIC = "LWSTRIP1";
+
+/** What went wrong, in words for the professional. */
+export class Trouble extends Error {}
+
+export class Strip {
+  /**
+   * @param {Blob} blob
+   * @param {number[]} frames numbers in the clip
+   * @param {[number, number][]} places from and to, bytes
+   * @param {number} width of the pictures, px
+   */
+  constructor(blob, frames, places, width) {
+    this.blob = blob;
+    this.frames = frames;
+    this.places = places;
+    this.width = width;
+  }
+
+  /**
+   * One frame's JPEG by its place in the strip; none where it is damaged.
+   * @param {number} index
+   */
+  jpeg(index) {
+    const place = this.places[index];
+    if (!place || place[0] === place[1]) return null;
+    return this.blob.slice(place[0], place[1], "image/jpeg");
+  }
+}
+
+/**
+ * Fetches a strip; `report` hears bytes so far and in all.
+ * @param {string} address
+ * @param {(done: number, of: number) => void} report
+ */
+export async function fetchStrip(address, report) {
+  const answer = await ask(address);
+  const of = Number(answer.headers.get("content-length") ?? 0);
+  const reader = /** @type {ReadableStream<Uint8Array>} */ (answer.body).getReader();
+  /** @type {BlobPart[]} */
+  const parts = [];
+  let done = 0;
+  try {
+    for (;;) {
+      const { value, done: ended } = await reader.read();
+      if (ended) break;
+      parts.push(/** @type {BlobPart} */ (value));
+      done += value.length;
+      report(done, of);
+    }
+  } catch {
+    throw new Trouble("The connection to the studio broke while the pictures came.");
+  }
+  return read(new Blob(parts));
+}
+
+/**
+ * Asks the studio; an answer that is none becomes words.
+ * @param {string} address
+ * @param {RequestInit} [how]
+ */
+export async function ask(address, how) {
+  let answer;
+  try {
+    answer = await fetch(address, how);
+  } catch {
+    throw new Trouble("The studio does not answer. Is it still open on this machine?");
+  }
+  if (!answer.ok) {
+    const text = answer.headers.get("content-type")?.startsWith("text/plain") ? await answer.text() : "";
+    throw new Trouble(text || `The studio answered with ${answer.status}.`);
+  }
+  return answer;
+}
+
+/** @param {Blob} blob */
+async function read(blob) {
+  const head = new DataView(await blob.slice(0, 12).arrayBuffer());
+  const magic = head.byteLength === 12 ? String.fromCharCode(...new Uint8Array(head.buffer, 0, 8)) : "";
+  if (magic !== MAGIC) throw new Trouble("The pictures came in a form that this page does not know: load it again.");
+  const count = head.getUint32(8, true);
+  const entries = new DataView(await blob.slice(12, 12 + 8 * count).arrayBuffer());
+  const frames = [];
+  /** @type {[number, number][]} */
+  const places = [];
+  let from = 12 + 8 * count;
+  for (let at = 0; at < count; at++) {
+    frames.push(entries.getUint32(8 * at, true));
+    const length = entries.getUint32(8 * at + 4, true);
+    places.push([from, from + length]);
+    from += length;
+  }
+  if (from !== blob.size) throw new Trouble("The pictures did not come whole: load the page again.");
+  const first = places.find(([from, to]) => to > from);
+  const width = first ? await widthOf(blob.slice(first[0], first[1], "image/jpeg")) : 0;
+  return new Strip(blob, frames, places, width);
+}
+
+/** @param {Blob} jpeg */
+async function widthOf(jpeg) {
+  try {
+    const picture = await createImageBitmap(jpeg);
+    const { width } = picture;
+    picture.close();
+    return width;
+  } catch {
+    // Said of the frame itself when it is shown.
+    return 0;
+  }
+}
