@@ -19,7 +19,7 @@ fn nothing_to_change_is_said_plainly() {
     assert!(text.contains("Not measured this time: Pelvis shift; Knee line turn."));
     assert!(text.contains("How to film the next one"));
     for absent in [
-        "Why this first",
+        "Why ",
         "The number to reach",
         "Your drill",
         "No drill",
@@ -122,7 +122,7 @@ fn a_left_handers_scale_runs_as_the_picture_does() {
 fn a_left_hander_is_told_which_side_is_the_lead_side() {
     let side = |content: &LessonContent| {
         let text = text_of(&lesson_page(content).unwrap());
-        text.contains("side nearer the target, the right")
+        text.contains("lead is your right side: it is nearer the target")
     };
     assert!(side(&sample::left_handed()) && !side(&sample::lesson()));
 }
@@ -215,7 +215,9 @@ fn every_page_stands_alone_and_is_sound() {
             "<script", "http:", "https:", "//www", "url(", "@import", "<link", "src=", "{{", "{%",
             "TODO", "NaN", "inf", "Some(",
         ] {
-            let found = without_pictures(&page).contains(bad);
+            // The name of the SVG standard looks like an address and is none.
+            let words = without_pictures(&page).replace("http://www.w3.org/2000/svg", "");
+            let found = words.contains(bad);
             // "inf" is in no word of the page; it would be an infinite coordinate.
             assert!(!found, "{name} has {bad}");
         }
