@@ -53,6 +53,8 @@ pub enum Command {
     Lesson(LessonArguments),
     /// Correct a kept swing by hand, and compute everything after again
     Correct(CorrectArguments),
+    /// Make a film of two kept swings of one player side by side, in step by their moments
+    BeforeAfter(BeforeAfterArguments),
     /// Say what a ball tells of face and path: from what was seen of it, or from the shots that a
     /// device wrote down
     Flight(FlightArguments),
@@ -162,12 +164,41 @@ pub struct LessonArguments {
     /// Also write the page to this file
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    /// Also write the lesson on paper (PDF, two pages) to this file
+    #[arg(long, value_name = "FILE")]
+    pub pdf: Option<PathBuf>,
+    /// Also write the film, the swing slowed down with the lines (MP4), to this file
+    #[arg(long, value_name = "FILE")]
+    pub film: Option<PathBuf>,
+    /// Your voice over the film, as any phone records it (up to 3 minutes)
+    #[arg(long, value_name = "FILE")]
+    pub voice: Option<PathBuf>,
     /// The guardian whose consent to filming is given (needed for players under 18)
     #[arg(long, value_name = "NAME")]
     pub guardian: Option<String>,
     /// The lesson's date [default: today]
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub date: Option<jiff::civil::Date>,
+}
+
+/// Two swings of one player.
+#[derive(Args)]
+pub struct BeforeAfterArguments {
+    /// The earlier swing, by its number in the studio
+    #[arg(value_name = "BEFORE")]
+    pub before: i64,
+    /// The later swing
+    #[arg(value_name = "AFTER")]
+    pub after: i64,
+    /// The view that is shown [default: face-on, if both have it]
+    #[arg(long, value_enum)]
+    pub view: Option<ViewName>,
+    /// Your voice over the film
+    #[arg(long, value_name = "FILE")]
+    pub voice: Option<PathBuf>,
+    /// Where to write the film (MP4)
+    #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
 }
 
 /// The studio's page.

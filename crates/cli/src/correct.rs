@@ -6,15 +6,16 @@ use crate::lesson;
 use crate::road::{self, Travelled};
 use crate::surroundings::Surroundings;
 use crate::watch::ClipFile;
-use anyhow::{Context, Result};
+use anyhow::{Context, Result, ensure};
 use jiff::Timestamp;
+use lessonwright_media::Voice;
 use lessonwright_model::{Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis};
 use lessonwright_store::{AnalysisId, CorrectionStep, Store, SwingId};
 use std::sync::Arc;
 use tokio::runtime::Runtime;
 
 /// A kept swing with all it takes to analyse it again.
-struct KeptSwing {
+pub struct KeptSwing {
     brief: Brief,
     files: Vec<ClipFile>,
     player: PlayerFacts,
@@ -96,6 +97,31 @@ pub async fn take_back(
     again(around, store, swing, kept, corrections, step, cancel).await
 }
 
+/// Two kept swings of one player, on their way again.
+pub async fn travel_both(
+    around: &Surroundings,
+    store: &Store,
+    ids: [SwingId; 2],
+    cancel: &Cancel,
+) -> Result<[Travelled; 2]> {
+    let owner = |id| async move {
+        let swing = store.swing(id).await?;
+        anyhow::Ok(swing.with_context(|| format!("there is no swing {id} in the studio"))?.player)
+    };
+    ensure!(
+        owner(ids[0]).await? == owner(ids[1]).await?,
+        "swings {} and {} are of two players",
+        ids[0],
+        ids[1]
+    );
+    let again = |kept: KeptSwing| {
+        let corrections = kept.corrections.first().cloned().unwrap_or_default();
+        road::travel(around, &kept.files, &kept.brief, &kept.player, &corrections, cancel)
+    };
+    let (before, after) = (kept(store, ids[0]).await?, kept(store, ids[1]).await?);
+    Ok([again(before)?, again(after)?])
+}
+
 async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {
     let swing = store.swing(id).await?;
     let swing = swing.with_context(|| format!("there is no swing {id} in the studio"))?;
@@ -174,14 +200,13 @@ impl Corrected {
         let (around, cancel) = (Arc::clone(around), cancel.clone());
         let drafted = tokio::task::spawn_blocking(move || {
             let (letter, name) = (&draft.brief.letter, &draft.player.name);
-            lesson::page(&around, letter, name, &draft.travelled, &cancel)
+            // A voice spoke over the pictures of another draft; it is not laid over these.
+            lesson::draft(&around, letter, name, &draft.travelled, &Voice::default(), &cancel)
         });
-        let page = drafted.await.context("drafting the lesson again")??;
+        let drafted = drafted.await.context("drafting the lesson again")??;
         let latest = store.latest_analysis(swing).await?.map(|stored| stored.id);
         if latest == Some(analysis) {
-            store
-                .add_lesson(analysis, page.as_bytes(), Timestamp::now())
-                .await?;
+            drafted.keep(store, analysis, Timestamp::now()).await?;
         }
         Ok(())
     }

@@ -7,9 +7,11 @@ mod causes;
 mod club;
 mod correct;
 mod drills;
+mod film;
 mod flight;
 mod kept;
 mod lesson;
+mod pictures;
 mod progress;
 mod road;
 mod say;
@@ -81,6 +83,7 @@ fn run(arguments: &Arguments) -> Result<()> {
             correct::correct(around, changes, &runtime, &cancel, say)
         }
         Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
+        Command::BeforeAfter(two) => film::before_after(&around, two, &runtime, &cancel),
         Command::Drills { what } => print(&drills::run(&around, what)?),
         Command::Causes { what } => print(&causes::run(&around, what)?),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),

@@ -41,7 +41,7 @@ pub use lesson::{
 };
 pub use measure::{Interval, Measure, MeasureState, Unit};
 pub use measure_name::{MeasureName, Part};
-pub use picture::Picture;
+pub use picture::{Picture, rgb_from_ycbcr};
 pub use placement::{Placement, Reading};
 pub use player::PlayerFacts;
 pub use swing::{Hand, Moment, MomentName, Side, SwingAnalysis, View, ViewReport};

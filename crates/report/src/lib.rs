@@ -14,6 +14,7 @@ mod chart;
 mod content;
 mod crop;
 mod film_plan;
+mod film_words;
 mod headings;
 mod marks;
 mod overlay;
@@ -31,6 +32,10 @@ pub use chart::{Chart, Tick};
 pub use content::{KeyPicture, LessonContent, MovingPicture, Pose, Reference, reference_for};
 pub use crop::Crop;
 pub use film_plan::FilmPlan;
+pub use film_words::{
+    FilmWords, film_hand, film_lines, film_stands_long, film_title, film_words,
+    moment_title,
+};
 pub use marks::{Mark, Shape, marks};
 pub use overlay::{Overlay, Stroke, overlay};
 pub use page::lesson_page;

@@ -1,7 +1,7 @@
 //! Players, swings, analyses and lessons in a database, and the copies of their clips on disk.
 //!
 //! A [`Store`] is one folder: `lessonwright.db` (SQLite, write-ahead log, fully synchronous) and
-//! `media/<swing>/<view>.<ext>`. Instants are passed in; the store reads no clock. What a function
+//! `media/<swing>/<view>.<ext>`, with the files of its lessons. Instants are passed in; the store reads no clock. What a function
 //! has returned from is on the disk.
 
 mod error;
@@ -12,12 +12,14 @@ mod store;
 mod analyses;
 mod clips;
 mod corrections;
+mod lesson_files;
 mod lessons;
 mod players;
 mod swings;
 
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
+pub use lesson_files::FileKind;
 pub use lessonwright_model::PlayerFacts;
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,

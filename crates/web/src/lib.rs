@@ -9,6 +9,7 @@ mod ball;
 mod by_hand;
 mod error;
 mod guard;
+mod lesson_files;
 mod pages;
 mod routes;
 

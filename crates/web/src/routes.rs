@@ -4,6 +4,7 @@ use crate::AppState;
 use crate::ball::BallForm;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::error::PageError;
+use crate::lesson_files;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use askama::Template;
 use axum::Router;
@@ -58,13 +59,13 @@ pub fn approval_address(id: LessonId) -> String {
 /// A lesson page carries its style and pictures inside and needs nothing else: it may do nothing
 /// else.
 const LESSON_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; \
-                             base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox";
+                             media-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox";
 
 const STYLE: &str = include_str!("../templates/studio.css");
 
 #[derive(Clone)]
-struct Studio {
-    store: Store,
+pub(crate) struct Studio {
+    pub(crate) store: Store,
     state: AppState,
 }
 
@@ -86,6 +87,8 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/swings/{id}/by-hand/undo", post(undo))
         .route("/lessons/{id}", get(lesson))
         .route("/lessons/{id}/approve", post(approve))
+        .route("/lessons/{id}/lesson.pdf", get(lesson_files::paper))
+        .route("/lessons/{id}/film.mp4", get(lesson_files::film))
         .route("/studio.css", get(style))
         .fallback(missing)
         .with_state(Studio { store, state })

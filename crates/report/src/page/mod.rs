@@ -7,8 +7,8 @@ mod shots;
 mod words;
 
 pub(crate) use outcome::{Goal, NumberToReach, OneThing, Outcome};
-pub(crate) use places::hand_in;
-pub(crate) use rows::{Check, Row, checks, tempo};
+pub(crate) use places::{hand_in, view_of};
+pub(crate) use rows::{Check, Row, captions_at, checks, tempo};
 pub(crate) use shots::{Key, Shot, Strip, strips};
 
 use crate::ReportError;

@@ -6,7 +6,7 @@ use crate::amount::{Amount, Direction, Spread};
 use crate::chart::Chart;
 use crate::content::{LessonContent, reference_for};
 use crate::verdict::Verdict;
-use crate::when::When;
+use crate::when::{Title, When};
 use askama::Template;
 use askama::filters::HtmlSafe;
 use lessonwright_model::{Measure, MeasureName, MomentName};
@@ -76,6 +76,18 @@ pub(crate) fn checks(content: &LessonContent) -> Vec<Check<'_>> {
         rows: rows(content, *name),
     };
     CHECKS.iter().map(check).collect()
+}
+
+/// The numbers of the checks at a moment, against address: measure and amount. Each displays as HTML.
+pub(crate) fn captions_at(content: &LessonContent, moment: MomentName) -> Vec<String> {
+    let measures = content.analysis.measures.iter().filter(|m| {
+        CHECKS.contains(&m.name)
+            && m.moment == moment
+            && m.against.is_none_or(|a| a == MomentName::Address)
+    });
+    measures
+        .filter_map(|m| Some(format!("{}: {}", Title(m.name), amount_of(content, m)?)))
+        .collect()
 }
 
 /// Tempo, below the checks.
