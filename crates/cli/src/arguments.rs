@@ -55,6 +55,8 @@ pub enum Command {
     Correct(CorrectArguments),
     /// Make a film of two kept swings of one player side by side, in step by their moments
     BeforeAfter(BeforeAfterArguments),
+    /// Write one player's data, or the whole studio's, as files that other programs read
+    Export(ExportArguments),
     /// Say what a ball tells of face and path: from what was seen of it, or from the shots that a
     /// device wrote down
     Flight(FlightArguments),
@@ -198,6 +200,17 @@ pub struct BeforeAfterArguments {
     pub voice: Option<PathBuf>,
     /// Where to write the film (MP4)
     #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
+}
+
+/// What is written out, and where to.
+#[derive(Args)]
+pub struct ExportArguments {
+    /// The player's name [default: all players]
+    #[arg(long)]
+    pub player: Option<String>,
+    /// An empty folder, or one to be made
+    #[arg(long, value_name = "FOLDER")]
     pub out: PathBuf,
 }
 

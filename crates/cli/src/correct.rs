@@ -15,7 +15,7 @@ use std::sync::Arc;
 use tokio::runtime::Runtime;
 
 /// A kept swing with all it takes to analyse it again.
-pub struct KeptSwing {
+struct KeptSwing {
     brief: Brief,
     files: Vec<ClipFile>,
     player: PlayerFacts,
@@ -114,12 +114,20 @@ pub async fn travel_both(
         ids[0],
         ids[1]
     );
-    let again = |kept: KeptSwing| {
-        let corrections = kept.corrections.first().cloned().unwrap_or_default();
-        road::travel(around, &kept.files, &kept.brief, &kept.player, &corrections, cancel)
-    };
-    let (before, after) = (kept(store, ids[0]).await?, kept(store, ids[1]).await?);
-    Ok([again(before)?, again(after)?])
+    let before = travel_again(around, store, ids[0], cancel).await?;
+    Ok([before, travel_again(around, store, ids[1], cancel).await?])
+}
+
+/// A kept swing on its way again, as it was corrected.
+pub async fn travel_again(
+    around: &Surroundings,
+    store: &Store,
+    id: SwingId,
+    cancel: &Cancel,
+) -> Result<Travelled> {
+    let kept = kept(store, id).await?;
+    let corrections = kept.corrections.first().cloned().unwrap_or_default();
+    road::travel(around, &kept.files, &kept.brief, &kept.player, &corrections, cancel)
 }
 
 async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {

@@ -7,6 +7,7 @@ mod causes;
 mod club;
 mod correct;
 mod drills;
+mod export;
 mod film;
 mod flight;
 mod kept;
@@ -83,6 +84,7 @@ fn run(arguments: &Arguments) -> Result<()> {
             correct::correct(around, changes, &runtime, &cancel, say)
         }
         Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
+        Command::Export(what) => export::export(&around, what, &runtime, &cancel),
         Command::BeforeAfter(two) => film::before_after(&around, two, &runtime, &cancel),
         Command::Drills { what } => print(&drills::run(&around, what)?),
         Command::Causes { what } => print(&causes::run(&around, what)?),
