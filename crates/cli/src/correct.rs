@@ -106,7 +106,11 @@ pub async fn travel_both(
 ) -> Result<[Travelled; 2]> {
     let owner = |id| async move {
         let swing = store.swing(id).await?;
-        anyhow::Ok(swing.with_context(|| format!("there is no swing {id} in the studio"))?.player)
+        anyhow::Ok(
+            swing
+                .with_context(|| format!("there is no swing {id} in the studio"))?
+                .player,
+        )
     };
     ensure!(
         owner(ids[0]).await? == owner(ids[1]).await?,
@@ -127,7 +131,14 @@ pub async fn travel_again(
 ) -> Result<Travelled> {
     let kept = kept(store, id).await?;
     let corrections = kept.corrections.first().cloned().unwrap_or_default();
-    road::travel(around, &kept.files, &kept.brief, &kept.player, &corrections, cancel)
+    road::travel(
+        around,
+        &kept.files,
+        &kept.brief,
+        &kept.player,
+        &corrections,
+        cancel,
+    )
 }
 
 async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {
@@ -209,7 +220,14 @@ impl Corrected {
         let drafted = tokio::task::spawn_blocking(move || {
             let (letter, name) = (&draft.brief.letter, &draft.player.name);
             // A voice spoke over the pictures of another draft; it is not laid over these.
-            lesson::draft(&around, letter, name, &draft.travelled, &Voice::default(), &cancel)
+            lesson::draft(
+                &around,
+                letter,
+                name,
+                &draft.travelled,
+                &Voice::default(),
+                &cancel,
+            )
         });
         let drafted = drafted.await.context("drafting the lesson again")??;
         let latest = store.latest_analysis(swing).await?.map(|stored| stored.id);

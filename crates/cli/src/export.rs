@@ -122,8 +122,13 @@ async fn swing_files(
     if store.brief(id).await?.is_some() {
         let travelled = travel_again(around, store, id, cancel).await?;
         for body in &travelled.measured.bodies {
-            let name = match (&travelled.measured.bodies[..], travelled.measured.views.get(body.clip)) {
-                ([_, _, ..], Some(report)) if report.view == View::DownTheLine => "body-down-the-line.c3d",
+            let name = match (
+                &travelled.measured.bodies[..],
+                travelled.measured.views.get(body.clip),
+            ) {
+                ([_, _, ..], Some(report)) if report.view == View::DownTheLine => {
+                    "body-down-the-line.c3d"
+                }
                 ([_, _, ..], _) => "body-face-on.c3d",
                 _ => "body.c3d",
             };
@@ -152,13 +157,25 @@ fn motion(travelled: &Travelled, body: &SwingBody) -> Motion {
     let x = if report.hand == Hand::Left { -1.0 } else { 1.0 };
     let (times, poses) = (&body.motion.times_s, &body.motion.poses);
     let real = report.rate_hz / report.capture_rate_hz;
-    let moments = travelled.measured.moments.iter().filter(|m| m.view == report.view);
+    let moments = travelled
+        .measured
+        .moments
+        .iter()
+        .filter(|m| m.view == report.view);
     Motion {
         rate_hz: (times.len() - 1) as f64 / (times[times.len() - 1] - times[0]),
-        names: Point::ALL.iter().map(|point| format!("{point:?}")).collect(),
+        names: Point::ALL
+            .iter()
+            .map(|point| format!("{point:?}"))
+            .collect(),
         instants: poses
             .iter()
-            .map(|pose| pose.0.iter().map(|at| Some([x * at.x, at.y, at.z])).collect())
+            .map(|pose| {
+                pose.0
+                    .iter()
+                    .map(|at| Some([x * at.x, at.y, at.z]))
+                    .collect()
+            })
             .collect(),
         marks: moments
             .map(|moment| Mark {

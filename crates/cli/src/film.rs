@@ -8,7 +8,9 @@ use crate::road::Travelled;
 use crate::surroundings::Surroundings;
 use anyhow::{Context, Result};
 use lessonwright_clip::{Canvas, Held, Layout, Panel, Plan, Plate, Shot, Shown, Watched, panel};
-use lessonwright_media::{self as media, Clip, Film, FilmFormat, Frame, FrameReader, FrameRequest, Voice};
+use lessonwright_media::{
+    self as media, Clip, Film, FilmFormat, Frame, FrameReader, FrameRequest, Voice,
+};
 use lessonwright_model::{Cancel, Hand, Joint, MomentName, PixelPoint, View};
 use lessonwright_print::{Caption, lettering};
 use lessonwright_report::{
@@ -109,7 +111,9 @@ pub fn before_after(
         let store = Store::open(&around.studio).await?;
         travel_both(around, &store, ids, cancel).await
     })?;
-    let views = arguments.view.map_or(vec![View::FaceOn, View::DownTheLine], |v| vec![v.into()]);
+    let views = arguments
+        .view
+        .map_or(vec![View::FaceOn, View::DownTheLine], |v| vec![v.into()]);
     let reels = views.iter().find_map(|view| {
         let reel = |travelled| Reel::in_view(travelled, *view);
         Some([reel(&both[0])?, reel(&both[1])?])
@@ -120,7 +124,13 @@ pub fn before_after(
             moment,
             long: false,
         };
-        (held, [lessonwright_report::moment_title(moment), BEFORE_AFTER.to_owned()])
+        (
+            held,
+            [
+                lessonwright_report::moment_title(moment),
+                BEFORE_AFTER.to_owned(),
+            ],
+        )
     });
     let words = Words {
         title: ["Before and after".to_owned(), BEFORE_AFTER.to_owned()],
@@ -141,7 +151,11 @@ impl<'a> Reel<'a> {
     fn of(travelled: &'a Travelled, clip: &'a Clip, followed: Followed<'a>) -> Reel<'a> {
         let report = followed.report;
         let real = report.rate_hz / report.capture_rate_hz;
-        let moments = travelled.measured.moments.iter().filter(|m| m.view == report.view);
+        let moments = travelled
+            .measured
+            .moments
+            .iter()
+            .filter(|m| m.view == report.view);
         Reel {
             watched: Watched {
                 frame_times_s: clip.facts.frame_times_s.iter().map(|t| t * real).collect(),
@@ -193,7 +207,12 @@ impl<'a> Reel<'a> {
             to_s: times[last],
             longest_side_px: Some(PICTURE_SIDE_PX),
         };
-        Ok(FrameReader::open(&around.tools, self.clip, request, cancel)?)
+        Ok(FrameReader::open(
+            &around.tools,
+            self.clip,
+            request,
+            cancel,
+        )?)
     }
 }
 
@@ -239,7 +258,9 @@ impl<'a> Showing<'a> {
             .collect();
         let points = at_moments.iter().flat_map(|golfer| golfer.pose().points());
         Ok(Showing {
-            address: reel.frame_of(MomentName::Address).map(|frame| reel.seen(width, frame)),
+            address: reel
+                .frame_of(MomentName::Address)
+                .map(|frame| reel.seen(width, frame)),
             crop: Crop::around(points, width, height),
             reel,
             reader,
@@ -263,8 +284,19 @@ impl<'a> Showing<'a> {
         let width = self.frame.picture.width;
         let golfer = self.reel.seen(width, self.frame.index);
         let address = self.address.as_ref().map(Golfer::pose);
-        let drawn = overlay(golfer.pose(), address, self.reel.hand, self.crop, place.scale);
-        panel(place, height, &self.frame.picture, &(self.reel.lines)(&drawn))
+        let drawn = overlay(
+            golfer.pose(),
+            address,
+            self.reel.hand,
+            self.crop,
+            place.scale,
+        );
+        panel(
+            place,
+            height,
+            &self.frame.picture,
+            &(self.reel.lines)(&drawn),
+        )
     }
 }
 
@@ -282,7 +314,11 @@ fn shoot(
     };
     let mut views = Vec::new();
     for (number, reel) in reels.iter().enumerate() {
-        let shown: Vec<usize> = plan.shown.iter().map(|shown| shown.frames[number]).collect();
+        let shown: Vec<usize> = plan
+            .shown
+            .iter()
+            .map(|shown| shown.frames[number])
+            .collect();
         views.push(Showing::start(around, reel, &shown, cancel)?);
     }
     let layout = Layout::of(&views.iter().map(|view| view.crop).collect::<Vec<_>>());
@@ -323,7 +359,10 @@ fn expose(
     for shown in &plan.shown {
         for (number, view) in views.iter_mut().enumerate() {
             if view.go_to(shown.frames[number])? || before.is_none() {
-                canvas.show(number, &view.panel(&layout.panels[number], layout.panel_height()));
+                canvas.show(
+                    number,
+                    &view.panel(&layout.panels[number], layout.panel_height()),
+                );
             }
         }
         if before.is_none_or(|before| before.near != shown.near) {

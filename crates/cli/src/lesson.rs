@@ -13,9 +13,7 @@ use jiff::civil::Date;
 use lessonwright_coaching::{CauseTable, Outside, Targets};
 use lessonwright_media as media;
 use lessonwright_media::Voice;
-use lessonwright_model::{
-    Brief, Cancel, Corrections, Letter, Measure, PlayerFacts, SwingAnalysis,
-};
+use lessonwright_model::{Brief, Cancel, Corrections, Letter, Measure, PlayerFacts, SwingAnalysis};
 use lessonwright_print::lesson_pdf;
 use lessonwright_report::{LessonContent, Reference, Units, lesson_page, lesson_sheet};
 use lessonwright_store::{
@@ -68,11 +66,16 @@ pub fn make(
     print!("{}", say::analysis(&travelled.swing));
     for (what, out, bytes) in [
         ("Lesson page", &arguments.out, Some(drafted.page.as_bytes())),
-        ("Lesson on paper", &arguments.pdf, Some(drafted.pdf.as_slice())),
+        (
+            "Lesson on paper",
+            &arguments.pdf,
+            Some(drafted.pdf.as_slice()),
+        ),
         ("Film", &arguments.film, drafted.film.as_deref()),
     ] {
         let Some(out) = out else { continue };
-        let bytes = bytes.with_context(|| format!("there is no {} of this swing", what.to_lowercase()))?;
+        let bytes =
+            bytes.with_context(|| format!("there is no {} of this swing", what.to_lowercase()))?;
         std::fs::write(out, bytes).with_context(|| format!("writing {}", out.display()))?;
         println!("{what}: {}", out.display());
     }
@@ -194,8 +197,12 @@ impl Drafted {
         analysis: lessonwright_store::AnalysisId,
         now: Timestamp,
     ) -> Result<()> {
-        let lesson = store.add_lesson(analysis, self.page.as_bytes(), now).await?;
-        store.keep_lesson_file(lesson, FileKind::Paper, &self.pdf).await?;
+        let lesson = store
+            .add_lesson(analysis, self.page.as_bytes(), now)
+            .await?;
+        store
+            .keep_lesson_file(lesson, FileKind::Paper, &self.pdf)
+            .await?;
         if let Some(film) = &self.film {
             store.keep_lesson_file(lesson, FileKind::Film, film).await?;
         }
@@ -229,7 +236,8 @@ pub fn draft(
     };
     // Side by side: the film waits for its decoders and encoder most of the time.
     let (pdf, films) = std::thread::scope(|scope| {
-        let paper = scope.spawn(|| -> Result<Vec<u8>> { Ok(lesson_pdf(&lesson_sheet(&content)?)?) });
+        let paper =
+            scope.spawn(|| -> Result<Vec<u8>> { Ok(lesson_pdf(&lesson_sheet(&content)?)?) });
         let films = film::of_lesson(around, travelled, &content, voice, cancel);
         (paper.join().expect("setting type does not panic"), films)
     });

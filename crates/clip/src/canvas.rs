@@ -71,7 +71,8 @@ impl Canvas {
 
     fn put(&mut self, left: i32, top: i32, pixels: PixmapRef<'_>) {
         let paint = PixmapPaint::default();
-        self.pixels.draw_pixmap(left, top, pixels, &paint, Transform::identity(), None);
+        self.pixels
+            .draw_pixmap(left, top, pixels, &paint, Transform::identity(), None);
     }
 }
 
@@ -79,7 +80,15 @@ impl Canvas {
 fn photograph(place: &Panel, height: usize, picture: &Picture) -> Pixmap {
     let mut pixels = Pixmap::new(place.width as u32, height as u32).expect("a panel has a size");
     let columns: Vec<Between> = (0..place.width)
-        .map(|x| Between::of(place.crop.left, place.crop.width, x, place.width, picture.width))
+        .map(|x| {
+            Between::of(
+                place.crop.left,
+                place.crop.width,
+                x,
+                place.width,
+                picture.width,
+            )
+        })
         .collect();
     let shown = (place.crop.height as f64 * place.scale).round() as usize;
     let rows = pixels.data_mut().chunks_exact_mut(4 * place.width);
@@ -116,12 +125,19 @@ impl Between {
     }
 
     fn nearest(&self) -> usize {
-        if self.share < 128 { self.first } else { self.second }
+        if self.share < 128 {
+            self.first
+        } else {
+            self.second
+        }
     }
 
     fn mix(&self, column: &Between, plane: &[u8], width: usize) -> u8 {
         let along = |row: usize| {
-            let (a, b) = (plane[row * width + column.first], plane[row * width + column.second]);
+            let (a, b) = (
+                plane[row * width + column.first],
+                plane[row * width + column.second],
+            );
             u32::from(a) * (256 - column.share) + u32::from(b) * column.share
         };
         let mixed = along(self.first) * (256 - self.share) + along(self.second) * self.share;
@@ -137,12 +153,20 @@ fn draw(pixels: &mut Pixmap, mark: &Mark) {
     let mut paint = Paint::default();
     paint.set_color_rgba8(r, g, b, a);
     match mark.width {
-        None => pixels.fill_path(&path, &paint, FillRule::Winding, Transform::identity(), None),
+        None => pixels.fill_path(
+            &path,
+            &paint,
+            FillRule::Winding,
+            Transform::identity(),
+            None,
+        ),
         Some(width) => {
             let stroke = Stroke {
                 width: width as f32,
                 line_cap: LineCap::Round,
-                dash: mark.dash.and_then(|[on, off]| StrokeDash::new(vec![on as f32, off as f32], 0.0)),
+                dash: mark
+                    .dash
+                    .and_then(|[on, off]| StrokeDash::new(vec![on as f32, off as f32], 0.0)),
                 ..Stroke::default()
             };
             pixels.stroke_path(&path, &paint, &stroke, Transform::identity(), None);
@@ -186,7 +210,9 @@ mod tests {
         Picture {
             width,
             height,
-            luma: (0..width * height).map(|i| (16 + (i % width) * 219 / width) as u8).collect(),
+            luma: (0..width * height)
+                .map(|i| (16 + (i % width) * 219 / width) as u8)
+                .collect(),
             cb: vec![128; chroma],
             cr: vec![128; chroma],
         }
@@ -206,7 +232,12 @@ mod tests {
     fn the_window_fills_its_panel_without_shift() {
         let layout = layout();
         let picture = ramp(400, 400);
-        let shown = panel(&layout.panels[0], layout.panel_height(), &picture, &Overlay::default());
+        let shown = panel(
+            &layout.panels[0],
+            layout.panel_height(),
+            &picture,
+            &Overlay::default(),
+        );
         for x in [0, 100, 240, 479] {
             let source = 100.0 + (x as f64 + 0.5) / layout.panels[0].scale - 0.5;
             let wanted = f64::from(picture.rgb_at(source.round() as usize, 50)[0]);
@@ -228,10 +259,18 @@ mod tests {
             }),
             ..Overlay::default()
         };
-        let plain = panel(&layout.panels[0], layout.panel_height(), &picture, &Overlay::default());
+        let plain = panel(
+            &layout.panels[0],
+            layout.panel_height(),
+            &picture,
+            &Overlay::default(),
+        );
         let lined = panel(&layout.panels[0], layout.panel_height(), &picture, &drawn);
         let colour = lined.0.pixel(240, 300).unwrap();
-        assert_eq!((colour.red(), colour.green(), colour.blue()), (255, 207, 63));
+        assert_eq!(
+            (colour.red(), colour.green(), colour.blue()),
+            (255, 207, 63)
+        );
         assert_eq!(lined.0.pixel(260, 300), plain.0.pixel(260, 300));
         assert_eq!(lined.0.pixel(240, 700), plain.0.pixel(240, 700));
     }

@@ -88,7 +88,10 @@ mod tests {
         let layout = Layout::of(&[crop(511, 777), crop(301, 999), crop(1920, 1080)]);
         assert_eq!(layout.panels[1].left, layout.panels[0].width);
         let end = layout.panels[2].left + layout.panels[2].width;
-        assert_eq!((end, layout.width % 2, layout.height % 2), (layout.width, 0, 0));
+        assert_eq!(
+            (end, layout.width % 2, layout.height % 2),
+            (layout.width, 0, 0)
+        );
         for panel in &layout.panels {
             let shape = panel.width as f64 / (panel.scale * panel.crop.height as f64);
             let asked = panel.crop.width as f64 / panel.crop.height as f64;

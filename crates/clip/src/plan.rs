@@ -69,8 +69,12 @@ impl Plan {
             return None;
         }
         let shared = |name| clips.iter().all(|clip| clip.time_of(name).is_some());
-        let knots: Vec<(MomentName, f64)> =
-            lead.moments.iter().copied().filter(|(name, _)| shared(*name)).collect();
+        let knots: Vec<(MomentName, f64)> = lead
+            .moments
+            .iter()
+            .copied()
+            .filter(|(name, _)| shared(*name))
+            .collect();
         let (first, last) = (knots.first()?.1, knots.last()?.1);
         let stops: Vec<Stop> = held
             .iter()
@@ -157,7 +161,11 @@ impl Watched {
         let times = &self.frame_times_s;
         let after = times.partition_point(|t| *t < time_s).min(times.len() - 1);
         let before = after.saturating_sub(1);
-        if time_s - times[before] < times[after] - time_s { before } else { after }
+        if time_s - times[before] < times[after] - time_s {
+            before
+        } else {
+            after
+        }
     }
 }
 
@@ -180,8 +188,16 @@ mod tests {
     /// One clip at 60 a second, one at 240 that begins later and whose swing is slower going back.
     fn two() -> [Watched; 2] {
         [
-            clip(60.0, 200, [(Address, 1.0), (Top, 1.8), (Impact, 2.05), (Finish, 2.6)]),
-            clip(240.0, 900, [(Address, 0.5), (Top, 1.5), (Impact, 1.77), (Finish, 2.4)]),
+            clip(
+                60.0,
+                200,
+                [(Address, 1.0), (Top, 1.8), (Impact, 2.05), (Finish, 2.6)],
+            ),
+            clip(
+                240.0,
+                900,
+                [(Address, 0.5), (Top, 1.5), (Impact, 1.77), (Finish, 2.4)],
+            ),
         ]
     }
 
@@ -193,7 +209,11 @@ mod tests {
         for (place, (name, at)) in clips[0].moments.iter().enumerate() {
             let other = clips[1].time_of(*name).unwrap();
             let wanted = vec![clips[0].frame_at(*at), clips[1].frame_at(other)];
-            let still = plan.shown.iter().filter(|s| s.near == Some(place) && s.frames == wanted).count();
+            let still = plan
+                .shown
+                .iter()
+                .filter(|s| s.near == Some(place) && s.frames == wanted)
+                .count();
             let least = if *name == Top { LONG_HOLD_S } else { HOLD_S };
             assert!(still as f64 >= least * 30.0 - 1.0, "{name:?}: {still}");
         }
@@ -204,7 +224,13 @@ mod tests {
         let clips = two();
         let plan = Plan::of(&clips, &[held(Top, true)], 0.0).unwrap();
         for pair in plan.shown.windows(2) {
-            assert!(pair[0].frames.iter().zip(&pair[1].frames).all(|(a, b)| a <= b));
+            assert!(
+                pair[0]
+                    .frames
+                    .iter()
+                    .zip(&pair[1].frames)
+                    .all(|(a, b)| a <= b)
+            );
         }
         // Half way from address to the top in the one is half way in the other, to a frame of the slower clip.
         let half = plan.shown.iter().find(|s| s.frames[0] == 84).unwrap();

@@ -75,7 +75,10 @@ fn parameters(motion: &Motion, data_block: usize) -> Vec<u8> {
     let int = |value: usize| Value::Ints(vec![value as i16]);
     let names: Vec<&str> = motion.names.iter().map(String::as_str).collect();
     let marks: Vec<&str> = motion.marks.iter().map(|mark| mark.name.as_str()).collect();
-    let times = motion.marks.iter().flat_map(|mark| [0.0, mark.time_s as f32]);
+    let times = motion
+        .marks
+        .iter()
+        .flat_map(|mark| [0.0, mark.time_s as f32]);
     let mut section = Section::default();
     section.group(1, "POINT");
     section.add(1, "USED", &int(motion.names.len()));
@@ -113,7 +116,11 @@ impl Value<'_> {
     /// Type, dimensions and bytes.
     fn parts(&self) -> (i8, Vec<u8>, Vec<u8>) {
         match self {
-            Value::Ints(values) => (2, vec![], values.iter().flat_map(|v| v.to_le_bytes()).collect()),
+            Value::Ints(values) => (
+                2,
+                vec![],
+                values.iter().flat_map(|v| v.to_le_bytes()).collect(),
+            ),
             Value::Float(value) => (4, vec![], value.to_le_bytes().to_vec()),
             Value::Word(word) => (-1, vec![word.len() as u8], word.as_bytes().to_vec()),
             Value::Words(words) => {

@@ -26,7 +26,10 @@ pub struct Mark {
 
 impl Motion {
     pub(crate) fn check(&self) -> Result<(), ExchangeError> {
-        let even = self.instants.iter().all(|points| points.len() == self.names.len());
+        let even = self
+            .instants
+            .iter()
+            .all(|points| points.len() == self.names.len());
         match self.instants.len() >= 2 && even && self.rate_hz > 0.0 && self.rate_hz.is_finite() {
             true => Ok(()),
             false => Err(ExchangeError::Uneven),

@@ -23,20 +23,41 @@ pub struct SwingRow<'a> {
 /// # Errors
 /// If a row can't be written.
 pub fn swings_csv(rows: &[SwingRow<'_>]) -> Result<Vec<u8>, ExchangeError> {
-    let names = ["swing", "player", "at", "hand", "views", "priority", "program_version"];
-    table(&names, rows.iter().map(|row| {
-        let analysis = row.analysis;
-        let views: Vec<String> = analysis.views.iter().map(|v| key(&v.view)).collect::<Result<_, _>>()?;
-        Ok(vec![
-            row.swing.to_string(),
-            row.player.to_string(),
-            row.at.clone(),
-            analysis.views.first().map_or(Ok(String::new()), |v| key(&v.hand))?,
-            views.join("+"),
-            analysis.priority.as_ref().map_or_else(String::new, |p| p.finding.clone()),
-            analysis.program_version.clone(),
-        ])
-    }))
+    let names = [
+        "swing",
+        "player",
+        "at",
+        "hand",
+        "views",
+        "priority",
+        "program_version",
+    ];
+    table(
+        &names,
+        rows.iter().map(|row| {
+            let analysis = row.analysis;
+            let views: Vec<String> = analysis
+                .views
+                .iter()
+                .map(|v| key(&v.view))
+                .collect::<Result<_, _>>()?;
+            Ok(vec![
+                row.swing.to_string(),
+                row.player.to_string(),
+                row.at.clone(),
+                analysis
+                    .views
+                    .first()
+                    .map_or(Ok(String::new()), |v| key(&v.hand))?,
+                views.join("+"),
+                analysis
+                    .priority
+                    .as_ref()
+                    .map_or_else(String::new, |p| p.finding.clone()),
+                analysis.program_version.clone(),
+            ])
+        }),
+    )
 }
 
 /// A row a moment and view; times in s of the file's own clock.
@@ -44,19 +65,32 @@ pub fn swings_csv(rows: &[SwingRow<'_>]) -> Result<Vec<u8>, ExchangeError> {
 /// # Errors
 /// If a row can't be written.
 pub fn moments_csv(rows: &[SwingRow<'_>]) -> Result<Vec<u8>, ExchangeError> {
-    let names = ["swing", "view", "moment", "time_s", "plus_minus_s", "frame", "by_hand"];
-    let all = rows.iter().flat_map(|row| row.analysis.moments.iter().map(move |m| (row, m)));
-    table(&names, all.map(|(row, moment)| {
-        Ok(vec![
-            row.swing.to_string(),
-            key(&moment.view)?,
-            key(&moment.name)?,
-            moment.time_s.to_string(),
-            moment.plus_minus_s.to_string(),
-            moment.frame.to_string(),
-            moment.by_hand.to_string(),
-        ])
-    }))
+    let names = [
+        "swing",
+        "view",
+        "moment",
+        "time_s",
+        "plus_minus_s",
+        "frame",
+        "by_hand",
+    ];
+    let all = rows
+        .iter()
+        .flat_map(|row| row.analysis.moments.iter().map(move |m| (row, m)));
+    table(
+        &names,
+        all.map(|(row, moment)| {
+            Ok(vec![
+                row.swing.to_string(),
+                key(&moment.view)?,
+                key(&moment.name)?,
+                moment.time_s.to_string(),
+                moment.plus_minus_s.to_string(),
+                moment.frame.to_string(),
+                moment.by_hand.to_string(),
+            ])
+        }),
+    )
 }
 
 /// A row a measure, also those that could not be measured.
@@ -65,9 +99,12 @@ pub fn moments_csv(rows: &[SwingRow<'_>]) -> Result<Vec<u8>, ExchangeError> {
 /// If a row can't be written.
 pub fn measures_csv(rows: &[SwingRow<'_>]) -> Result<Vec<u8>, ExchangeError> {
     let names = [
-        "swing", "measure", "moment", "against", "view", "value", "low_95", "high_95", "unit", "state", "reason",
+        "swing", "measure", "moment", "against", "view", "value", "low_95", "high_95", "unit",
+        "state", "reason",
     ];
-    let all = rows.iter().flat_map(|row| row.analysis.measures.iter().map(move |m| (row, m)));
+    let all = rows
+        .iter()
+        .flat_map(|row| row.analysis.measures.iter().map(move |m| (row, m)));
     table(&names, all.map(|(row, measure)| cells(row.swing, measure)))
 }
 
@@ -100,10 +137,14 @@ fn table(
     names: &[&str],
     rows: impl Iterator<Item = Result<Vec<String>, ExchangeError>>,
 ) -> Result<Vec<u8>, ExchangeError> {
-    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    let mut writer = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(Vec::new());
     writer.write_record(names)?;
     for row in rows {
         writer.write_record(row?)?;
     }
-    Ok(writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)
+    Ok(writer
+        .into_inner()
+        .map_err(|error| csv::Error::from(error.into_error()))?)
 }

@@ -34,7 +34,9 @@ fn motion() -> Motion {
 }
 
 fn testdata(name: &str) -> std::path::PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../testdata/exchange").join(name)
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../testdata/exchange")
+        .join(name)
 }
 
 #[test]
@@ -48,8 +50,12 @@ fn another_program_reads_what_was_written() {
         "the file changed: WRITE_TESTDATA=1, then testdata/exchange/reference.py"
     );
     // testdata/exchange/reference.py: ezc3d 1.7.2 on that file.
-    let read: Value = serde_json::from_slice(&std::fs::read(testdata("two_points.json")).unwrap()).unwrap();
-    assert_eq!(read["labels"], serde_json::json!(["LeadHip", "TrailShoulder"]));
+    let read: Value =
+        serde_json::from_slice(&std::fs::read(testdata("two_points.json")).unwrap()).unwrap();
+    assert_eq!(
+        read["labels"],
+        serde_json::json!(["LeadHip", "TrailShoulder"])
+    );
     assert_eq!(read["unit"], "mm");
     assert_eq!(read["rate_hz"], 120.0);
     assert_eq!(read["event_labels"], serde_json::json!(["address", "top"]));
@@ -78,5 +84,8 @@ fn what_the_format_does_not_hold_is_refused() {
     assert!(matches!(c3d(&uneven), Err(ExchangeError::Uneven)));
     let mut many = motion();
     many.instants = vec![many.instants[0].clone(); 40_000];
-    assert!(matches!(c3d(&many), Err(ExchangeError::TooMany { count: 40_000, .. })));
+    assert!(matches!(
+        c3d(&many),
+        Err(ExchangeError::TooMany { count: 40_000, .. })
+    ));
 }

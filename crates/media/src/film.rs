@@ -76,7 +76,13 @@ impl Film {
         fs::write(&voice_part, as_long_as_pictures(voice, format)).map_err(system(&name))?;
         let mut command = Command::new(&tools.ffmpeg);
         command
-            .args(["-hide_banner", "-nostats", "-y", "-loglevel", "repeat+level+error"])
+            .args([
+                "-hide_banner",
+                "-nostats",
+                "-y",
+                "-loglevel",
+                "repeat+level+error",
+            ])
             .args(["-f", "rawvideo", "-pix_fmt", "rgba"])
             .args(["-s", &format!("{}x{}", format.width, format.height)])
             .args(["-r", &format.rate_hz.to_string(), "-i", "pipe:0"])
@@ -84,7 +90,9 @@ impl Film {
             .arg("-i")
             .arg(file_of(&voice_part))
             .args(["-filter_complex", &filters(format)])
-            .args(["-map", "[large]", "-map", "1:a", "-c:a", "aac", "-b:a", "96k"])
+            .args([
+                "-map", "[large]", "-map", "1:a", "-c:a", "aac", "-b:a", "96k",
+            ])
             .args(["-crf", QUALITY])
             .args(picture_options())
             .arg(file_of(&parts[0].0))
@@ -186,10 +194,32 @@ fn filters(format: FilmFormat) -> String {
 
 fn picture_options() -> [&'static str; 26] {
     [
-        "-c:v", "libx264", "-preset", "veryfast", "-profile:v", "main", "-threads", "2",
-        "-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709",
-        "-color_range", "tv", "-fflags", "+bitexact", "-flags:v", "+bitexact",
-        "-flags:a", "+bitexact", "-map_metadata", "-1", "-movflags", "+faststart",
+        "-c:v",
+        "libx264",
+        "-preset",
+        "veryfast",
+        "-profile:v",
+        "main",
+        "-threads",
+        "2",
+        "-colorspace",
+        "bt709",
+        "-color_primaries",
+        "bt709",
+        "-color_trc",
+        "bt709",
+        "-color_range",
+        "tv",
+        "-fflags",
+        "+bitexact",
+        "-flags:v",
+        "+bitexact",
+        "-flags:a",
+        "+bitexact",
+        "-map_metadata",
+        "-1",
+        "-movflags",
+        "+faststart",
     ]
 }
 

@@ -54,7 +54,14 @@ pub fn voice(tools: &Tools, path: &Path, cancel: &Cancel) -> Result<Voice, Media
         .args(["-hide_banner", "-nostdin", "-nostats"])
         .args(["-loglevel", "repeat+level+error"])
         .args(guarded_input_of(CONTAINERS, path, &[]))
-        .args(["-map", "0:a:0", "-ac", "1", "-ar", &SOUND_RATE_HZ.to_string()])
+        .args([
+            "-map",
+            "0:a:0",
+            "-ac",
+            "1",
+            "-ar",
+            &SOUND_RATE_HZ.to_string(),
+        ])
         .args(["-f", "s16le", "pipe:1"]);
     let mut worker = Worker::start(command, LIMITS, cancel, |_| true)
         .map_err(|source| start_error(&tools.ffmpeg, &name, DOING, source))?;
@@ -68,7 +75,9 @@ pub fn voice(tools: &Tools, path: &Path, cancel: &Cancel) -> Result<Voice, Media
         Err(error) if error.kind() == io::ErrorKind::FileTooLarge => {
             return Err(MediaError::TooBig {
                 clip: name,
-                what: format!("the voice lasts longer than {LONGEST_VOICE_S} s; record a shorter one"),
+                what: format!(
+                    "the voice lasts longer than {LONGEST_VOICE_S} s; record a shorter one"
+                ),
             });
         }
         read => read.map_err(system)?,

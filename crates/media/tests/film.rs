@@ -22,7 +22,9 @@ const FORMAT: FilmFormat = FilmFormat {
 /// Pictures that carry their number, as `Film` takes them.
 fn numbered(number: usize) -> Vec<u8> {
     let luma = numbered_luma(number, FORMAT.width, FORMAT.height);
-    luma.iter().flat_map(|&grey| [grey, grey, grey, 255]).collect()
+    luma.iter()
+        .flat_map(|&grey| [grey, grey, grey, 255])
+        .collect()
 }
 
 /// A film of so many pictures and its small one.
@@ -46,7 +48,11 @@ fn streams(path: &Path) -> Vec<String> {
         .arg(path)
         .output()
         .unwrap();
-    String::from_utf8(output.stdout).unwrap().lines().map(str::to_owned).collect()
+    String::from_utf8(output.stdout)
+        .unwrap()
+        .lines()
+        .map(str::to_owned)
+        .collect()
 }
 
 #[test]
@@ -55,7 +61,10 @@ fn a_film_is_what_every_phone_plays() {
     let [film, _] = film(folder.path(), 60, &Voice::default());
     assert_eq!(
         streams(&folder.path().join("film.mp4")),
-        ["h264,Main,160,120,yuv420p,bt709,2.000000", "aac,LC,2.000000"]
+        [
+            "h264,Main,160,120,yuv420p,bt709,2.000000",
+            "aac,LC,2.000000"
+        ]
     );
     let small = streams(&folder.path().join("small.mp4"));
     assert_eq!(small, ["h264,Main,80,60,yuv420p,bt709,2.000000"]);
@@ -79,7 +88,9 @@ fn every_picture_is_in_it_in_order() {
 #[test]
 fn the_same_pictures_and_voice_give_the_same_bytes() {
     let tone = Voice {
-        samples: (0..48_000).map(|n| (8000.0 * (n as f64 * 0.05).sin()) as i16).collect(),
+        samples: (0..48_000)
+            .map(|n| (8000.0 * (n as f64 * 0.05).sin()) as i16)
+            .collect(),
     };
     let [a, b] = [(); 2].map(|()| film(TempDir::new().unwrap().path(), 40, &tone));
     assert!(a == b);
@@ -90,7 +101,14 @@ fn a_voice_is_heard_from_the_start_and_silence_follows_it() {
     let folder = TempDir::new().unwrap();
     let recording = file_in(&folder, "voice.wav");
     ffmpeg(
-        &["-f", "lavfi", "-i", "sine=frequency=440:duration=1:sample_rate=16000", "-c:a", "pcm_s16le"],
+        &[
+            "-f",
+            "lavfi",
+            "-i",
+            "sine=frequency=440:duration=1:sample_rate=16000",
+            "-c:a",
+            "pcm_s16le",
+        ],
         &recording,
         std::iter::empty(),
     );
@@ -126,7 +144,10 @@ fn a_picture_of_another_size_is_refused_and_nothing_is_left() {
     let [to, small] = ["film.mp4", "small.mp4"].map(|name| folder.path().join(name));
     let cancel = Cancel::default();
     let mut film = Film::start(&tools(), FORMAT, &Voice::default(), &to, &small, &cancel).unwrap();
-    assert!(matches!(film.show(&[0; 12]), Err(MediaError::BadRequest { .. })));
+    assert!(matches!(
+        film.show(&[0; 12]),
+        Err(MediaError::BadRequest { .. })
+    ));
     drop(film);
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
 }

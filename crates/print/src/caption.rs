@@ -36,7 +36,10 @@ pub fn lettering(
     if captions.is_empty() {
         return Ok(Vec::new());
     }
-    let lines: Vec<[&str; 2]> = captions.iter().map(|c| [c.title.as_str(), c.text.as_str()]).collect();
+    let lines: Vec<[&str; 2]> = captions
+        .iter()
+        .map(|c| [c.title.as_str(), c.text.as_str()])
+        .collect();
     let inputs = [
         ("captions", serde_json::to_string(&lines)?),
         ("width", width_px.to_string()),
@@ -71,11 +74,18 @@ mod tests {
 
     #[test]
     fn each_caption_is_a_picture_of_its_own_with_its_words_in_it() {
-        let captions = [caption("Top", "Hips 3 cm back"), caption("Top", ""), caption("#panic()", "*")];
+        let captions = [
+            caption("Top", "Hips 3 cm back"),
+            caption("Top", ""),
+            caption("#panic()", "*"),
+        ];
         let pictures = lettering(&captions, 400, 80).unwrap();
         assert_eq!(pictures.len(), 3);
         for picture in &pictures {
-            assert_eq!((picture.width, picture.height, picture.rgba.len()), (400, 80, 400 * 80 * 4));
+            assert_eq!(
+                (picture.width, picture.height, picture.rgba.len()),
+                (400, 80, 400 * 80 * 4)
+            );
             let light = picture.rgba.chunks(4).filter(|p| p[0] > 200).count();
             assert!(light > 100, "letters are light: {light}");
         }

@@ -74,6 +74,9 @@ mod tests {
         assert_eq!(right.x(40.0) + left.x(40.0), WIDTH);
         let (right, left) = (right.to_string(), left.to_string());
         assert_ne!(right, left);
-        assert_eq!(right.matches("<path").count(), left.matches("<path").count());
+        assert_eq!(
+            right.matches("<path").count(),
+            left.matches("<path").count()
+        );
     }
 }

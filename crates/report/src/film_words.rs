@@ -50,7 +50,9 @@ pub fn film_lines(content: &LessonContent, view: View, drawn: &Overlay) -> Overl
     ];
     let about = finding(content).map(|finding| finding.measure);
     let lines = match about {
-        Some(measure) if LINES.contains(&measure) && view_of(measure) == view => drawn.only(measure),
+        Some(measure) if LINES.contains(&measure) && view_of(measure) == view => {
+            drawn.only(measure)
+        }
         _ => Overlay {
             before: None,
             now: None,

@@ -33,13 +33,14 @@ pub use content::{KeyPicture, LessonContent, MovingPicture, Pose, Reference, ref
 pub use crop::Crop;
 pub use film_plan::FilmPlan;
 pub use film_words::{
-    FilmWords, film_hand, film_lines, film_stands_long, film_title, film_words,
-    moment_title,
+    FilmWords, film_hand, film_lines, film_stands_long, film_title, film_words, moment_title,
 };
 pub use marks::{Mark, Shape, marks};
 pub use overlay::{Overlay, Stroke, overlay};
 pub use page::lesson_page;
-pub use sheet::{KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetPicture, lesson_sheet};
+pub use sheet::{
+    KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetPicture, lesson_sheet,
+};
 pub use verdict::Verdict;
 pub use when::{Title, When};
 

@@ -337,13 +337,22 @@ mod tests {
         assert_eq!((400.0 - a.from.x, 400.0 - a.to.x), (b.from.x, b.to.x));
         assert_eq!(plain.figure.len(), mirrored.figure.len());
         assert_eq!(target_is_left(address.pose(), Hand::Right), Some(false));
-        assert_eq!(target_is_left(mirror(&address).pose(), Hand::Left), Some(true));
+        assert_eq!(
+            target_is_left(mirror(&address).pose(), Hand::Left),
+            Some(true)
+        );
     }
 
     #[test]
     fn at_address_there_is_one_line_and_no_arrow() {
         let address = face_on(MomentName::Address, 200.0);
-        let drawn = overlay(address.pose(), Some(address.pose()), Hand::Right, WHOLE, 1.0);
+        let drawn = overlay(
+            address.pose(),
+            Some(address.pose()),
+            Hand::Right,
+            WHOLE,
+            1.0,
+        );
         assert!(drawn.before.is_some() && drawn.now.is_none() && drawn.shift.is_none());
     }
 
@@ -365,7 +374,9 @@ mod tests {
     fn the_elbow_is_joined_to_the_trunks_side_at_its_own_height() {
         let mut now = face_on(MomentName::LeadArmLevelDown, 200.0);
         now.view = View::DownTheLine;
-        let elbow = overlay(now.pose(), None, Hand::Right, WHOLE, 1.0).elbow.unwrap();
+        let elbow = overlay(now.pose(), None, Hand::Right, WHOLE, 1.0)
+            .elbow
+            .unwrap();
         // Trail shoulder (170, 105) to trail hip (180, 200), at y = 150: 170 + 10 × 45 / 95.
         assert!((elbow.from.x - (170.0 + 10.0 * 45.0 / 95.0)).abs() < 1e-9);
         assert_eq!(

@@ -29,7 +29,9 @@ pub fn plain(html: &impl Display) -> String {
     for (entity, letter) in entities {
         text = text.replace(entity, letter);
     }
-    let words = text.split([' ', '\n', '\t']).filter(|word| !word.is_empty());
+    let words = text
+        .split([' ', '\n', '\t'])
+        .filter(|word| !word.is_empty());
     words.collect::<Vec<_>>().join(" ")
 }
 
@@ -39,7 +41,10 @@ mod tests {
 
     #[test]
     fn tags_go_and_entities_are_read_once() {
-        assert_eq!(plain(&"<b>4.1&nbsp;cm</b>\n  (1.6&nbsp;in)"), "4.1\u{a0}cm (1.6\u{a0}in)");
+        assert_eq!(
+            plain(&"<b>4.1&nbsp;cm</b>\n  (1.6&nbsp;in)"),
+            "4.1\u{a0}cm (1.6\u{a0}in)"
+        );
         assert_eq!(plain(&"a &#38;#60; b &#60; c"), "a &#60; b < c");
     }
 }

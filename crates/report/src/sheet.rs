@@ -158,7 +158,12 @@ pub fn lesson_sheet(content: &LessonContent) -> Result<LessonSheet, ReportError>
         heading: page.heading(),
         byline: page.byline(),
         sides: page.sides().to_owned(),
-        note: content.coach_note.iter().flat_map(|n| n.lines()).map(str::to_owned).collect(),
+        note: content
+            .coach_note
+            .iter()
+            .flat_map(|n| n.lines())
+            .map(str::to_owned)
+            .collect(),
         one_thing: about(&page),
         seen: headings::SEEN,
         pictures: one.map_or_else(Vec::new, |one| pictures(&page, one)),
@@ -167,7 +172,10 @@ pub fn lesson_sheet(content: &LessonContent) -> Result<LessonSheet, ReportError>
         doubts: one.map_or_else(Vec::new, |one| {
             vec![
                 ["How sure are we?".to_owned(), one.sure().to_owned()],
-                ["What would change our mind?".to_owned(), one.priority.would_change_it.clone()],
+                [
+                    "What would change our mind?".to_owned(),
+                    one.priority.would_change_it.clone(),
+                ],
             ]
         }),
         goal: one.and_then(|one| Some(goal(one, one.goal.as_ref()?))),
@@ -215,12 +223,16 @@ fn goal(one: &OneThing<'_>, goal: &Goal<'_>) -> SheetGoal {
 /// Now, where it is known, and the number to reach.
 fn numbers(number: &NumberToReach) -> Vec<[String; 3]> {
     let now = number.now.as_ref().map(|(now, spread)| {
-        let spread = spread.as_ref().map_or_else(String::new, |s| format!(", {}", plain(s)));
+        let spread = spread
+            .as_ref()
+            .map_or_else(String::new, |s| format!(", {}", plain(s)));
         let (digits, rest) = digits_and_rest(&plain(now));
         ["Now".to_owned(), digits, rest + &spread]
     });
     let (digits, rest) = digits_and_rest(&plain(&number.reach));
-    now.into_iter().chain([["Reach".to_owned(), digits, rest]]).collect()
+    now.into_iter()
+        .chain([["Reach".to_owned(), digits, rest]])
+        .collect()
 }
 
 /// "4.1 cm" and "(1.6 in) toward the target": number and unit are joined by a space that does not break.
@@ -246,7 +258,10 @@ fn drill(one: &OneThing<'_>) -> Option<SheetDrill> {
         ],
         plan: list(headings::PLAN, &drill.progressions),
         watch_for: list(headings::WATCH_FOR, &drill.watch_for),
-        care: list(headings::TAKE_CARE, drill.cautions.iter().chain(&drill.who_should_not)),
+        care: list(
+            headings::TAKE_CARE,
+            drill.cautions.iter().chain(&drill.who_should_not),
+        ),
     })
 }
 
@@ -265,7 +280,11 @@ fn pictures(page: &LessonPage<'_>, one: &OneThing<'_>) -> Vec<SheetPicture> {
                 svg: drawing(shot, &whole.data),
                 words: shot.words(),
                 title: shot.title(),
-                captions: shot.captions.iter().map(|c| plain(&c.in_a_line())).collect(),
+                captions: shot
+                    .captions
+                    .iter()
+                    .map(|c| plain(&c.in_a_line()))
+                    .collect(),
             })
         })
         .collect()

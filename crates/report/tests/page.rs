@@ -20,12 +20,7 @@ fn nothing_to_change_is_said_plainly() {
     assert!(text.contains("Nothing stands out"));
     assert!(text.contains("Not measured this time: Pelvis shift; Knee line turn."));
     assert!(text.contains("How to film the next one"));
-    for absent in [
-        "Why ",
-        "The number to reach",
-        "Your drill",
-        "No drill",
-    ] {
+    for absent in ["Why ", "The number to reach", "Your drill", "No drill"] {
         assert!(!text.contains(absent), "{absent}");
     }
 }

@@ -27,8 +27,13 @@ struct Count {
 impl Count {
     fn of(text: &str) -> Count {
         let words = text.split(|c: char| !c.is_alphabetic() && c != '\'');
-        let words: Vec<&str> = words.filter(|word| word.chars().any(char::is_alphabetic)).collect();
-        let ends = text.split_whitespace().filter(|w| w.ends_with(['.', '!', '?', ':'])).count();
+        let words: Vec<&str> = words
+            .filter(|word| word.chars().any(char::is_alphabetic))
+            .collect();
+        let ends = text
+            .split_whitespace()
+            .filter(|w| w.ends_with(['.', '!', '?', ':']))
+            .count();
         let colons = text.split_whitespace().filter(|w| w.ends_with(':')).count();
         Count {
             sentences: (ends - colons).max(1),
@@ -51,9 +56,15 @@ fn syllables(word: &str) -> usize {
     }
     let silent_e = word.ends_with('e') && !word.ends_with("le") && groups > 1;
     let hissed = ["ses", "xes", "zes", "ces", "ges", "ches", "shes", "les"];
-    let silent_es = word.ends_with("es") && groups > 1 && !hissed.iter().any(|end| word.ends_with(end));
-    let silent_ed = word.ends_with("ed") && !word.ends_with("ted") && !word.ends_with("ded") && groups > 1;
-    groups = if silent_e || silent_es || silent_ed { groups - 1 } else { groups };
+    let silent_es =
+        word.ends_with("es") && groups > 1 && !hissed.iter().any(|end| word.ends_with(end));
+    let silent_ed =
+        word.ends_with("ed") && !word.ends_with("ted") && !word.ends_with("ded") && groups > 1;
+    groups = if silent_e || silent_es || silent_ed {
+        groups - 1
+    } else {
+        groups
+    };
     groups.max(1)
 }
 
@@ -76,11 +87,22 @@ fn grades_agree_with_an_outside_program() {
     for passage in passages {
         let text = passage["text"].as_str().unwrap();
         let count = Count::of(text);
-        assert_eq!(count.words, passage["words"].as_u64().unwrap() as usize, "{text}");
-        assert_eq!(count.sentences, passage["sentences"].as_u64().unwrap() as usize, "{text}");
+        assert_eq!(
+            count.words,
+            passage["words"].as_u64().unwrap() as usize,
+            "{text}"
+        );
+        assert_eq!(
+            count.sentences,
+            passage["sentences"].as_u64().unwrap() as usize,
+            "{text}"
+        );
         let (ours, theirs) = (grade(count), passage["grade"].as_f64().unwrap());
         // Never easier than the other says, and harder by no more than what hyphenation misses.
-        assert!((-0.5..=2.0).contains(&(ours - theirs)), "{ours:.1} against {theirs:.1}: {text}");
+        assert!(
+            (-0.5..=2.0).contains(&(ours - theirs)),
+            "{ours:.1} against {theirs:.1}: {text}"
+        );
     }
 }
 

@@ -68,11 +68,12 @@ impl Store {
     /// # Errors
     /// If the database fails.
     pub async fn lesson_file_kinds(&self, lesson: LessonId) -> Result<Vec<FileKind>, StoreError> {
-        let rows = sqlx::query("SELECT kind FROM lesson_files WHERE lesson_id = ? ORDER BY kind DESC")
-            .bind(lesson.0)
-            .fetch_all(&self.pool)
-            .await
-            .map_err(during("list a lesson's files"))?;
+        let rows =
+            sqlx::query("SELECT kind FROM lesson_files WHERE lesson_id = ? ORDER BY kind DESC")
+                .bind(lesson.0)
+                .fetch_all(&self.pool)
+                .await
+                .map_err(during("list a lesson's files"))?;
         let kind = |row: &sqlx::sqlite::SqliteRow| match row.get("kind") {
             "film" => FileKind::Film,
             _ => FileKind::Paper,

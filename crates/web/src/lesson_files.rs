@@ -44,7 +44,10 @@ async fn file(store: &Store, id: &str, kind: FileKind) -> Result<Response, PageE
     };
     let headers = [
         (CONTENT_TYPE, media.to_owned()),
-        (CONTENT_DISPOSITION, format!("attachment; filename=\"{lesson}-{}\"", name(kind))),
+        (
+            CONTENT_DISPOSITION,
+            format!("attachment; filename=\"{lesson}-{}\"", name(kind)),
+        ),
     ];
     Ok((headers, bytes).into_response())
 }

@@ -84,7 +84,10 @@ pub(crate) struct LessonPage<'a> {
 }
 
 impl<'a> LessonPage<'a> {
-    pub(crate) fn new(content: &'a LessonContent, quality: u8) -> Result<LessonPage<'a>, ReportError> {
+    pub(crate) fn new(
+        content: &'a LessonContent,
+        quality: u8,
+    ) -> Result<LessonPage<'a>, ReportError> {
         let strips = strips(content, quality)?;
         let checks = checks(content);
         let outcome = Outcome::of(content, &checks, &strips);

@@ -7,7 +7,9 @@ use crate::amount::{Amount, Spread};
 use crate::chain::ChainPicture;
 use crate::content::LessonContent;
 use crate::when::When;
-use lessonwright_model::{ChainStep, Drill, Measure, MeasureName, MomentName, Prescription, Priority, View};
+use lessonwright_model::{
+    ChainStep, Drill, Measure, MeasureName, MomentName, Prescription, Priority, View,
+};
 
 /// What the page is about.
 pub(crate) enum Outcome<'a> {
@@ -121,7 +123,10 @@ fn flight(content: &LessonContent, priority: &Priority) -> Option<ChainPicture> 
     ChainPicture::of(&[alone], hand_in(content, View::FaceOn))
 }
 
-pub(crate) fn number_to_reach(content: &LessonContent, goal: &Prescription) -> Option<NumberToReach> {
+pub(crate) fn number_to_reach(
+    content: &LessonContent,
+    goal: &Prescription,
+) -> Option<NumberToReach> {
     let (measure, reach) = (goal.measure?, goal.reach?);
     Some(NumberToReach {
         measure,

@@ -109,7 +109,13 @@ fn shot(
     let photo = Photo::cut(&picture.picture, crop);
     let address = address_of(content, picture.view);
     let hand = hand_in(content, picture.view);
-    let mut drawn = overlay(picture.pose(), address.map(KeyPicture::pose), hand, crop, photo.scale);
+    let mut drawn = overlay(
+        picture.pose(),
+        address.map(KeyPicture::pose),
+        hand,
+        crop,
+        photo.scale,
+    );
     let shown = |name| measured_at(content, name, picture);
     let pelvis = shown(MeasureName::PelvisShift);
     let knees = shown(MeasureName::KneeLineTurn);
@@ -232,8 +238,18 @@ impl Shot {
             id: self.id.clone(),
             data: String::new(),
             drawn: self.drawn.only(measure),
-            tags: self.tags.iter().filter(|t| is(&t.amount)).cloned().collect(),
-            captions: self.captions.iter().filter(|c| is(&c.amount)).cloned().collect(),
+            tags: self
+                .tags
+                .iter()
+                .filter(|t| is(&t.amount))
+                .cloned()
+                .collect(),
+            captions: self
+                .captions
+                .iter()
+                .filter(|c| is(&c.amount))
+                .cloned()
+                .collect(),
             ..*self
         }
     }

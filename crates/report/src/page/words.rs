@@ -1,10 +1,10 @@
 //! What the page says, where paper says the same. Sentences are short and in plain words: a child of twelve reads
 //! them (held by a test).
 
+use super::LessonPage;
 use super::outcome::{Goal, NumberToReach, OneThing, Outcome};
 use super::rows::Row;
 use super::shots::{Caption, Key, Shot};
-use super::LessonPage;
 use crate::headings;
 use crate::sheet::KeyLine;
 use crate::when::{MomentTitle, Title};
@@ -101,7 +101,9 @@ impl LessonPage<'_> {
             true => headings::COMMON_CAUTIONS.map(str::to_owned).to_vec(),
             false => own,
         };
-        said.into_iter().chain([headings::HEALTH.to_owned()]).collect()
+        said.into_iter()
+            .chain([headings::HEALTH.to_owned()])
+            .collect()
     }
 
     pub(crate) fn how_to_read(&self) -> &'static str {
@@ -114,8 +116,14 @@ impl LessonPage<'_> {
     pub(crate) fn made_by(&self) -> String {
         let content = self.content;
         let by = [content.academy.clone(), content.coach.clone()];
-        let program = format!("measured with Lessonwright {}", content.analysis.program_version);
-        let parts = by.into_iter().chain([program]).filter(|part| !part.is_empty());
+        let program = format!(
+            "measured with Lessonwright {}",
+            content.analysis.program_version
+        );
+        let parts = by
+            .into_iter()
+            .chain([program])
+            .filter(|part| !part.is_empty());
         parts.collect::<Vec<_>>().join(" · ")
     }
 }
@@ -131,12 +139,18 @@ impl OneThing<'_> {
     /// How good the evidence is.
     pub(crate) fn sure(&self) -> &'static str {
         match self.priority.grade {
-            CauseGrade::A => "Sure. Each step is physics, and it has been measured. Still, try it before you believe it.",
-            CauseGrade::B => "Fairly sure. Studies of groups of golfers agree. Still, try it before you believe it.",
+            CauseGrade::A => {
+                "Sure. Each step is physics, and it has been measured. Still, try it before you believe it."
+            }
+            CauseGrade::B => {
+                "Fairly sure. Studies of groups of golfers agree. Still, try it before you believe it."
+            }
             CauseGrade::C => {
                 "Not very sure. There are only single studies, or studies that do not agree. Try it and see."
             }
-            CauseGrade::D => "It is what teachers agree on. No study has tested it. Try it and see.",
+            CauseGrade::D => {
+                "It is what teachers agree on. No study has tested it. Try it and see."
+            }
         }
     }
 }
@@ -162,7 +176,10 @@ impl Row<'_> {
     /// "Trail elbow, lead arm level, coming down: 4.6 cm ahead of the middle of the side." As HTML.
     pub(crate) fn in_a_line(&self) -> String {
         let title = Title(self.measure.name);
-        let amount = self.amount.as_ref().map_or_else(String::new, ToString::to_string);
+        let amount = self
+            .amount
+            .as_ref()
+            .map_or_else(String::new, ToString::to_string);
         match self.when() {
             when if when.is_whole_motion() => format!("{title}: {amount}."),
             when => format!("{title}, {}: {amount}.", lowered(&when.to_string())),

@@ -1,10 +1,10 @@
 //! A swing: what it comes to, its lesson, and every number behind it.
 
-use crate::lesson_files::{FileLink, file_links};
 use super::by_hand::{ByHand, key};
 use super::{Cell, Progress, Upshot, day, minute, number};
 use crate::AppState;
 use crate::error::PageError;
+use crate::lesson_files::{FileLink, file_links};
 use crate::routes::{approval_address, lesson_address, player_address};
 use askama::Template;
 use lessonwright_model::measure::table;
