@@ -6,7 +6,7 @@ use lessonwright_report::LessonSheet;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, pdf};
 
 /// Sizes of the text to try, points, until it fits on two pages. Below 8.5 points few can read it on paper (by eye).
-const SIZES: [&str; 4] = ["10.5pt", "9.8pt", "9.1pt", "8.5pt"];
+const SIZES: [&str; 5] = ["11.2pt", "10.5pt", "9.8pt", "9.1pt", "8.5pt"];
 
 const PAGES: usize = 2;
 
