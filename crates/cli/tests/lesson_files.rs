@@ -1,5 +1,7 @@
 //! A lesson's page, paper and film through the real binary, two swings side by side, and what is written out.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 mod common;
 
 use common::{demo, lessonwright};

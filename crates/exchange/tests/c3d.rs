@@ -1,7 +1,5 @@
 //! A C3D file as another program reads it: ezc3d, whose reading of these very bytes is committed.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use lessonwright_exchange::{ExchangeError, Mark, Motion, c3d};
 use serde_json::Value;
 use std::path::Path;
