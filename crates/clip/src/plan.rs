@@ -53,7 +53,7 @@ pub struct Shown {
 /// The whole film.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Plan {
-    /// Its pictures, [`RATE_HZ`] a second.
+    /// Its pictures, [`Plan::RATE_HZ`] a second.
     pub shown: Vec<Shown>,
 }
 
