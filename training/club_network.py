@@ -15,6 +15,7 @@ import math
 import pathlib
 import struct
 import time
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 import torch
@@ -73,14 +74,87 @@ class ClubNetwork(nn.Module):
         return self.maps(x), self.seen(torch.cat([deep, x.amax((2, 3))], 1))
 
 
+def convolved(given: int, taken: int, stride: int = 1, side: int = 3, groups: int = 1):
+    convolution = nn.Conv2d(given, taken, side, stride, side // 2, groups=groups, bias=False)
+    return nn.Sequential(convolution, nn.BatchNorm2d(taken), nn.ReLU(True))
+
+
+class Residual(nn.Module):
+    def __init__(self, channels: int):
+        super().__init__()
+        last = nn.Conv2d(channels, channels, 3, 1, 1, bias=False)
+        self.body = nn.Sequential(convolved(channels, channels), last, nn.BatchNorm2d(channels))
+
+    def forward(self, x):
+        return F.relu(x + self.body(x))
+
+
+class InvertedResidual(nn.Module):
+    """M. Sandler et al., MobileNetV2, CVPR 2018."""
+
+    def __init__(self, given: int, taken: int, stride: int = 1):
+        super().__init__()
+        inner = 4 * given
+        self.adds = stride == 1 and given == taken
+        self.body = nn.Sequential(
+            convolved(given, inner, 1, 1),
+            convolved(inner, inner, stride, 3 if stride == 2 else 5, inner),
+            nn.Conv2d(inner, taken, 1, bias=False),
+            nn.BatchNorm2d(taken),
+        )
+
+    def forward(self, x):
+        return x + self.body(x) if self.adds else self.body(x)
+
+
+class TrialNetwork(nn.Module):
+    """The layers of the trial, with the same pictures and answers."""
+
+    WIDTHS = (40, 64, 96, 144)
+
+    def __init__(self, given: int = 5):
+        super().__init__()
+        a, b, c, d = self.WIDTHS
+        self.given = given
+        self.stem = convolved(given, 16, 2)
+        self.down = nn.ModuleList(
+            [
+                nn.Sequential(convolved(16, a, 2), Residual(a), Residual(a)),
+                nn.Sequential(convolved(a, b, 2), Residual(b), Residual(b)),
+                nn.Sequential(InvertedResidual(b, c, 2), *[InvertedResidual(c, c) for _ in range(3)]),
+                nn.Sequential(InvertedResidual(c, d, 2), *[InvertedResidual(d, d) for _ in range(3)]),
+            ]
+        )
+        self.lateral = nn.ModuleList([convolved(b, a, 1, 1), convolved(c, b, 1, 1), convolved(d, c, 1, 1)])
+        self.up = nn.ModuleList([Residual(a), InvertedResidual(b, b), InvertedResidual(c, c)])
+        self.maps = nn.Sequential(convolved(a, a), nn.Conv2d(a, 7, 1))
+        self.seen = nn.Linear(d + a, SEEN)
+        nn.init.constant_(self.maps[1].bias, -2.0)
+
+    def forward(self, pictures):
+        x = self.stem(pictures[:, : self.given] * 4 - 2)
+        levels = []
+        for stage in self.down:
+            x = stage(x)
+            levels.append(x)
+        deep = x.mean((2, 3))
+        for level in reversed(range(3)):
+            x = F.interpolate(self.lateral[level](x), scale_factor=2.0, mode="bilinear", align_corners=False)
+            x = self.up[level](x + levels[level])
+        return self.maps(x), self.seen(torch.cat([deep, x.amax((2, 3))], 1))
+
+
+NETWORKS = {"ours": ClubNetwork, "trial": TrialNetwork}
+
+
 # --- Cut-outs ---------------------------------------------------------------------------------------
 
 
 class Cutouts:
-    """Pictures with their truth, on the device."""
+    """Pictures with their truth, left in the files: they are more than a card holds."""
 
-    def __init__(self, pattern: str, device: str, most: int = 10**9):
-        parts, rows = [], []
+    def __init__(self, pattern: str, device: str):
+        self.device, self.parts, rows = device, [], []
         for file in sorted(pathlib.Path(pattern).parent.glob(pathlib.Path(pattern).name)):
             with open(file, "rb") as stream:
                 (length,) = struct.unpack("<I", stream.read(4))
@@ -89,31 +163,39 @@ class Cutouts:
             kind = np.dtype([("row", "<f4", len(header["columns"])), ("pixels", "u1", side * side * 11)])
             count = (file.stat().st_size - 4 - length) // kind.itemsize
             if count:
-                parts.append(np.memmap(file, kind, "r", offset=4 + length, shape=(count,)))
+                self.parts.append(np.memmap(file, kind, "r", offset=4 + length, shape=(count,)))
         self.side, self.span_m, self.columns = side, header["side_m"], header["columns"]
-        total = min(sum(len(part) for part in parts), most)
-        self.pixels = torch.empty(total, side * side * 11, dtype=torch.uint8, device=device)
-        self.rows = torch.empty(total, len(self.columns), device=device)
-        at = 0
-        for part in parts:
-            part = part[: total - at]
-            self.pixels[at : at + len(part)] = torch.from_numpy(np.array(part["pixels"])).to(device)
-            self.rows[at : at + len(part)] = torch.from_numpy(np.array(part["row"])).to(device)
-            at += len(part)
+        self.ends = np.cumsum([len(part) for part in self.parts])
+        self.readers = ThreadPoolExecutor(4)
+
+    def fetched(self, which):
+        """The pictures and rows of some cut-outs, in the host's memory."""
+        pixels = np.empty((len(which), self.side * self.side * 11), np.uint8)
+        rows = np.empty((len(which), len(self.columns)), np.float32)
+
+        def read(i):
+            part = int(np.searchsorted(self.ends, which[i], "right"))
+            one = self.parts[part][which[i] - (self.ends[part - 1] if part else 0)]
+            pixels[i], rows[i] = one["pixels"], one["row"]
+
+        list(self.readers.map(read, range(len(which))))
+        pixels = torch.from_numpy(pixels)
+        return pixels.pin_memory() if self.device.startswith("cuda") else pixels, torch.from_numpy(rows)
 
     def __len__(self):
-        return len(self.rows)
+        return int(self.ends[-1])
 
-    def pick(self, which):
-        """batch x 11 x side x side (colour premultiplied by cover), 0..1, and the rows."""
-        n, area = len(which), self.side * self.side
-        data = self.pixels[which].float() / 255
+    def layers(self, fetched):
+        """batch x 11 x side x side (colour premultiplied by cover), 0..1, and the rows, on the device."""
+        pixels, rows = fetched
+        n, area = len(rows), self.side * self.side
+        data = pixels.to(self.device, non_blocking=True).float() / 255
         first = data[:, : 5 * area].reshape(n, self.side, self.side, 5)
         rest = data[:, 5 * area :].reshape(n, 2, self.side, self.side, 3)
         layers = [first[..., :3] * first[..., 3:4], first[..., 3:]]
         for i in range(2):
             layers += [rest[:, i, ..., :1] * rest[:, i, ..., 1:2], rest[:, i, ..., 1:]]
-        return torch.cat(layers, -1).permute(0, 3, 1, 2).contiguous(), self.rows[which]
+        return torch.cat(layers, -1).permute(0, 3, 1, 2).contiguous(), rows.to(self.device)
 
     def column(self, rows, *names):
         return rows[:, [self.columns.index(name) for name in names]]
@@ -317,14 +399,21 @@ def lines_and_specks(d: Draw, device):
         away = (px - middle[:, None, None]).norm(dim=-1)
         cover = (radius[:, None, None] - away + 0.5).clamp(0, 1) * d.chance(0.4)[:, None, None]
         lay(cover, d.between(0.75, 1, 1).expand(-1, 3) if k < 3 else d.between(0, 0.9, 3))
+    # Balls poured out on the ground.
+    heap, heaped = d.between(0.1 * INPUT_SIDE, 0.9 * INPUT_SIDE, 2), d.chance(0.15)
+    width, radius, white = d.between(6, 50), d.between(1.4, 3.0), d.between(0.7, 1, 1).expand(-1, 3)
+    for _ in range(9):
+        middle = heap + width[:, None] * d.bell(2) * torch.tensor([1.0, 0.4], device=device)
+        away = (px - middle[:, None, None]).norm(dim=-1)
+        lay((radius[:, None, None] - away + 0.5).clamp(0, 1) * (heaped & d.chance(0.7))[:, None, None], white)
     return out
 
 
-def drawn(cutouts: Cutouts, which, grounds: Backgrounds, generator):
+def drawn(cutouts: Cutouts, fetched, grounds: Backgrounds, generator):
     """A batch as phones might film it: pictures, and what is true of them."""
-    device = cutouts.rows.device
-    d = Draw(len(which), device, generator)
-    layers, rows = cutouts.pick(which)
+    device = cutouts.device
+    layers, rows = cutouts.layers(fetched)
+    d = Draw(len(rows), device, generator)
     # Where the square lies in the cut-out: some centimetres off the hands, larger or smaller.
     zoom = torch.exp(d.between(math.log(0.84), math.log(1.19)))
     size = INPUT_M / cutouts.span_m * zoom
@@ -526,9 +615,10 @@ def read(maps):
     # The direction that the cells along that ray tell.
     pick = best[:, None, None, None].expand(-1, 4, 1, len(reach))
     along = along.gather(2, pick)[:, :, 0]
-    weight = along[:, 0] * (reach[None] <= length[:, None]) * torch.exp(-along[:, 3].clamp(-6, 1.5))
+    shaft, spreads = along[:, 0] * (reach[None] <= length[:, None]), along[:, 3].clamp(-6, 1.5)
+    weight = shaft * torch.exp(-spreads)
     told = torch.atan2((weight * along[:, 2]).sum(1), (weight * along[:, 1]).sum(1))
-    spread = (along[:, 0] * along[:, 3]).sum(1) / along[:, 0].sum(1).clamp(min=1e-6)
+    spread = (shaft * spreads).sum(1) / shaft.sum(1).clamp(min=1e-6)
     return dict(
         grip=grip, grip_peak=grip_peak, head=head, head_peak=head_peak, ball=ball, ball_peak=ball_peak,
         ray=angles[best], told=told, spread=spread, score=score, length=length,
@@ -546,8 +636,8 @@ def judged(model, cutouts, grounds, device) -> dict:
     model.eval()
     rows = []
     for first in range(0, len(cutouts), 100):
-        which = torch.arange(first, min(first + 100, len(cutouts)), device=device)
-        pictures, truth = drawn(cutouts, which, grounds, generator)
+        fetched = cutouts.fetched(np.arange(first, min(first + 100, len(cutouts))))
+        pictures, truth = drawn(cutouts, fetched, grounds, generator)
         maps, seen = model(pictures)
         said = read(maps.float())
         rows.append(
@@ -608,24 +698,27 @@ def train(arguments):
     torch.manual_seed(SEED)
     device = arguments.device
     generator = torch.Generator(device).manual_seed(SEED)
-    learn = Cutouts(f"{arguments.cutouts}/learn-*.bin", device, arguments.most)
+    learn = Cutouts(f"{arguments.cutouts}/learn-*.bin", device)
     grounds = Backgrounds(arguments.photographs, "learn", 700, device, generator)
-    model = ClubNetwork(arguments.given).to(device, memory_format=torch.channels_last)
+    model = NETWORKS[arguments.layers](arguments.given).to(device, memory_format=torch.channels_last)
     if arguments.weights:
         model.load_state_dict(torch.load(arguments.weights, map_location=device))
     steady = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(0.999), use_buffers=True)
     optimiser = torch.optim.AdamW(model.parameters(), lr=arguments.rate, weight_decay=0.02)
     print(f"{len(learn)} cut-outs, {len(grounds.pool)} places; {sum(p.numel() for p in model.parameters())} weights", flush=True)
     cuda = device.startswith("cuda")
+    rng, ahead = np.random.default_rng(SEED), ThreadPoolExecutor(3)
+    next_batch = lambda: ahead.submit(learn.fetched, rng.integers(0, len(learn), arguments.batch))
+    waiting = [next_batch() for _ in range(3)]
     begun, last, step, summed = time.time(), time.time(), 0, 0.0
     # By time, not by passes: lent minutes are what is scarce.
     while (share := (time.time() - begun) / arguments.limit_s) < 1:
         rate = arguments.rate * min(1.0, share / 0.03, 0.5 + 0.5 * math.cos(math.pi * share) + 1e-3)
         for group in optimiser.param_groups:
             group["lr"] = rate
-        which = torch.randint(0, len(learn), (arguments.batch,), device=device, generator=generator)
+        waiting.append(next_batch())
         with torch.no_grad():
-            pictures, truth = drawn(learn, which, grounds, generator)
+            pictures, truth = drawn(learn, waiting.pop(0).result(), grounds, generator)
         with torch.autocast("cuda" if cuda else "cpu", torch.bfloat16, enabled=cuda):
             maps, seen = model(pictures.contiguous(memory_format=torch.channels_last))
         loss = loss_of(maps.float(), seen.float(), truth)
@@ -641,7 +734,6 @@ def train(arguments):
             torch.save({k: v.cpu() for k, v in steady.module.state_dict().items()}, arguments.out)
     torch.save({k: v.cpu() for k, v in steady.module.state_dict().items()}, arguments.out)
     print(f"{step} steps of {arguments.batch}", flush=True)
-    del learn
     arguments.weights = arguments.out
     judge(arguments)
 
@@ -656,9 +748,10 @@ def judge(arguments):
     print(told(rows), flush=True)
 
 
-def loaded(weights: str) -> ClubNetwork:
+def loaded(weights: str) -> nn.Module:
     state = torch.load(weights, map_location="cpu")
-    model = ClubNetwork(state["stem.0.weight"].shape[1])
+    taken, given = state["stem.0.weight"].shape[:2]
+    model = (TrialNetwork if taken == 16 else ClubNetwork)(given)
     model.load_state_dict(state)
     return model.eval()
 
@@ -678,7 +771,7 @@ def main():
     parser.add_argument("--weights")
     parser.add_argument("--out")
     parser.add_argument("--given", type=int, default=5, help="3: without the pictures before and after")
-    parser.add_argument("--most", type=int, default=10**9, help="cut-outs that fit the card's memory")
+    parser.add_argument("--layers", choices=NETWORKS, default="ours")
     parser.add_argument("--batch", type=int, default=96)
     parser.add_argument("--rate", type=float, default=2e-3)
     parser.add_argument("--limit-s", type=float, default=540)

@@ -35,11 +35,12 @@ def maps(case):
     shaft = torch.exp(-((along - along.clamp(10, length)) ** 2 + beside**2) / (2 * 3.0**2))
     head = bell(gx + (length + 5) * cos - 4 * sin, gy + (length + 5) * sin + 4 * cos, 4.0) * (1.0 if case["head"] else 0.0)
     logit = lambda share: 12 * share - 6
-    plane = torch.ones_like(x)
+    # Less sure the farther from the hands, beyond what is clamped at both ends.
+    spread = -7.0 + 9.0 * (along + 20) / 140
     # The direction bends a little along the shaft, as rows exposed one after another bend it.
     bent = angle + 0.02 * (along - 50) / 50
     return torch.stack(
-        [logit(bell(gx, gy, 5.0)), logit(head), logit(shaft), logit(bell(60.0, 250.0, 4.0)), torch.cos(bent), torch.sin(bent), -3.5 * plane]
+        [logit(bell(gx, gy, 5.0)), logit(head), logit(shaft), logit(bell(60.0, 250.0, 4.0)), torch.cos(bent), torch.sin(bent), spread]
     )[None]
 
 

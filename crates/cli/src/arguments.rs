@@ -4,8 +4,15 @@ use crate::by_hand::CorrectArguments;
 use crate::causes::CausesCommand;
 use crate::drills::DrillsCommand;
 use crate::flight::FlightArguments;
+use crate::follow::{
+    KindName, MarkArguments, OverviewArguments, PrescribeArguments, ProgressArguments,
+};
+use crate::models::ModelsCommand;
+use crate::plan::PlanArguments;
+use crate::player::PlayerCommand;
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use lessonwright_coaching::ball::ClubKind;
 use lessonwright_model as model;
 use lessonwright_report::Units;
 use std::path::PathBuf;
@@ -60,8 +67,31 @@ pub enum Command {
     /// Say what a ball tells of face and path: from what was seen of it, or from the shots that a
     /// device wrote down
     Flight(FlightArguments),
+    /// Say whether a player's drill is working: real, not yet or away, and what to do next
+    Progress(ProgressArguments),
+    /// Say who is due, whose change is not happening, what players have in common, what drills moved
+    Overview(OverviewArguments),
+    /// Say how well this set-up repeats each number: errors within and between sessions, and the
+    /// smallest change that can be told
+    Repeatability,
+    /// Say how swings were made: during practice, a day later without the cue, in another task
+    Mark(MarkArguments),
+    /// Put a prescription on record that no lesson made, or change one
+    Prescribe(PrescribeArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
+    /// Ask before anything is prescribed, note how a player practises and what the player is held against
+    Player {
+        #[command(subcommand)]
+        what: PlayerCommand,
+    },
+    /// Plan a player's practice until the next lesson: text, a card to print, a calendar file
+    Plan(PlanArguments),
+    /// Mark model swings and note clubs of swings
+    Models {
+        #[command(subcommand)]
+        what: ModelsCommand,
+    },
     /// Look at the drill book, write it out, bring own drills in
     Drills {
         #[command(subcommand)]
@@ -178,6 +208,15 @@ pub struct LessonArguments {
     /// The guardian whose consent to filming is given (needed for players under 18)
     #[arg(long, value_name = "NAME")]
     pub guardian: Option<String>,
+    /// The day the swing was filmed, for the follow-up [default: the day it is added]
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub filmed: Option<jiff::civil::Date>,
+    /// How the swing was made, for the follow-up (`lessonwright mark --help`)
+    #[arg(long, value_enum, value_name = "KIND")]
+    pub made_as: Option<KindName>,
+    /// The kind of club of the swing, for model swings and own ones to be held against
+    #[arg(long, value_enum)]
+    pub club: Option<ClubName>,
     /// The lesson's date [default: today]
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub date: Option<jiff::civil::Date>,
@@ -247,6 +286,17 @@ pub enum HandName {
 }
 
 #[derive(Clone, Copy, ValueEnum)]
+pub enum ClubName {
+    Driver,
+    FairwayWood,
+    Hybrid,
+    LongIron,
+    MidIron,
+    ShortIron,
+    Wedge,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
 pub enum UnitName {
     Cm,
     In,
@@ -267,6 +317,22 @@ impl From<HandName> for model::Hand {
             HandName::Right => model::Hand::Right,
             HandName::Left => model::Hand::Left,
         }
+    }
+}
+
+impl ClubName {
+    /// The key under which the store keeps it.
+    pub fn key(self) -> &'static str {
+        match self {
+            ClubName::Driver => ClubKind::Driver,
+            ClubName::FairwayWood => ClubKind::FairwayWood,
+            ClubName::Hybrid => ClubKind::Hybrid,
+            ClubName::LongIron => ClubKind::LongIron,
+            ClubName::MidIron => ClubKind::MidIron,
+            ClubName::ShortIron => ClubKind::ShortIron,
+            ClubName::Wedge => ClubKind::Wedge,
+        }
+        .key()
     }
 }
 
@@ -322,6 +388,7 @@ impl PlayerArguments {
             hand: self.hand.map(Into::into),
             stature_m: self.stature_cm.map(|cm| cm / 100.0),
             age_years: self.age,
+            sex: None,
             usual_flight: self.flight.clone(),
             health_note: health.map(|h| {
                 if h == "none" {
@@ -332,6 +399,7 @@ impl PlayerArguments {
             }),
             limits: self.limit.clone(),
             goals: self.goal.clone(),
+            screening: None,
         }
     }
 }

@@ -3,8 +3,10 @@
 
 use crate::by_hand::CorrectArguments;
 use crate::lesson;
+use crate::personal;
 use crate::road::{self, Travelled};
 use crate::surroundings::Surroundings;
+use crate::trade::Own;
 use crate::watch::ClipFile;
 use anyhow::{Context, Result, ensure};
 use jiff::Timestamp;
@@ -19,6 +21,7 @@ struct KeptSwing {
     brief: Brief,
     files: Vec<ClipFile>,
     player: PlayerFacts,
+    own: Own,
     /// Latest first.
     corrections: Vec<Corrections>,
     now: SwingAnalysis,
@@ -56,7 +59,7 @@ pub fn correct(
         let corrected = if arguments.undo {
             take_back(&around, &store, swing, cancel).await?
         } else {
-            let changes = arguments.changes(&kept(&store, swing).await?.now)?;
+            let changes = arguments.changes(&kept(&around, &store, swing).await?.now)?;
             change(&around, &store, swing, &changes, cancel).await?
         };
         say(&corrected.analysis)?;
@@ -72,7 +75,7 @@ pub async fn change(
     changes: &[Change],
     cancel: &Cancel,
 ) -> Result<Corrected> {
-    let kept = kept(store, swing).await?;
+    let kept = kept(around, store, swing).await?;
     let mut corrections = kept.corrections.first().cloned().unwrap_or_default();
     for change in changes {
         corrections = change.apply(corrections, &kept.now)?;
@@ -81,7 +84,19 @@ pub async fn change(
         }
     }
     let step = CorrectionStep::Add(corrections.clone());
-    again(around, store, swing, kept, corrections, step, cancel).await
+    again(around, store, swing, kept, corrections, Some(step), cancel).await
+}
+
+/// Judges a swing again by what is known of the player now, with nothing changed in it.
+pub async fn judge_again(
+    around: &Arc<Surroundings>,
+    store: &Store,
+    swing: SwingId,
+    cancel: &Cancel,
+) -> Result<Corrected> {
+    let kept = kept(around, store, swing).await?;
+    let corrections = kept.corrections.first().cloned().unwrap_or_default();
+    again(around, store, swing, kept, corrections, None, cancel).await
 }
 
 /// Takes the last change to what is corrected in a swing back.
@@ -91,10 +106,10 @@ pub async fn take_back(
     swing: SwingId,
     cancel: &Cancel,
 ) -> Result<Corrected> {
-    let kept = kept(store, swing).await?;
+    let kept = kept(around, store, swing).await?;
     let corrections = kept.corrections.get(1).cloned().unwrap_or_default();
     let step = CorrectionStep::TakeBack;
-    again(around, store, swing, kept, corrections, step, cancel).await
+    again(around, store, swing, kept, corrections, Some(step), cancel).await
 }
 
 /// Two kept swings of one player, on their way again.
@@ -129,7 +144,7 @@ pub async fn travel_again(
     id: SwingId,
     cancel: &Cancel,
 ) -> Result<Travelled> {
-    let kept = kept(store, id).await?;
+    let kept = kept(around, store, id).await?;
     let corrections = kept.corrections.first().cloned().unwrap_or_default();
     road::travel(
         around,
@@ -141,10 +156,13 @@ pub async fn travel_again(
     )
 }
 
-async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {
+async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptSwing> {
     let swing = store.swing(id).await?;
     let swing = swing.with_context(|| format!("there is no swing {id} in the studio"))?;
     let player = store.player(swing.player).await?;
+    let player = player.context("the player was erased meanwhile")?;
+    let own = Own::load(&around.studio)?;
+    let own = personal::own_for(own, store, &player, swing.club.as_deref(), Some(id)).await?;
     let analysis = store.latest_analysis(id).await?;
     let brief = store.brief(id).await?.with_context(|| {
         format!(
@@ -163,7 +181,8 @@ async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {
     Ok(KeptSwing {
         brief,
         files: files.collect(),
-        player: player.context("the player was erased meanwhile")?.facts,
+        player: player.facts,
+        own,
         corrections: store.corrections_of(id).await?,
         now: analysis
             .with_context(|| format!("swing {id} was never analysed"))?
@@ -172,28 +191,31 @@ async fn kept(store: &Store, id: SwingId) -> Result<KeptSwing> {
     })
 }
 
-/// Analyses a swing under corrections, and keeps both together or neither.
+/// Analyses a swing under corrections, and keeps both together or neither; without a step nothing is corrected anew.
 async fn again(
     around: &Arc<Surroundings>,
     store: &Store,
     swing: SwingId,
     kept: KeptSwing,
     corrections: Corrections,
-    step: CorrectionStep,
+    step: Option<CorrectionStep>,
     cancel: &Cancel,
 ) -> Result<Corrected> {
     let (around, cancel) = (Arc::clone(around), cancel.clone());
     // A network is no work for the threads that answer.
     let computed = tokio::task::spawn_blocking(move || {
         let (files, brief) = (&kept.files, &kept.brief);
-        let travelled = road::travel(&around, files, brief, &kept.player, &corrections, &cancel);
+        let (own, player) = (kept.own.clone(), &kept.player);
+        let travelled = road::travel(&around, own, files, brief, player, &corrections, &cancel);
         travelled.map(|travelled| (kept, travelled))
     });
     let (kept, travelled) = computed.await.context("computing the swing again")??;
     let analysis = travelled.swing.clone();
-    let id = store
-        .keep_corrected(swing, &step, &analysis, Timestamp::now())
-        .await?;
+    let now = Timestamp::now();
+    let id = match &step {
+        Some(step) => store.keep_corrected(swing, step, &analysis, now).await?,
+        None => store.add_analysis(swing, &analysis, now).await?,
+    };
     let draft = kept.has_lesson.then_some(Draft {
         swing,
         analysis: id,

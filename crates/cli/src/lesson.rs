@@ -3,6 +3,8 @@
 use crate::arguments::LessonArguments;
 use crate::film;
 use crate::pictures::key_pictures;
+use crate::follow::KindName;
+use crate::personal;
 use crate::road::{self, Travelled};
 use crate::say;
 use crate::surroundings::Surroundings;
@@ -17,7 +19,7 @@ use lessonwright_model::{Brief, Cancel, Corrections, Letter, Measure, PlayerFact
 use lessonwright_print::lesson_pdf;
 use lessonwright_report::{LessonContent, Reference, Units, lesson_page, lesson_sheet};
 use lessonwright_store::{
-    CorrectionStep, FileKind, GuardianConsent, NewClip, Player, Store, SwingId,
+    CorrectionStep, FileKind, GuardianConsent, NewClip, Player, Store, SwingId, SwingMark,
 };
 use std::path::PathBuf;
 use tokio::runtime::Runtime;
@@ -48,7 +50,10 @@ pub fn make(
     };
     let files = arguments.swing.files();
     let facts = &kept_player.facts;
-    let travelled = road::travel(around, &files, &brief, facts, &corrections, cancel)?;
+    let own = Own::load(&around.studio)?;
+    let club = arguments.club.map(|club| club.key());
+    let own = runtime.block_on(personal::own_for(own, &store, &kept_player, club, None))?;
+    let travelled = road::travel(around, own, &files, &brief, facts, &corrections, cancel)?;
     let name = &arguments.swing.player.player;
     let voice = match &arguments.voice {
         Some(file) => media::voice(&around.tools, file, cancel)?,
@@ -63,6 +68,10 @@ pub fn make(
         &travelled,
         &drafted,
     ))?;
+    if let Some(mark) = mark(arguments) {
+        runtime.block_on(store.mark_swing(swing, mark))?;
+    }
+    runtime.block_on(store.keep_club(swing, club))?;
     print!("{}", say::analysis(&travelled.swing));
     for (what, out, bytes) in [
         ("Lesson page", &arguments.out, Some(drafted.page.as_bytes())),
@@ -116,6 +125,7 @@ fn newer(known: &PlayerFacts, typed: &PlayerFacts) -> PlayerFacts {
         hand: typed.hand.or(known.hand),
         stature_m: typed.stature_m.or(known.stature_m),
         age_years: typed.age_years.or(known.age_years),
+        sex: typed.sex.or(known.sex),
         usual_flight: typed
             .usual_flight
             .clone()
@@ -126,6 +136,7 @@ fn newer(known: &PlayerFacts, typed: &PlayerFacts) -> PlayerFacts {
             .or_else(|| known.health_note.clone()),
         limits: newer_keys(&known.limits, &typed.limits),
         goals: newer_keys(&known.goals, &typed.goals),
+        screening: typed.screening.clone().or_else(|| known.screening.clone()),
     }
 }
 
@@ -165,6 +176,15 @@ async fn keep(
     };
     drafted.keep(store, analysis, now).await?;
     Ok(swing)
+}
+
+/// What was typed of when and how the swing was made.
+fn mark(arguments: &LessonArguments) -> Option<SwingMark> {
+    let mark = SwingMark {
+        occasion: arguments.made_as.and_then(KindName::occasion),
+        session_on: arguments.filmed,
+    };
+    (mark != SwingMark::default()).then_some(mark)
 }
 
 /// What the page says beside the analysis, as typed.

@@ -10,9 +10,14 @@ mod drills;
 mod export;
 mod film;
 mod flight;
+mod follow;
 mod kept;
 mod lesson;
 mod pictures;
+mod models;
+mod personal;
+mod plan;
+mod player;
 mod progress;
 mod road;
 mod say;
@@ -76,7 +81,9 @@ fn run(arguments: &Arguments) -> Result<()> {
             let (files, brief) = (swing.files(), swing.brief());
             let player = swing.player.facts();
             road::check_keys(&around, &corrections, &player)?;
-            let travelled = road::travel(&around, &files, &brief, &player, &corrections, &cancel)?;
+            let own = trade::Own::load(&around.studio)?;
+            let travelled =
+                road::travel(&around, own, &files, &brief, &player, &corrections, &cancel)?;
             print_analysis(&travelled.swing, *json)
         }
         Command::Correct(changes) => {
@@ -86,8 +93,16 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
         Command::Export(what) => export::export(&around, what, &runtime, &cancel),
         Command::BeforeAfter(two) => film::before_after(&around, two, &runtime, &cancel),
+        Command::Player { what } => player::run(&around, what, &runtime, &cancel),
+        Command::Plan(plan) => plan::run(&around, plan, &runtime),
+        Command::Models { what } => models::run(&around, what, &runtime),
         Command::Drills { what } => print(&drills::run(&around, what)?),
         Command::Causes { what } => print(&causes::run(&around, what)?),
+        Command::Progress(asked) => print(&follow::progress(&around, asked, &runtime)?),
+        Command::Overview(asked) => print(&follow::overview(&around, asked, &runtime)?),
+        Command::Repeatability => print(&follow::repeatability(&around, &runtime)?),
+        Command::Mark(asked) => print(&follow::mark(&around, asked, &runtime)?),
+        Command::Prescribe(asked) => print(&follow::prescribe(&around, asked, &runtime)?),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),
         Command::Clip {
             clips,

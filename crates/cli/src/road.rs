@@ -8,6 +8,7 @@ use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use crate::watch::{ClipFile, observe_all};
 use anyhow::{Result, anyhow};
+use jiff::Timestamp;
 use lessonwright_analysis::{ClipObservation, Measured, Settings};
 use lessonwright_coaching::{Case, coach};
 use lessonwright_media::Clip;
@@ -34,9 +35,11 @@ pub struct Travelled {
 }
 
 /// All the way from files to findings, for a player of whom `player` is known, with what was corrected
-/// by hand. Landmarks stay as they were seen; everything after them follows the corrections.
+/// by hand. Landmarks stay as they were seen; everything after them follows the corrections. `own` is what it is judged
+/// by.
 pub fn travel(
     around: &Surroundings,
+    own: Own,
     files: &[ClipFile],
     brief: &Brief,
     player: &PlayerFacts,
@@ -45,7 +48,6 @@ pub fn travel(
 ) -> Result<Travelled> {
     // Before the slow part.
     corrections.check()?;
-    let own = Own::load(&around.studio)?;
     let seen = observe_all(around, files, brief, cancel)?;
     let player = &PlayerFacts {
         stature_m: corrections.stature_m.or(player.stature_m),
@@ -199,6 +201,7 @@ fn judge(
         seen: &corrections.seen,
         hand: measured.views[0].hand,
         player,
+        now: Timestamp::now(),
     };
     let coaching = coach(&case, &own.knowledge());
     SwingAnalysis {

@@ -3,6 +3,7 @@
 use crate::arguments::OpenArguments;
 use crate::correct;
 use crate::lesson::reference;
+use crate::personal;
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use anyhow::{Context, Result};
@@ -10,7 +11,7 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use lessonwright_model::{Cancel, Measure};
 use lessonwright_store::Store;
-use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS};
+use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Prescribing};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 use tokio::net::TcpListener;
@@ -27,6 +28,13 @@ pub fn open(
     let own = Own::load(&around.studio)?;
     let store = runtime.block_on(Store::open(&around.studio))?;
     let state = AppState {
+        reference_of: personal::references(own.clone(), store.clone()),
+        prescribing: Arc::new(Prescribing {
+            screening: own.screening.clone(),
+            practice: own.practice.clone(),
+            book: own.book.clone(),
+            stations: own.stations.clone(),
+        }),
         correct: correcting(Arc::new(around), store.clone(), cancel.clone()),
         academy: options.academy.clone(),
         coach: options.coach.clone(),
@@ -70,6 +78,7 @@ fn correcting(around: Arc<Surroundings>, store: Store, cancel: Cancel) -> Correc
                 Asked::Make(change) => {
                     correct::change(&around, &store, swing, &[change], &cancel).await
                 }
+                Asked::Again => correct::judge_again(&around, &store, swing, &cancel).await,
                 Asked::TakeBack => correct::take_back(&around, &store, swing, &cancel).await,
             };
             let corrected = done.map_err(|error| format!("{error:#}."))?;

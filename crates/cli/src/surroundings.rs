@@ -8,6 +8,7 @@ use lessonwright_vision::{ClubNetwork, Correction, ModelFiles, Networks};
 use std::path::PathBuf;
 
 /// Where things lie and what may be used.
+#[derive(Clone)]
 pub struct Surroundings {
     /// The studio's folder.
     pub studio: PathBuf,

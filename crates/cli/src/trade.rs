@@ -1,18 +1,26 @@
-//! What the professional's studio knows of golf: the standard targets, causes and drills, with the professional's own
-//! in place of them (`targets.toml`, `causes.toml` and `drills/*.md` in the studio's folder).
+//! What the professional's studio knows of golf: the standard targets, causes, drills and rules, with the professional's
+//! own in place of them (`targets.toml`, `causes.toml`, `screening.toml`, `practice.toml` and `drills/*.md` in the
+//! studio's folder).
 
 use anyhow::{Context, Result};
-use lessonwright_coaching::{BodyFact, CauseTable, DrillBook, Knowledge, Named, Targets};
+use lessonwright_coaching::{
+    BodyFact, CauseTable, DrillBook, Knowledge, Named, PlanRules, PracticeRules, ScreeningRules,
+    Stations, Targets,
+};
 use lessonwright_model::MomentName;
 use lessonwright_web::{Tickable, Trade};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-/// Targets, causes and drills in use.
+/// Targets, causes, drills and rules in use.
+#[derive(Clone)]
 pub struct Own {
     pub targets: Targets,
     pub causes: CauseTable,
     pub book: DrillBook,
+    pub screening: ScreeningRules,
+    pub practice: PracticeRules,
+    pub stations: Stations,
 }
 
 impl Own {
@@ -36,10 +44,24 @@ impl Own {
         };
         let book = with_pages_of(DrillBook::standard(), &drills_folder(studio))?;
         book.check_with(&file.display().to_string(), &causes)?;
+        let file = studio.join("screening.toml");
+        let screening = match read(&file)? {
+            Some(text) => ScreeningRules::parse(&file.display().to_string(), &text)?,
+            None => ScreeningRules::standard(),
+        };
+        screening.check_with(&file.display().to_string(), &causes)?;
+        let file = studio.join("practice.toml");
+        let practice = match read(&file)? {
+            Some(text) => PracticeRules::parse(&file.display().to_string(), &text)?,
+            None => PracticeRules::standard(),
+        };
         Ok(Own {
             targets,
             causes,
             book,
+            screening,
+            practice,
+            stations: Stations::standard(),
         })
     }
 
@@ -49,6 +71,17 @@ impl Own {
             targets: &self.targets,
             book: &self.book,
             causes: &self.causes,
+            screening: &self.screening,
+        }
+    }
+
+    /// As a plan takes it.
+    pub fn plan_rules(&self) -> PlanRules<'_> {
+        PlanRules {
+            practice: &self.practice,
+            screening: &self.screening,
+            book: &self.book,
+            stations: &self.stations,
         }
     }
 

@@ -1,16 +1,12 @@
-//! How much practice is safe to offer, and the cautions that come with it.
+//! How much practice is safe to offer, and the cautions that come with it. Who gets how much is decided by the rules of
+//! [`crate::screening`].
 //!
 //! All of this is common practice with no dose–response study behind it (reference-values G:
 //! short daily blocks of 10–20 swings per cue with rests; children: limit volume; never prescribe
 //! through pain). The tool measures; it does not diagnose.
 
+use crate::screening::Screened;
 use lessonwright_model::PlayerFacts;
-
-/// Players younger than this get a lowered dose, years. Common practice, no source.
-pub const JUNIOR_BELOW_YEARS: u32 = 16;
-
-/// Players older than this get a lowered dose, years. Common practice, no source.
-pub const SENIOR_ABOVE_YEARS: u32 = 65;
 
 /// How much may be offered.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,34 +15,23 @@ pub enum Care {
     Full,
     /// About half of it, for these reasons.
     Lowered(Vec<String>),
-    /// Pain, injury or surgery was told and no physician's clearance: no exercise at all.
+    /// Something was told that a physician has to agree to first: no exercise at all.
     Withheld,
 }
 
 impl Care {
-    /// Decides from what the professional knows.
+    /// What a note on the player's health says, written before the questions were asked one by one
+    /// ([`crate::ScreeningRules`]) or typed since; `screened` is whether they were asked.
     ///
-    /// `health_note` of `None` means nobody asked: lowered until somebody does. A note that says
-    /// nothing ("", "none", "no pain") is no complaint. A note that starts with "cleared"
-    /// ("cleared by physician: knee, 2019") lowers. Any other note withholds: the words of
-    /// complaint are too many to list, so none is needed.
-    pub fn of(player: &PlayerFacts) -> Care {
-        let mut reasons = Vec::new();
-        match Health::of(player.health_note.as_deref()) {
-            Health::Complaint => return Care::Withheld,
-            Health::Cleared => reasons.push("a physician's clearance".to_string()),
-            Health::NotAsked => reasons.push("health not asked yet".to_string()),
-            Health::NoComplaint => {}
-        }
-        match player.age_years {
-            Some(age) if age < JUNIOR_BELOW_YEARS => reasons.push("junior".into()),
-            Some(age) if age > SENIOR_ABOVE_YEARS => reasons.push(format!("age {age}")),
-            _ => {}
-        }
-        if reasons.is_empty() {
-            Care::Full
-        } else {
-            Care::Lowered(reasons)
+    /// A note that says nothing ("", "none", "no pain") is no complaint. One that starts with "cleared"
+    /// ("cleared by physician: knee, 2019") lowers. Any other note withholds: the words of complaint are too many to
+    /// list, so none is needed. No note, and nobody asked: lowered until somebody does.
+    pub(crate) fn of_note(note: Option<&str>, screened: bool) -> Care {
+        match Health::of(note) {
+            Health::Complaint => Care::Withheld,
+            Health::Cleared => Care::Lowered(vec!["a physician's clearance".into()]),
+            Health::NotAsked if !screened => Care::Lowered(vec!["health not asked yet".into()]),
+            Health::NotAsked | Health::NoComplaint => Care::Full,
         }
     }
 }
@@ -152,35 +137,24 @@ impl Dose {
 }
 
 /// Cautions that come with every prescription, the most personal first.
-pub fn cautions(player: &PlayerFacts, care: &Care) -> Vec<String> {
+pub(crate) fn cautions(player: &PlayerFacts, screened: &Screened) -> Vec<String> {
     let mut all: Vec<String> = Vec::new();
-    if player.health_note.is_none() {
+    if player.health_note.is_none() && player.screening.is_none() {
         all.push(
             "Before the first swing, tell your professional of any pain, injury or surgery; with \
              any of these see a physician first."
                 .into(),
         );
     }
-    if matches!(care, Care::Lowered(_)) && Health::of(player.health_note.as_deref()).is_cleared() {
+    if screened.cleared {
         all.push("Keep to what your physician has allowed; it comes before this page.".into());
     }
-    match player.age_years {
-        Some(age) if age < JUNIOR_BELOW_YEARS => all.push(
-            "A grown-up stays with you. Use a club of your own length and weight, and stop when \
-             you are tired."
-                .into(),
-        ),
-        Some(_) => {}
-        None => all.push("Age was not told: a junior or an older player does half of this.".into()),
+    all.extend(screened.lowered.iter().cloned());
+    if player.age_years.is_none() {
+        all.push("Age was not told: a junior or an older player does half of this.".into());
     }
     all.extend(ALWAYS.map(String::from));
     all
-}
-
-impl Health {
-    fn is_cleared(&self) -> bool {
-        matches!(self, Health::Cleared)
-    }
 }
 
 /// Common practice (reference-values G, safe-practice lines).
@@ -194,14 +168,19 @@ const ALWAYS: [&str; 5] = [
     "The rules of your range, course or house and your physician's advice come before this page.",
 ];
 
-/// What the player reads when exercise is withheld.
-pub(crate) const WITHHELD: &str = "You told us of pain, an injury or surgery. Please see a \
-    physician before you practise: this page therefore gives no exercise and no number to reach. \
-    What was measured is shown, so that your professional can go on from here once you are cleared.";
+/// Why exercise is withheld where a note tells of something.
+pub(crate) const TOLD: &str =
+    "You told us of pain, an injury or surgery. Please see a physician before you practise.";
+
+/// What the player reads behind the reasons when exercise is withheld.
+pub(crate) const WITHHELD: &str = "This page therefore gives no exercise and no number to reach. What was measured is \
+    shown, so that your professional can go on from here once a physician has agreed.";
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::screening::ScreeningRules;
+    use jiff::Timestamp;
 
     fn player(age_years: Option<u32>, health_note: Option<&str>) -> PlayerFacts {
         PlayerFacts {
@@ -231,28 +210,29 @@ mod tests {
             "no longer bends",
             "ok?",
         ] {
-            assert_eq!(
-                Care::of(&player(Some(40), Some(note))),
-                Care::Withheld,
-                "{note}"
-            );
+            for screened in [false, true] {
+                assert_eq!(
+                    Care::of_note(Some(note), screened),
+                    Care::Withheld,
+                    "{note}"
+                );
+            }
         }
     }
 
     #[test]
-    fn age_and_notes_lower_the_dose() {
-        let lowered = |age, note| matches!(Care::of(&player(age, note)), Care::Lowered(_));
+    fn notes_without_a_complaint_do_not() {
+        let lowered = |note, screened| matches!(Care::of_note(note, screened), Care::Lowered(_));
         let cases = [
-            (Some(15), Some(""), true),
-            (Some(16), Some(""), false),
-            (Some(65), Some("none"), false),
-            (Some(66), Some("None."), true),
-            (Some(40), Some("Cleared by physician: knee, 2019"), true),
-            (Some(40), None, true),
-            (None, Some("no pain"), false),
+            (Some(""), false, false),
+            (Some("None."), false, false),
+            (Some("no pain"), true, false),
+            (Some("Cleared by physician: knee, 2019"), true, true),
+            (None, false, true),
+            (None, true, false),
         ];
-        for (age, note, expected) in cases {
-            assert_eq!(lowered(age, note), expected, "{age:?} {note:?}");
+        for (note, screened, expected) in cases {
+            assert_eq!(lowered(note, screened), expected, "{note:?} {screened}");
         }
     }
 
@@ -277,7 +257,9 @@ mod tests {
             player(Some(12), Some("")),
             player(Some(80), Some("none")),
         ] {
-            let text = cautions(&facts, &Care::of(&facts)).join(" ");
+            let now = Timestamp::UNIX_EPOCH;
+            let screened = ScreeningRules::standard().screen(&facts, now);
+            let text = cautions(&facts, &screened).join(" ");
             for word in [
                 "Warm up",
                 "Stop at once",

@@ -8,8 +8,10 @@ use crate::check::{how_to_film, how_to_look};
 use crate::findings::{Found, Reading, find, was_measured};
 use crate::flight::Told;
 use crate::rank::{CONTENT_STRENGTH, Entry, Ranked, rank};
+use crate::screening::{Ask, Screened, ScreeningRules};
 use crate::targets::Targets;
 use crate::wording::{Filling, amount, listed, range};
+use jiff::Timestamp;
 use lessonwright_model::{
     Candidate, Drill, Finding, Hand, Measure, PlayerFacts, Prescription, Priority, Ranking, ShownBy,
 };
@@ -26,6 +28,8 @@ pub struct Case<'a> {
     pub hand: Hand,
     /// The player, with the usual flight, limits of the body and goals.
     pub player: &'a PlayerFacts,
+    /// When it is judged: answers before a prescription grow old.
+    pub now: Timestamp,
 }
 
 /// What is known of golf.
@@ -37,6 +41,8 @@ pub struct Knowledge<'a> {
     pub book: &'a DrillBook,
     /// The cause network.
     pub causes: &'a CauseTable,
+    /// What may be prescribed to whom.
+    pub screening: &'a ScreeningRules,
 }
 
 /// What is made of one swing's measures.
@@ -71,14 +77,22 @@ const NO_DRILL: &str =
 /// earlier).
 pub fn coach(case: &Case<'_>, know: &Knowledge<'_>) -> Coaching {
     let told = Told::read(case.player.usual_flight.as_deref());
-    let care = Care::of(case.player);
+    let screened = know.screening.screen(case.player, case.now);
+    // What hurts is a limit of the body as well: it counts in the order and leaves drills out.
+    let mut player = case.player.clone();
+    player.limits.extend(screened.limits.iter().cloned());
+    let case = &Case {
+        player: &player,
+        ..*case
+    };
     let found = find(case.measures, case.seen, know.targets, know.causes);
     let ranked = rank(found.clone(), &told, case.player, know.causes);
     let desk = Desk {
         case: *case,
         know: *know,
         told: &told,
-        care: &care,
+        care: &screened.care,
+        screened: &screened,
     };
     let first = ranked.priority();
     let pages = first.map_or_else(Vec::new, |entry| desk.pages(&ranked, entry));
@@ -86,7 +100,8 @@ pub fn coach(case: &Case<'_>, know: &Knowledge<'_>) -> Coaching {
         findings: desk.findings(&found, first),
         priority: first.map(|entry| desk.priority(&ranked, entry)),
         drills: first.map_or_else(Vec::new, |entry| {
-            let worded = |page: &&DrillPage| page.worded_for(entry.found.body, case.hand, &care);
+            let worded =
+                |page: &&DrillPage| page.worded_for(entry.found.body, case.hand, &screened.care);
             pages.iter().map(worded).collect()
         }),
         prescription: first.and_then(|entry| Some(desk.prescription(entry, pages.first()?))),
@@ -101,6 +116,7 @@ pub(crate) struct Desk<'a> {
     pub(crate) know: Knowledge<'a>,
     pub(crate) told: &'a Told,
     pub(crate) care: &'a Care,
+    pub(crate) screened: &'a Screened,
 }
 
 impl Desk<'_> {
@@ -208,7 +224,7 @@ impl Desk<'_> {
                 Some((measure, reach)) => how_to_film(measure.name, measure.moment, reach, hand),
                 None => how_to_look(&drill.checkpoint),
             },
-            cautions: cautions(self.case.player, self.care),
+            cautions: cautions(self.case.player, self.screened),
         }
     }
 
@@ -219,7 +235,8 @@ impl Desk<'_> {
         no_drill: bool,
     ) -> Option<String> {
         let no_change = first.is_none().then(|| self.no_change(found));
-        let withheld = (*self.care == Care::Withheld).then(|| WITHHELD.to_string());
+        let withheld = (*self.care == Care::Withheld)
+            .then(|| format!("{} {WITHHELD}", self.screened.blocked.join(" ")));
         let no_drill = (no_drill && first.is_some() && *self.care != Care::Withheld)
             .then(|| NO_DRILL.to_string());
         let parts: Vec<String> = withheld
@@ -290,12 +307,13 @@ impl Desk<'_> {
             Care::Full => {}
             Care::Lowered(reasons) => lines.push(format!("Dose lowered: {}.", listed(reasons))),
             Care::Withheld => lines.push(
-                "Exercise withheld: the health note tells of something. After a physician's \
-                 clearance start the note with \"cleared\" (\"cleared by … on …: …\"); the dose is \
-                 then lowered."
+                "Exercise withheld by the rules of the screening. Once a physician or physiotherapist has agreed, \
+                 note who and when with the answers (a health note starts with \"cleared\"); the dose is then \
+                 lowered, but for warning signs and strong pain."
                     .into(),
             ),
         }
+        lines.extend(self.screened.ask.as_ref().map(Ask::says));
         let player = self.case.player;
         let keys = self
             .know

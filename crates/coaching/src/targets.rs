@@ -54,6 +54,10 @@ pub enum Basis {
     Published,
     /// The professional's own.
     Professional,
+    /// An earlier or the best swing of the player.
+    OwnSwing,
+    /// The professional's model swings.
+    ModelSwings,
 }
 
 impl Targets {
@@ -106,6 +110,18 @@ impl Targets {
         all.retain(|target| !own.0.iter().any(|other| other.same_place(target)));
         all.extend(own.0);
         Targets(all)
+    }
+
+    /// Those of these kinds.
+    pub(crate) fn only(mut self, kinds: &[Basis]) -> Targets {
+        self.0.retain(|target| kinds.contains(&target.basis));
+        self
+    }
+
+    /// These after others: where one of the others is for a measure, it goes before.
+    pub(crate) fn after(self, mut first: Vec<Target>) -> Targets {
+        first.extend(self.0);
+        Targets(first)
     }
 
     /// The band a measure is held against, if there is one.

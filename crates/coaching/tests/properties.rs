@@ -206,11 +206,13 @@ fn a_professionals_own_target_brings_the_sway_in() {
         seen: &BTreeSet::new(),
         hand: Hand::Right,
         player: &adult("fat"),
+        now: support::NOW,
     };
     let know = Knowledge {
         targets: &targets,
         book: &DrillBook::standard(),
         causes: &CauseTable::standard(),
+        screening: &lessonwright_coaching::ScreeningRules::standard(),
     };
     let coaching = coach(&case, &know);
     assert_eq!(coaching.priority.unwrap().finding, "pelvis_sways_away");

@@ -6,6 +6,7 @@
 //! no function here guesses at NaN.
 
 pub mod angle;
+pub mod distribution;
 pub mod filter;
 pub mod interpolate;
 pub mod kriging;

@@ -14,6 +14,7 @@ pub mod change;
 pub mod clip;
 pub mod club;
 pub mod corrections;
+pub mod follow;
 pub mod geometry;
 pub mod home;
 pub mod lesson;
@@ -21,7 +22,10 @@ pub mod measure;
 pub mod measure_name;
 pub mod picture;
 pub mod placement;
+pub mod plan;
 pub mod player;
+pub mod reference;
+pub mod screening;
 pub mod swing;
 pub mod units;
 pub mod work;
@@ -34,6 +38,7 @@ pub use change::{Change, ChangeError};
 pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
 pub use club::{ClubGlance, ClubRay, ClubTrack};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
+pub use follow::{Aim, Day, FilmedSwing, FoundIn, Given, History, Occasion, Place, Taken};
 pub use geometry::{PixelPoint, WorldPoint};
 pub use lesson::{
     BallPath, Candidate, CauseGrade, ChainPart, ChainStep, Drill, Finding, Prescription, Priority,
@@ -43,6 +48,12 @@ pub use measure::{Interval, Measure, MeasureState, Unit};
 pub use measure_name::{MeasureName, Part};
 pub use picture::{Picture, rgb_from_ycbcr};
 pub use placement::{Placement, Reading};
+pub use plan::{
+    Block, BlockKind, Feet, Layout, Practice, PracticePlace, PracticePlan, Reason, Season, Session,
+    Thing, ThingKind,
+};
 pub use player::PlayerFacts;
+pub use reference::{ReferenceChoice, Sex};
+pub use screening::{BodyArea, Cleared, Pain, STRONGEST_PAIN, Screening};
 pub use swing::{Hand, Moment, MomentName, Side, SwingAnalysis, View, ViewReport};
 pub use work::Cancel;

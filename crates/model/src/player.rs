@@ -1,5 +1,7 @@
 //! What the professional knows of the player and the analysis needs.
 
+use crate::reference::Sex;
+use crate::screening::Screening;
 use crate::swing::Hand;
 use serde::{Deserialize, Serialize};
 
@@ -14,6 +16,9 @@ pub struct PlayerFacts {
     pub stature_m: Option<f64>,
     /// Age, years.
     pub age_years: Option<u32>,
+    /// What model swings and published figures are grouped by.
+    #[serde(default)]
+    pub sex: Option<Sex>,
     /// The usual ball flight, in the trade's words ("slice"), as told by player or professional.
     pub usual_flight: Option<String>,
     /// Pain, injury or surgery told by the player; `Some("")` means asked and nothing told.
@@ -24,4 +29,7 @@ pub struct PlayerFacts {
     /// What the player wants most, as keys of the cause table ("direction").
     #[serde(default)]
     pub goals: Vec<String>,
+    /// The answers before any prescription, of the last time they were asked for.
+    #[serde(default)]
+    pub screening: Option<Screening>,
 }

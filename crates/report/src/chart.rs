@@ -124,7 +124,7 @@ impl Scale {
 }
 
 /// The smallest of 1, 2, 5 × 10ⁿ that is at least `least`.
-fn round_step(least: f64) -> f64 {
+pub(crate) fn round_step(least: f64) -> f64 {
     let power = 10f64.powf(least.log10().floor());
     [1.0, 2.0, 5.0]
         .into_iter()

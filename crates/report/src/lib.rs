@@ -23,6 +23,8 @@ mod photo;
 mod pictures;
 mod plain;
 mod sheet;
+mod practice;
+mod trend;
 mod verdict;
 mod when;
 
@@ -41,6 +43,8 @@ pub use page::lesson_page;
 pub use sheet::{
     KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetPicture, lesson_sheet,
 };
+pub use practice::{CardFor, PLAN_STYLE, StationPlan, calendar, plan_part, practice_card};
+pub use trend::{TrendContent, TrendMark, TrendPicture, TrendPoint};
 pub use verdict::Verdict;
 pub use when::{Title, When};
 

@@ -243,7 +243,7 @@ impl Movement for Captured {
             knee,
             ankle,
             foot_frame,
-            club: self.club.clear_of_ground(lead_grip, shaft, face),
+            club: self.club.clear_of_ground(lead_grip, shaft, face, false),
         }
     }
 }

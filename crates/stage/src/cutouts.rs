@@ -172,8 +172,9 @@ fn moment(keys: &KeyTimes, r: &mut SplitMix64) -> f64 {
         u if u < 0.12 => r.between(-0.3, 0.1),
         u if u < 0.30 => r.between(0.0, keys.top),
         u if u < 0.45 => keys.top + r.between(-0.15, 0.12),
-        u if u < 0.72 => r.between(keys.top, keys.impact),
-        u if u < 0.90 => keys.impact + r.between(-0.03, 0.12),
+        u if u < 0.68 => r.between(keys.top, keys.impact),
+        u if u < 0.80 => keys.impact + r.between(-0.02, 0.015),
+        u if u < 0.91 => keys.impact + r.between(-0.03, 0.12),
         _ => r.between(keys.impact, keys.finish + 0.1),
     }
 }

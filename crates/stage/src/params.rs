@@ -391,6 +391,10 @@ pub struct MotionParams {
     pub lead_heel_lift_deg: f64,
     /// Hands ahead of the ball at impact: shaft leant toward the target, degrees.
     pub shaft_lean_impact_deg: f64,
+    /// Lowest point of the head's way ahead of the middle of the ball, toward the target, cm. Without
+    /// it the head brushes along the ground.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub low_point_cm: Option<f64>,
     /// How far the follow-through goes, 0.6 short … 1 full.
     pub finish: f64,
     /// How far trunk, knees, shoulders and elbow stray from the way all other parameters give, 0 none,
@@ -521,7 +525,7 @@ impl SwingParams {
     pub fn check(&self) -> Result<(), BadParams> {
         let (b, u, m) = (&self.body, &self.set_up, &self.motion);
         let q = &b.proportions;
-        let ranges: [(&'static str, f64, f64, f64); 48] = [
+        let ranges: [(&'static str, f64, f64, f64); 49] = [
             ("body.stature_m", b.stature_m, 1.2, 2.2),
             ("body.leg_ratio", b.leg_ratio, 0.93, 1.07),
             ("body.arm_ratio", b.arm_ratio, 0.93, 1.07),
@@ -552,6 +556,12 @@ impl SwingParams {
             ("set_up.spine_tilt_deg", u.spine_tilt_deg, -3.0, 14.0),
             ("set_up.knee_flex_deg", u.knee_flex_deg, 8.0, 40.0),
             ("set_up.arm_hang_deg", u.arm_hang_deg, 0.0, 30.0),
+            (
+                "motion.low_point_cm",
+                m.low_point_cm.unwrap_or(0.0),
+                -20.0,
+                20.0,
+            ),
             ("motion.backswing_s", m.backswing_s, 0.4, 2.0),
             ("motion.downswing_s", m.downswing_s, 0.17, 0.6),
             ("motion.arm_level_fraction", m.arm_level_fraction, 0.4, 0.7),
@@ -772,6 +782,7 @@ impl Default for MotionParams {
             lead_arm_straight: 0.975,
             lead_heel_lift_deg: 0.0,
             shaft_lean_impact_deg: 6.0,
+            low_point_cm: None,
             finish: 1.0,
             wander: 0.0,
         }

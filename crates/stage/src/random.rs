@@ -121,6 +121,13 @@ impl SwingParams {
                 light_hardness: r.between(0.0, 1.3),
                 ..self.scene
             },
+            motion: MotionParams {
+                low_point_cm: Some(match self.club.kind {
+                    ClubKind::Iron => r.between(-4.0, 14.0),
+                    ClubKind::Driver => r.between(-14.0, 4.0),
+                }),
+                ..self.motion
+            },
             ..self
         }
     }
@@ -217,6 +224,7 @@ fn varied_motion(r: &mut SplitMix64) -> MotionParams {
             0.0
         },
         shaft_lean_impact_deg: r.between(-5.0, 12.0),
+        low_point_cm: None,
         finish: r.between(0.6, 1.0),
         wander: r.unit(),
     }
@@ -502,6 +510,7 @@ fn motion(r: &mut SplitMix64, kind: ClubKind) -> MotionParams {
             ClubKind::Driver => r.between(-3.0, 3.0),
             ClubKind::Iron => r.between(0.0, 10.0),
         },
+        low_point_cm: None,
         finish: if r.chance(0.2) {
             r.between(0.65, 0.9)
         } else {

@@ -165,6 +165,28 @@ fn shift_is_met_exactly_and_knees_and_elbow_mostly() {
     assert!(elbows_met >= 18, "{elbows_met} of 24 elbows");
 }
 
+/// As far as wrists that only turn the club up allow it: an arc that the hands carry the club above is not met.
+#[test]
+fn the_heads_way_is_lowest_where_it_is_wanted() {
+    let mut off_cm: Vec<f64> = SEEDS
+        .map(|seed| {
+            let params = SwingParams::varied(seed).with_any_club();
+            let motion = Motion::new(&params);
+            let impact = motion.key_times().impact;
+            let head = |ms: f64| motion.pose(impact + 0.001 * ms).club.head;
+            let lowest = (-200..200)
+                .map(|tenth| head(0.1 * f64::from(tenth)))
+                .min_by(|a, b| a.y.total_cmp(&b.y))
+                .expect("some instants");
+            let ahead_cm = 100.0 * (lowest.x - motion.ball().x);
+            (ahead_cm - params.motion.low_point_cm.expect("any club has one")).abs()
+        })
+        .collect();
+    off_cm.sort_by(f64::total_cmp);
+    assert!(off_cm[off_cm.len() / 2] < 2.0, "{off_cm:?}");
+    assert!(off_cm[off_cm.len() * 3 / 4] < 8.0, "{off_cm:?}");
+}
+
 #[test]
 fn a_left_hander_is_the_mirror_image_of_a_right_hander() {
     let right = SwingParams::random(9_100);

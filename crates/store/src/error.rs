@@ -68,6 +68,9 @@ pub enum StoreError {
         /// What was given.
         value: f64,
     },
+    /// Answers before a prescription that can't be.
+    #[error("the answers were not kept: {0}")]
+    ImpossibleAnswers(String),
     /// No such player.
     #[error("there is no player {0}")]
     NoPlayer(PlayerId),
@@ -83,6 +86,9 @@ pub enum StoreError {
     /// No such lesson.
     #[error("there is no lesson {0}")]
     NoLesson(LessonId),
+    /// No such prescription.
+    #[error("there is no prescription {0}")]
+    NoPrescription(i64),
     /// A swing has one clip a view.
     #[error("swing {swing} has a {view} clip already: add this one to a new swing")]
     ClipThere {

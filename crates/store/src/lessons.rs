@@ -1,6 +1,7 @@
 //! Lessons: drafted by the program, approved by the professional, sent to the player.
 
 use crate::error::{StoreError, during};
+use crate::follow_up::keep_prescription;
 use crate::players::timestamp;
 use crate::rows::{AnalysisId, Lesson, LessonId, LessonSummary, PlayerId, SwingId};
 use crate::store::Store;
@@ -16,7 +17,7 @@ const SUMMARIES: &str = "SELECT lessons.id, analysis_id, swing_id, player_id,
     JOIN swings ON swings.id = swing_id";
 
 impl Store {
-    /// Adds a lesson, drafted.
+    /// Adds a lesson, drafted, with what its analysis prescribes.
     ///
     /// # Errors
     /// If there is no such analysis.
@@ -26,12 +27,13 @@ impl Store {
         page: &[u8],
         drafted_at: Timestamp,
     ) -> Result<LessonId, StoreError> {
+        let mut change = self.pool.begin().await.map_err(during("add a lesson"))?;
         let done =
             sqlx::query("INSERT INTO lessons (analysis_id, page, drafted_at) VALUES (?, ?, ?)")
                 .bind(analysis.0)
                 .bind(page)
                 .bind(drafted_at.to_string())
-                .execute(&self.pool)
+                .execute(&mut *change)
                 .await
                 .map_err(|source| match &source {
                     sqlx::Error::Database(error) if error.is_foreign_key_violation() => {
@@ -39,7 +41,10 @@ impl Store {
                     }
                     _ => during("add a lesson")(source),
                 })?;
-        Ok(LessonId(done.last_insert_rowid()))
+        let id = LessonId(done.last_insert_rowid());
+        keep_prescription(&mut change, id, analysis).await?;
+        change.commit().await.map_err(during("add a lesson"))?;
+        Ok(id)
     }
 
     /// Notes that the professional approved a lesson. A second approval changes nothing.

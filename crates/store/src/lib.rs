@@ -13,17 +13,20 @@ mod analyses;
 mod clips;
 mod corrections;
 mod lesson_files;
+mod follow_up;
 mod lessons;
 mod players;
+mod practice;
 mod swings;
 
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
 pub use lesson_files::FileKind;
+pub use follow_up::{ByHand, SwingMark, date_of, day_of};
 pub use lessonwright_model::PlayerFacts;
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
-    NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
+    ModelSwing, NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
 };
 pub use store::Store;
 

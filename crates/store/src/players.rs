@@ -5,7 +5,8 @@ use crate::rows::{GuardianConsent, Player, PlayerId};
 use crate::store::Store;
 use crate::{OF_AGE_YEARS, PlayerFacts};
 use jiff::Timestamp;
-use lessonwright_model::Hand;
+use lessonwright_model::{Hand, Screening, Sex};
+use serde::de::DeserializeOwned;
 use sqlx::Row;
 use sqlx::sqlite::{SqliteExecutor, SqliteRow};
 
@@ -13,7 +14,7 @@ impl Store {
     /// Adds a player.
     ///
     /// # Errors
-    /// If the name is empty or taken, or the stature is not a height.
+    /// If the name is empty or taken, the stature is not a height, or the answers of the screening can't be.
     pub async fn add_player(
         &self,
         facts: &PlayerFacts,
@@ -24,11 +25,11 @@ impl Store {
             sqlx::query(
                 "INSERT INTO players
                      (name, hand, stature_m, age_years, usual_flight, health_note, limits, goals,
-                      added_at)
-                 VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                      sex, screening, added_at)
+                 VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             ),
             facts,
-        )
+        )?
         .bind(added_at.to_string())
         .execute(&self.pool)
         .await
@@ -45,11 +46,11 @@ impl Store {
         let done = bind_facts(
             sqlx::query(
                 "UPDATE players SET name = ?, hand = ?, stature_m = ?, age_years = ?,
-                     usual_flight = ?, health_note = ?, limits = ?, goals = ?
+                     usual_flight = ?, health_note = ?, limits = ?, goals = ?, sex = ?, screening = ?
                  WHERE id = ?",
             ),
             facts,
-        )
+        )?
         .bind(id.0)
         .execute(&self.pool)
         .await
@@ -181,8 +182,15 @@ async fn player(
 
 type Query = sqlx::query::Query<'static, sqlx::Sqlite, sqlx::sqlite::SqliteArguments>;
 
-fn bind_facts(query: Query, facts: &PlayerFacts) -> Query {
-    query
+fn bind_facts(query: Query, facts: &PlayerFacts) -> Result<Query, StoreError> {
+    let screening = facts.screening.as_ref().map(serde_json::to_string);
+    let screening = screening
+        .transpose()
+        .map_err(|source| StoreError::Unreadable {
+            what: format!("the answers of {}", facts.name),
+            source: source.into(),
+        })?;
+    Ok(query
         .bind(facts.name.trim().to_string())
         .bind(facts.hand.map(|hand| match hand {
             Hand::Right => "right",
@@ -194,6 +202,8 @@ fn bind_facts(query: Query, facts: &PlayerFacts) -> Query {
         .bind(facts.health_note.clone())
         .bind(keys(&facts.limits))
         .bind(keys(&facts.goals))
+        .bind(facts.sex.map(Sex::key))
+        .bind(screening))
 }
 
 /// Keys as JSON.
@@ -201,12 +211,23 @@ fn keys(keys: &[String]) -> String {
     serde_json::Value::from(keys).to_string()
 }
 
-/// Keys read back from JSON.
-fn read_keys(text: &str, what: String) -> Result<Vec<String>, StoreError> {
+/// A value read back from JSON.
+fn read<T: DeserializeOwned>(text: &str, what: String) -> Result<T, StoreError> {
     serde_json::from_str(text).map_err(|source| StoreError::Unreadable {
         what,
         source: source.into(),
     })
+}
+
+/// The same from a column that may be empty.
+fn read_some<T: DeserializeOwned>(
+    row: &SqliteRow,
+    column: &'static str,
+    what: String,
+) -> Result<Option<T>, StoreError> {
+    row.get::<Option<String>, _>(column)
+        .map(|text| read(&text, what))
+        .transpose()
 }
 
 /// Statures that a person can have, m: from a small child's to above the tallest person measured
@@ -216,6 +237,9 @@ const STATURES_M: std::ops::RangeInclusive<f64> = 0.5..=2.8;
 fn check(facts: &PlayerFacts) -> Result<(), StoreError> {
     if facts.name.trim().is_empty() {
         return Err(StoreError::NameEmpty);
+    }
+    if let Some(Err(problem)) = facts.screening.as_ref().map(Screening::check) {
+        return Err(StoreError::ImpossibleAnswers(problem));
     }
     match facts.stature_m {
         Some(value) if !STATURES_M.contains(&value) => Err(StoreError::Impossible {
@@ -235,7 +259,7 @@ fn name_taken(facts: &PlayerFacts) -> impl Fn(sqlx::Error) -> StoreError {
     }
 }
 
-fn found(rows: u64, id: PlayerId) -> Result<(), StoreError> {
+pub(crate) fn found(rows: u64, id: PlayerId) -> Result<(), StoreError> {
     if rows == 0 {
         Err(StoreError::NoPlayer(id))
     } else {
@@ -266,12 +290,18 @@ fn from_row(row: &SqliteRow) -> Result<Player, StoreError> {
             age_years: row.get("age_years"),
             usual_flight: row.get("usual_flight"),
             health_note: row.get("health_note"),
-            limits: read_keys(row.get("limits"), what())?,
-            goals: read_keys(row.get("goals"), what())?,
+            limits: read(row.get("limits"), what())?,
+            goals: read(row.get("goals"), what())?,
+            sex: row
+                .get::<Option<String>, _>("sex")
+                .and_then(|key| Sex::of_key(&key)),
+            screening: read_some(row, "screening", what())?,
         },
         guardian_consent: guardian
             .zip(given_at)
             .map(|(guardian, given_at)| GuardianConsent { guardian, given_at }),
+        practice: read_some(row, "practice", what())?,
+        reference: read_some(row, "reference", what())?.unwrap_or_default(),
         added_at: timestamp(row.get("added_at"), what())?,
     })
 }

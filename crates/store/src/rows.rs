@@ -1,7 +1,7 @@
 //! The rows as types.
 
 use jiff::Timestamp;
-use lessonwright_model::{ClipFacts, PlayerFacts, SwingAnalysis, View};
+use lessonwright_model::{ClipFacts, PlayerFacts, Practice, ReferenceChoice, SwingAnalysis, View};
 use std::fmt;
 use std::path::PathBuf;
 
@@ -49,6 +49,10 @@ pub struct Player {
     pub facts: PlayerFacts,
     /// A guardian's consent to filming, if one is on record.
     pub guardian_consent: Option<GuardianConsent>,
+    /// Where, when and how long the player practises, if it was said.
+    pub practice: Option<Practice>,
+    /// What the player's measures are held against.
+    pub reference: ReferenceChoice,
     /// When the player was added.
     pub added_at: Timestamp,
 }
@@ -69,10 +73,25 @@ pub struct Swing {
     pub id: SwingId,
     /// Whose.
     pub player: PlayerId,
+    /// With what kind of club, if it was said: a key of the coaching's kinds ("mid_iron").
+    pub club: Option<String>,
+    /// Since when the professional holds others against it; none if it is no model.
+    pub model_since: Option<Timestamp>,
     /// When it was filmed, if the file says so.
     pub filmed_at: Option<Timestamp>,
     /// When it was added.
     pub added_at: Timestamp,
+}
+
+/// A swing that others are held against.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ModelSwing {
+    /// The swing.
+    pub swing: Swing,
+    /// Whose.
+    pub player: Player,
+    /// Its latest analysis.
+    pub analysis: SwingAnalysis,
 }
 
 /// A clip to be kept.

@@ -75,6 +75,11 @@ fn from_row(row: &SqliteRow) -> Result<Swing, StoreError> {
     Ok(Swing {
         id: SwingId(id),
         player: PlayerId(row.get("player_id")),
+        club: row.get("club"),
+        model_since: row
+            .get::<Option<String>, _>("model_since")
+            .map(|text| timestamp(&text, what()))
+            .transpose()?,
         filmed_at: row
             .get::<Option<String>, _>("filmed_at")
             .map(|text| timestamp(&text, what()))

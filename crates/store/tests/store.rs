@@ -385,6 +385,8 @@ fn adult() -> PlayerFacts {
         health_note: Some(String::new()),
         limits: vec!["balance".into(), "trunk_turn".into()],
         goals: vec!["distance".into()],
+        sex: None,
+        screening: None,
     }
 }
 

@@ -20,6 +20,8 @@ pub enum Asked {
     Make(Change),
     /// That the last change be taken back.
     TakeBack,
+    /// That it be judged again by what is known of the player now.
+    Again,
 }
 
 /// Where the forms of a swing go.
@@ -131,6 +133,11 @@ pub async fn make<F: Filled>(
         Ok(change) => answer(&state, id, Asked::Make(change)).await,
         Err(reason) => not_corrected(id, reason),
     })
+}
+
+/// Judge the swing again, and show it again.
+pub async fn again(state: AppState, Path(id): Path<String>) -> Result<Response, PageError> {
+    Ok(answer(&state, swing(&id)?, Asked::Again).await)
 }
 
 /// Take the last change back, and show the swing again.

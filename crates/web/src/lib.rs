@@ -8,15 +8,20 @@
 mod ball;
 mod by_hand;
 mod error;
+mod follow;
+mod follow_pages;
 mod guard;
 mod lesson_files;
 mod pages;
+mod practice;
 mod routes;
+mod settings;
 
 pub use by_hand::Asked;
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
+use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules, Stations};
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};
 use lessonwright_store::{Store, SwingId};
@@ -35,6 +40,23 @@ pub const DEFAULT_ADDRESS: SocketAddr =
 
 /// Finds the band a measure is held against, if there is one.
 pub type FindReference = Arc<dyn Fn(&Measure) -> Option<Reference> + Send + Sync>;
+
+/// Finds what a swing's measures are held against, as it was chosen for its player.
+pub type ReferenceOf =
+    Arc<dyn Fn(SwingId) -> Pin<Box<dyn Future<Output = FindReference> + Send>> + Send + Sync>;
+
+/// What prescriptions and plans are made by.
+#[derive(Clone, Debug)]
+pub struct Prescribing {
+    /// What may be prescribed to whom.
+    pub screening: ScreeningRules,
+    /// How practice is built.
+    pub practice: PracticeRules,
+    /// The drills.
+    pub book: DrillBook,
+    /// How their stations lie on the ground.
+    pub stations: Stations,
+}
 
 /// Changes what is corrected by hand in a swing and has it analysed again; what it says when it can't is
 /// for the professional.
@@ -81,10 +103,24 @@ pub struct AppState {
     pub now: Arc<dyn Fn() -> Timestamp + Send + Sync>,
     /// The band a measure is held against, if there is one.
     pub reference: FindReference,
+    /// The same for one swing, as it was chosen for its player.
+    pub reference_of: ReferenceOf,
+    /// What prescriptions and plans are made by.
+    pub prescribing: Arc<Prescribing>,
     /// The words of the cause table that the pages offer and show.
     pub trade: Arc<Trade>,
     /// Analyses a swing again under corrections by hand.
     pub correct: Correct,
+}
+
+impl AppState {
+    /// With the bands that this swing is held against.
+    async fn held_for(&self, swing: SwingId) -> AppState {
+        AppState {
+            reference: (self.reference_of)(swing).await,
+            ..self.clone()
+        }
+    }
 }
 
 /// All pages over a store.

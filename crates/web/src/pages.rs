@@ -4,13 +4,17 @@ mod ball;
 mod by_hand;
 mod messages;
 mod player;
+mod practice;
 mod roster;
+mod settings;
 mod swing;
 
 pub use ball::BallPage;
 pub use messages::{Failed, Missing, NotCorrected, Refused};
 pub use player::PlayerPage;
+pub use practice::{NotApproved, NotPlanned, PracticePage};
 pub use roster::Roster;
+pub use settings::{NotSaved, SettingsPage};
 pub use swing::SwingPage;
 
 use crate::AppState;

@@ -3,18 +3,21 @@
 use crate::AppState;
 use crate::ball::BallForm;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
-use crate::error::PageError;
+use crate::error::{PageError, page};
+use crate::follow;
 use crate::lesson_files;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
+use crate::{practice, settings};
 use askama::Template;
 use axum::Router;
 use axum::extract::rejection::FormRejection;
 use axum::extract::{Form, Path, Query, State};
-use axum::http::Uri;
 use axum::http::header::{CONTENT_SECURITY_POLICY, CONTENT_TYPE};
+use axum::http::{StatusCode, Uri};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use lessonwright_coaching::Told;
+use lessonwright_report::PLAN_STYLE;
 use lessonwright_store::{LessonId, PlayerId, Store, SwingId};
 use std::collections::BTreeMap;
 
@@ -58,15 +61,16 @@ pub fn approval_address(id: LessonId) -> String {
 
 /// A lesson page carries its style and pictures inside and needs nothing else: it may do nothing
 /// else.
-const LESSON_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; \
+pub(crate) const LESSON_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; \
                              media-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox";
 
 const STYLE: &str = include_str!("../templates/studio.css");
+const OWN_STYLE: &str = include_str!("../templates/settings.css");
 
 #[derive(Clone)]
 pub(crate) struct Studio {
     pub(crate) store: Store,
-    state: AppState,
+    pub(crate) state: AppState,
 }
 
 pub fn routes(store: Store, state: AppState) -> Router {
@@ -85,11 +89,15 @@ pub fn routes(store: Store, state: AppState) -> Router {
         )
         .route("/swings/{id}/by-hand/seen", post(correct::<SeenForm>))
         .route("/swings/{id}/by-hand/undo", post(undo))
+        .route("/swings/{id}/again", post(again))
+        .merge(settings::routes())
+        .merge(practice::routes())
         .route("/lessons/{id}", get(lesson))
         .route("/lessons/{id}/approve", post(approve))
         .route("/lessons/{id}/lesson.pdf", get(lesson_files::paper))
         .route("/lessons/{id}/film.mp4", get(lesson_files::film))
         .route("/studio.css", get(style))
+        .merge(follow::routes())
         .fallback(missing)
         .with_state(Studio { store, state })
 }
@@ -109,7 +117,7 @@ async fn player(
 }
 
 /// The fields of a form or query, by name.
-type Fields = BTreeMap<String, String>;
+pub(crate) type Fields = BTreeMap<String, String>;
 
 async fn ball(
     State(studio): State<Studio>,
@@ -174,6 +182,10 @@ async fn undo(State(studio): State<Studio>, id: Path<String>) -> Result<Response
     by_hand::undo(studio.state, id).await
 }
 
+async fn again(State(studio): State<Studio>, id: Path<String>) -> Result<Response, PageError> {
+    by_hand::again(studio.state, id).await
+}
+
 async fn lesson(
     State(studio): State<Studio>,
     Path(id): Path<String>,
@@ -191,25 +203,29 @@ async fn lesson(
 async fn approve(
     State(studio): State<Studio>,
     Path(id): Path<String>,
-) -> Result<Redirect, PageError> {
+) -> Result<Response, PageError> {
     let missing = || PageError::Missing(format!("lesson {id}"));
     let id = LessonId(id.parse().map_err(|_| missing())?);
     let lesson = studio.store.lesson_summary(id).await?.ok_or_else(missing)?;
+    if let Some(refused) = practice::refusal(&studio, &lesson).await? {
+        return Ok(page(StatusCode::CONFLICT, &refused));
+    }
     studio
         .store
         .approve_lesson(id, (studio.state.now)())
         .await?;
-    Ok(Redirect::to(&swing_address(lesson.swing)))
+    Ok(Redirect::to(&swing_address(lesson.swing)).into_response())
 }
 
 async fn style() -> impl IntoResponse {
-    ([(CONTENT_TYPE, "text/css; charset=utf-8")], STYLE)
+    let style = [STYLE, PLAN_STYLE, OWN_STYLE].join("\n");
+    ([(CONTENT_TYPE, "text/css; charset=utf-8")], style)
 }
 
 async fn missing(address: Uri) -> PageError {
     PageError::Missing(format!("page {}", address.path()))
 }
 
-fn shown(page: &impl Template) -> Result<Response, PageError> {
+pub(crate) fn shown(page: &impl Template) -> Result<Response, PageError> {
     Ok(Html(page.render()?).into_response())
 }

@@ -49,7 +49,7 @@ async fn a_player_page_shows_facts_the_checks_over_swings_and_lessons() {
     for text in [
         "right-handed",
         "178 cm (5 ft 10 in)",
-        "asked, nothing told",
+        "asked on 26 September 2026",
         "4 November 2026",
         "24 November 2026",
         "Pelvis shift",

@@ -68,6 +68,24 @@ impl ClubKind {
         ClubKind::Wedge,
     ];
 
+    /// Its name in forms, files and the store: `mid_iron`.
+    pub fn key(self) -> &'static str {
+        match self {
+            ClubKind::Driver => "driver",
+            ClubKind::FairwayWood => "fairway_wood",
+            ClubKind::Hybrid => "hybrid",
+            ClubKind::LongIron => "long_iron",
+            ClubKind::MidIron => "mid_iron",
+            ClubKind::ShortIron => "short_iron",
+            ClubKind::Wedge => "wedge",
+        }
+    }
+
+    /// The kind of a key; none if there is no such.
+    pub fn of_key(key: &str) -> Option<ClubKind> {
+        ClubKind::ALL.into_iter().find(|club| club.key() == key)
+    }
+
     /// In plain words.
     pub fn plain(self) -> &'static str {
         match self {

@@ -2,12 +2,18 @@
 
 #![allow(dead_code, reason = "each test file uses its own part")]
 
-use lessonwright_coaching::{Case, CauseTable, Coaching, DrillBook, Knowledge, Targets, coach};
+use jiff::Timestamp;
+use lessonwright_coaching::{
+    Case, CauseTable, Coaching, DrillBook, Knowledge, ScreeningRules, Targets, coach,
+};
 use lessonwright_model::{
     Hand, Measure, MeasureName, MeasureState, MomentName, PlayerFacts, Unit, View,
 };
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
+
+/// 25 November 2026, 09:00 UTC.
+pub const NOW: Timestamp = Timestamp::constant(1_795_597_200, 0);
 
 /// A measure's place: name, moment, against, unit, view.
 pub type Place = (MeasureName, MomentName, Option<MomentName>, Unit, View);
@@ -245,6 +251,7 @@ pub fn judge_seen(
         seen: &seen,
         hand,
         player,
+        now: NOW,
     };
     coach(
         &case,
@@ -252,6 +259,7 @@ pub fn judge_seen(
             targets,
             book,
             causes,
+            screening: &ScreeningRules::standard(),
         },
     )
 }

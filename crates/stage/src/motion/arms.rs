@@ -107,7 +107,9 @@ impl Motion {
             elbow,
             wrist,
             grip: [lead_grip, lead_grip + shaft * HANDS_APART_M],
-            club: self.club.clear_of_ground(lead_grip, shaft, face),
+            club: self
+                .club
+                .clear_of_ground(lead_grip, shaft, face, t > self.keys.top),
         }
     }
 }

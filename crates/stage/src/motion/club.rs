@@ -21,7 +21,47 @@ pub(crate) struct ClubShape {
     pub(super) sole: f64,
     /// Middle of the ball above the ground.
     pub(super) ball_height: f64,
+    /// The bottom of the downswing's arc, if it is to have one.
+    arc: Option<Arc>,
 }
+
+/// A parabola in the vertical plane along the target line, below which the head does not come on its
+/// way down and through; it meets the ball on it. m.
+#[derive(Clone, Copy, Debug)]
+struct Arc {
+    lowest_x: f64,
+    lowest_y: f64,
+    radius: f64,
+}
+
+impl Arc {
+    /// The lead arm and the club as one radius, in a plane sloped as an iron's shaft.
+    fn of(p: &SwingParams, face_ahead: f64, ball_height: f64) -> Option<Arc> {
+        // Lead shoulder to grip over stature (arm and part of the hand, Drillis and Contini 1966),
+        // and the sine of the slope (about 60°).
+        const ARM: f64 = 0.36;
+        const SLOPE: f64 = 0.87;
+        let ahead = 0.01 * p.motion.low_point_cm?;
+        let radius = (ARM * p.body.stature_m + p.club.length_m) / SLOPE;
+        let head_at_impact = 0.01 * p.set_up.ball_position_cm - BALL_RADIUS_M - face_ahead;
+        Some(Arc {
+            lowest_x: 0.01 * p.set_up.ball_position_cm + ahead,
+            // The soft limit keeps the head above by about a third of itself.
+            lowest_y: ball_height
+                - (0.01 * p.set_up.ball_position_cm + ahead - head_at_impact).powi(2)
+                    / (2.0 * radius)
+                - 0.3 * SOFT_M,
+            radius,
+        })
+    }
+
+    fn height(&self, x: f64) -> f64 {
+        self.lowest_y + (x - self.lowest_x).powi(2) / (2.0 * self.radius)
+    }
+}
+
+/// How softly the ground and the arc turn the club up.
+const SOFT_M: f64 = 0.004;
 
 impl ClubShape {
     pub(crate) fn of(p: &SwingParams) -> ClubShape {
@@ -38,16 +78,27 @@ impl ClubShape {
             head_height,
             sole: head_height - 0.010,
             ball_height: BALL_RADIUS_M + tee,
+            arc: Arc::of(p, face_ahead, BALL_RADIUS_M + tee),
         }
     }
 }
 
 impl ClubShape {
-    /// The club, turned up in the wrists where its sole would cut the ground, with a soft limit.
-    pub(crate) fn clear_of_ground(&self, lead_grip: DVec3, shaft: DVec3, face: DVec3) -> ClubPose {
-        const SOFT_M: f64 = 0.004;
+    /// The club, turned up in the wrists where its sole would cut the ground, or the head fall below
+    /// the arc on its way down and through; with a soft limit.
+    pub(crate) fn clear_of_ground(
+        &self,
+        lead_grip: DVec3,
+        shaft: DVec3,
+        face: DVec3,
+        downswing: bool,
+    ) -> ClubPose {
         let club = self.at(lead_grip, shaft, face);
-        let deep = self.sole - club.head.y;
+        let lowest = match self.arc {
+            Some(arc) if downswing => arc.height(club.head.x),
+            _ => self.sole,
+        };
+        let deep = lowest - club.head.y;
         if deep < -8.0 * SOFT_M {
             return club;
         }

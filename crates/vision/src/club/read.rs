@@ -299,7 +299,7 @@ mod tests {
                     BALL => logit(bell(60.0, 250.0, 4.0)),
                     COSINE => bent.cos(),
                     SINE => bent.sin(),
-                    _ => -3.5,
+                    _ => -7.0 + 9.0 * (along + 20.0) / 140.0,
                 } as f32);
             }
         }

@@ -3,7 +3,10 @@
 use super::{Cell, Progress, Upshot, day};
 use crate::AppState;
 use crate::error::PageError;
+use crate::follow::progress_address;
+use crate::practice::practice_address;
 use crate::routes::{BallAddresses, lesson_address, swing_address};
+use crate::settings::settings_address;
 use askama::Template;
 use jiff::Timestamp;
 use lessonwright_model::{Measure, MeasureName, PlayerFacts, units};
@@ -17,6 +20,14 @@ pub struct PlayerPage {
     academy: String,
     /// Where the player's balls are read.
     ball: String,
+    /// Whether the drill works.
+    follow_up: String,
+    settings: String,
+    practice: String,
+    /// The day of the answers before a prescription.
+    asked: Option<String>,
+    /// Why nothing may be prescribed.
+    prescription: Option<String>,
     facts: PlayerFacts,
     stature: Option<String>,
     /// In words.
@@ -83,9 +94,30 @@ impl PlayerPage {
             });
             analyses.extend(stored.map(|stored| (at, stored)));
         }
+        let held;
+        let state = match analyses.first() {
+            Some((_, latest)) => {
+                held = state.held_for(latest.swing).await;
+                &held
+            }
+            None => state,
+        };
         Ok(Some(PlayerPage {
             academy: state.academy.clone(),
             ball: BallAddresses::of(id).page,
+            follow_up: progress_address(id),
+            settings: settings_address(id),
+            practice: practice_address(id),
+            asked: player
+                .facts
+                .screening
+                .as_ref()
+                .map(|answers| day(answers.asked_at, state)),
+            prescription: state
+                .prescribing
+                .screening
+                .screen(&player.facts, (state.now)())
+                .refusal(),
             stature: player.facts.stature_m.map(stature),
             limits: worded(&player.facts.limits, &state.trade.limits),
             goals: worded(&player.facts.goals, &state.trade.goals),

@@ -100,6 +100,7 @@ impl SwingPage {
         let Some(swing) = store.swing(id).await? else {
             return Ok(None);
         };
+        let state = &state.held_for(id).await;
         // Erased between the two questions: then the swing is gone as well.
         let Some(player) = store.player(swing.player).await? else {
             return Ok(None);

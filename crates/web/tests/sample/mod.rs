@@ -4,10 +4,11 @@
 pub mod lessons;
 
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts};
+use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules, Stations};
+use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
-use lessonwright_web::{AppState, Asked, Tickable, Trade};
+use lessonwright_web::{AppState, Asked, FindReference, Prescribing, Tickable, Trade};
 use std::sync::{Arc, LazyLock};
 
 /// 25 November 2026, 09:00 UTC.
@@ -25,7 +26,20 @@ pub fn state() -> AppState {
         units: Units::Centimetres,
         time_zone: TimeZone::UTC,
         now: Arc::new(now),
+        reference_of: {
+            let reference: FindReference = Arc::new(reference.clone());
+            Arc::new(move |_| {
+                let reference = Arc::clone(&reference);
+                Box::pin(async move { reference })
+            })
+        },
         reference: Arc::new(reference),
+        prescribing: Arc::new(Prescribing {
+            screening: ScreeningRules::standard(),
+            practice: PracticeRules::standard(),
+            book: DrillBook::standard(),
+            stations: Stations::standard(),
+        }),
         trade: Arc::new(Trade {
             tickable: vec![
                 Tickable {
@@ -96,6 +110,11 @@ async fn add(store: &Store, name: &str, hand: Hand, age_years: u32) -> PlayerId 
         health_note: Some(String::new()),
         limits: vec!["balance".into()],
         goals: vec![],
+        sex: None,
+        // Before the first of their lessons was drafted, and not too long ago.
+        screening: Some(Screening::nothing(
+            now() - jiff::SignedDuration::from_hours(24 * 60),
+        )),
     };
     store.add_player(&facts, now()).await.unwrap()
 }
