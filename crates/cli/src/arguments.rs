@@ -60,6 +60,10 @@ pub enum Command {
     Lesson(LessonArguments),
     /// Correct a kept swing by hand, and compute everything after again
     Correct(CorrectArguments),
+    /// Make a film of two kept swings of one player side by side, in step by their moments
+    BeforeAfter(BeforeAfterArguments),
+    /// Write one player's data, or the whole studio's, as files that other programs read
+    Export(ExportArguments),
     /// Say what a ball tells of face and path: from what was seen of it, or from the shots that a
     /// device wrote down
     Flight(FlightArguments),
@@ -192,6 +196,15 @@ pub struct LessonArguments {
     /// Also write the page to this file
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    /// Also write the lesson on paper (PDF, two pages) to this file
+    #[arg(long, value_name = "FILE")]
+    pub pdf: Option<PathBuf>,
+    /// Also write the film, the swing slowed down with the lines (MP4), to this file
+    #[arg(long, value_name = "FILE")]
+    pub film: Option<PathBuf>,
+    /// Your voice over the film, as any phone records it (up to 3 minutes)
+    #[arg(long, value_name = "FILE")]
+    pub voice: Option<PathBuf>,
     /// The guardian whose consent to filming is given (needed for players under 18)
     #[arg(long, value_name = "NAME")]
     pub guardian: Option<String>,
@@ -207,6 +220,37 @@ pub struct LessonArguments {
     /// The lesson's date [default: today]
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub date: Option<jiff::civil::Date>,
+}
+
+/// Two swings of one player.
+#[derive(Args)]
+pub struct BeforeAfterArguments {
+    /// The earlier swing, by its number in the studio
+    #[arg(value_name = "BEFORE")]
+    pub before: i64,
+    /// The later swing
+    #[arg(value_name = "AFTER")]
+    pub after: i64,
+    /// The view that is shown [default: face-on, if both have it]
+    #[arg(long, value_enum)]
+    pub view: Option<ViewName>,
+    /// Your voice over the film
+    #[arg(long, value_name = "FILE")]
+    pub voice: Option<PathBuf>,
+    /// Where to write the film (MP4)
+    #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
+}
+
+/// What is written out, and where to.
+#[derive(Args)]
+pub struct ExportArguments {
+    /// The player's name [default: all players]
+    #[arg(long)]
+    pub player: Option<String>,
+    /// An empty folder, or one to be made
+    #[arg(long, value_name = "FOLDER")]
+    pub out: PathBuf,
 }
 
 /// The studio's page.

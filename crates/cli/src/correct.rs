@@ -10,8 +10,9 @@ use crate::road::{self, Travelled};
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use crate::watch::{self, ClipFile};
-use anyhow::{Context, Result};
+use anyhow::{Context, Result, ensure};
 use jiff::Timestamp;
+use lessonwright_media::Voice;
 use lessonwright_model::{
     Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis, SwingTracks, View,
 };
@@ -133,8 +134,16 @@ pub async fn tracks(
     let (around, cancel) = (Arc::clone(around), cancel.clone());
     let computed = tokio::task::spawn_blocking(move || {
         let (files, brief, player) = (&kept.files, &kept.brief, &kept.player);
-        road::travel(&around, kept.own, files, brief, player, &corrections, &cancel)
-            .map(|travelled| tracks_of(&travelled))
+        road::travel(
+            &around,
+            kept.own,
+            files,
+            brief,
+            player,
+            &corrections,
+            &cancel,
+        )
+        .map(|travelled| tracks_of(&travelled))
     });
     computed.await.context("computing the swing again")?
 }
@@ -158,6 +167,44 @@ pub async fn watched(
         .await
         .context("watching the clips")??
         .swap_remove(number))
+}
+
+/// Two kept swings of one player, on their way again.
+pub async fn travel_both(
+    around: &Surroundings,
+    store: &Store,
+    ids: [SwingId; 2],
+    cancel: &Cancel,
+) -> Result<[Travelled; 2]> {
+    let owner = |id| async move {
+        let swing = store.swing(id).await?;
+        anyhow::Ok(
+            swing
+                .with_context(|| format!("there is no swing {id} in the studio"))?
+                .player,
+        )
+    };
+    ensure!(
+        owner(ids[0]).await? == owner(ids[1]).await?,
+        "swings {} and {} are of two players",
+        ids[0],
+        ids[1]
+    );
+    let before = travel_again(around, store, ids[0], cancel).await?;
+    Ok([before, travel_again(around, store, ids[1], cancel).await?])
+}
+
+/// A kept swing on its way again, as it was corrected.
+pub async fn travel_again(
+    around: &Surroundings,
+    store: &Store,
+    id: SwingId,
+    cancel: &Cancel,
+) -> Result<Travelled> {
+    let kept = kept(around, store, id).await?;
+    let corrections = kept.corrections.first().cloned().unwrap_or_default();
+    let (files, brief, player) = (&kept.files, &kept.brief, &kept.player);
+    road::travel(around, kept.own, files, brief, player, &corrections, cancel)
 }
 
 async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptSwing> {
@@ -256,13 +303,19 @@ impl Corrected {
         let (around, cancel) = (Arc::clone(around), cancel.clone());
         let drafted = tokio::task::spawn_blocking(move || {
             let (letter, name) = (&draft.brief.letter, &draft.player.name);
-            lesson::page(&around, letter, name, &draft.travelled, &cancel)
+            // A voice spoke over the pictures of another draft; it is not laid over these.
+            lesson::draft(
+                &around,
+                letter,
+                name,
+                &draft.travelled,
+                &Voice::default(),
+                &cancel,
+            )
         });
-        let page = drafted.await.context("drafting the lesson again")??;
+        let drafted = drafted.await.context("drafting the lesson again")??;
         if is_latest(store, swing, analysis).await? {
-            store
-                .add_lesson(analysis, page.as_bytes(), Timestamp::now())
-                .await?;
+            drafted.keep(store, analysis, Timestamp::now()).await?;
         }
         Ok(())
     }

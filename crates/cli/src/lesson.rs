@@ -1,8 +1,10 @@
 //! `lesson`: a swing down the road, kept in the studio, and its page for the player.
 
 use crate::arguments::LessonArguments;
+use crate::film;
 use crate::follow::KindName;
 use crate::personal;
+use crate::pictures::key_pictures;
 use crate::road::{self, Travelled};
 use crate::say;
 use crate::surroundings::Surroundings;
@@ -10,34 +12,17 @@ use crate::trade::Own;
 use anyhow::{Context, Result, ensure};
 use jiff::Timestamp;
 use jiff::civil::Date;
-use lessonwright_analysis::CleanTrack;
-use lessonwright_analysis::club::Shaft;
 use lessonwright_coaching::{CauseTable, Outside, Targets};
 use lessonwright_media as media;
-use lessonwright_media::Clip;
-use lessonwright_model::body::LANDMARKS;
-use lessonwright_model::{
-    Brief, Cancel, Corrections, Joint, Letter, Measure, Moment, MomentName, Picture, PixelPoint,
-    PlayerFacts, SwingAnalysis, View, ViewReport,
-};
-use lessonwright_report::{KeyPicture, LessonContent, Reference, Units, lesson_page};
+use lessonwright_media::Voice;
+use lessonwright_model::{Brief, Cancel, Corrections, Letter, Measure, PlayerFacts, SwingAnalysis};
+use lessonwright_print::lesson_pdf;
+use lessonwright_report::{LessonContent, Reference, Units, lesson_page, lesson_sheet};
 use lessonwright_store::{
-    CorrectionStep, GuardianConsent, NewClip, Player, Store, SwingId, SwingMark,
+    CorrectionStep, FileKind, GuardianConsent, NewClip, Player, Store, SwingId, SwingMark,
 };
 use std::path::PathBuf;
 use tokio::runtime::Runtime;
-
-/// The moments whose pictures are on the page.
-const SHOWN: [MomentName; 4] = [
-    MomentName::Address,
-    MomentName::Top,
-    MomentName::LeadArmLevelDown,
-    MomentName::Impact,
-];
-
-/// Longest side of the frames the page crops its pictures from, px: a crop of half of it still
-/// fills a phone's width.
-const PICTURE_SIDE_PX: u32 = 1280;
 
 /// Make the lesson, keep it, and say where it is.
 pub fn make(
@@ -70,25 +55,38 @@ pub fn make(
     let own = runtime.block_on(personal::own_for(own, &store, &kept_player, club, None))?;
     let travelled = road::travel(around, own, &files, &brief, facts, &corrections, cancel)?;
     let name = &arguments.swing.player.player;
-    let page = page(around, &brief.letter, name, &travelled, cancel)?;
+    let voice = match &arguments.voice {
+        Some(file) => media::voice(&around.tools, file, cancel)?,
+        None => Voice::default(),
+    };
+    let drafted = draft(around, &brief.letter, name, &travelled, &voice, cancel)?;
     let swing = runtime.block_on(keep(
         &store,
         &kept_player,
         &arguments.swing.clips,
         &brief,
         &travelled,
-        page.as_bytes(),
+        &drafted,
     ))?;
     if let Some(mark) = mark(arguments) {
         runtime.block_on(store.mark_swing(swing, mark))?;
     }
     runtime.block_on(store.keep_club(swing, club))?;
-    if let Some(out) = &arguments.out {
-        std::fs::write(out, &page).with_context(|| format!("writing {}", out.display()))?;
-    }
     print!("{}", say::analysis(&travelled.swing));
-    if let Some(out) = &arguments.out {
-        println!("Lesson page: {}", out.display());
+    for (what, out, bytes) in [
+        ("Lesson page", &arguments.out, Some(drafted.page.as_bytes())),
+        (
+            "Lesson on paper",
+            &arguments.pdf,
+            Some(drafted.pdf.as_slice()),
+        ),
+        ("Film", &arguments.film, drafted.film.as_deref()),
+    ] {
+        let Some(out) = out else { continue };
+        let bytes =
+            bytes.with_context(|| format!("there is no {} of this swing", what.to_lowercase()))?;
+        std::fs::write(out, bytes).with_context(|| format!("writing {}", out.display()))?;
+        println!("{what}: {}", out.display());
     }
     println!("Kept in the studio as swing {swing}; to see it: lessonwright open");
     Ok(())
@@ -153,7 +151,7 @@ async fn keep(
     files: &[PathBuf],
     brief: &Brief,
     travelled: &Travelled,
-    page: &[u8],
+    drafted: &Drafted,
 ) -> Result<SwingId> {
     let now = Timestamp::now();
     let swing = store.add_swing(player.id, None, now).await?;
@@ -176,7 +174,7 @@ async fn keep(
             .keep_corrected(swing, &step, &travelled.swing, now)
             .await?
     };
-    store.add_lesson(analysis, page, now).await?;
+    drafted.keep(store, analysis, now).await?;
     Ok(swing)
 }
 
@@ -201,15 +199,47 @@ fn letter(arguments: &LessonArguments) -> Letter {
     }
 }
 
-/// The lesson's page (HTML).
-pub fn page(
+/// A lesson as the player gets it.
+pub struct Drafted {
+    /// The page, HTML.
+    pub page: String,
+    /// The same on paper, PDF.
+    pub pdf: Vec<u8>,
+    /// The swing slowed down, MP4; none where its clips share no moment.
+    pub film: Option<Vec<u8>>,
+}
+
+impl Drafted {
+    /// Into the studio.
+    pub async fn keep(
+        &self,
+        store: &Store,
+        analysis: lessonwright_store::AnalysisId,
+        now: Timestamp,
+    ) -> Result<()> {
+        let lesson = store
+            .add_lesson(analysis, self.page.as_bytes(), now)
+            .await?;
+        store
+            .keep_lesson_file(lesson, FileKind::Paper, &self.pdf)
+            .await?;
+        if let Some(film) = &self.film {
+            store.keep_lesson_file(lesson, FileKind::Film, film).await?;
+        }
+        Ok(())
+    }
+}
+
+/// Page, paper and film of a lesson.
+pub fn draft(
     around: &Surroundings,
     letter: &Letter,
     player: &str,
     travelled: &Travelled,
+    voice: &Voice,
     cancel: &Cancel,
-) -> Result<String> {
-    let content = LessonContent {
+) -> Result<Drafted> {
+    let mut content = LessonContent {
         academy: letter.academy.clone(),
         coach: letter.coach.clone(),
         player: player.to_owned(),
@@ -222,8 +252,25 @@ pub fn page(
         analysis: travelled.swing.clone(),
         references: references(&travelled.swing, &travelled.own),
         pictures: key_pictures(around, travelled, cancel)?,
+        moving: None,
     };
-    Ok(lesson_page(&content)?)
+    // Side by side: the film waits for its decoders and encoder most of the time.
+    let (pdf, films) = std::thread::scope(|scope| {
+        let paper =
+            scope.spawn(|| -> Result<Vec<u8>> { Ok(lesson_pdf(&lesson_sheet(&content)?)?) });
+        let films = film::of_lesson(around, travelled, &content, voice, cancel);
+        (paper.join().expect("setting type does not panic"), films)
+    });
+    let (pdf, films) = (pdf?, films?);
+    let film = films.map(|films| {
+        content.moving = Some(films.small);
+        films.film
+    });
+    Ok(Drafted {
+        page: lesson_page(&content)?,
+        pdf,
+        film,
+    })
 }
 
 /// "25 November 2026".
@@ -263,142 +310,6 @@ pub fn reference(measure: &Measure, targets: &Targets, causes: &CauseTable) -> O
         high: if above { target.high } else { f64::INFINITY },
         source: target.cited(),
     })
-}
-
-/// The frames nearest to the moments shown, with the cleaned landmarks in them.
-fn key_pictures(
-    around: &Surroundings,
-    travelled: &Travelled,
-    cancel: &Cancel,
-) -> Result<Vec<KeyPicture>> {
-    let measured = &travelled.measured;
-    let shown = |view: View| -> Vec<&Moment> {
-        let find = |name: &MomentName| {
-            let is = |m: &&Moment| m.name == *name && m.view == view;
-            measured.moments.iter().find(is)
-        };
-        SHOWN.iter().filter_map(find).collect()
-    };
-    // Side by side: each clip's decoder takes as long as everything that is computed.
-    let by_view: Vec<Result<Vec<KeyPicture>>> = std::thread::scope(|scope| {
-        let clips = travelled.clips.iter().zip(&measured.views);
-        let begun: Vec<_> = clips
-            .zip(measured.tracks.iter().zip(&measured.clubs))
-            .map(|((clip, report), (track, club))| {
-                let moments = shown(report.view);
-                let followed = Followed {
-                    report,
-                    track,
-                    club,
-                };
-                scope.spawn(move || pictures_of(around, clip, followed, &moments, cancel))
-            })
-            .collect();
-        let ended = begun.into_iter().map(|thread| thread.join());
-        ended
-            .map(|done| done.expect("a thread that ends"))
-            .collect()
-    });
-    let by_view: Result<Vec<Vec<KeyPicture>>> = by_view.into_iter().collect();
-    Ok(by_view?.into_iter().flatten().collect())
-}
-
-fn pictures_of(
-    around: &Surroundings,
-    clip: &Clip,
-    followed: Followed<'_>,
-    moments: &[&Moment],
-    cancel: &Cancel,
-) -> Result<Vec<KeyPicture>> {
-    // Two moments of a slow clip may share a frame; it is fetched once.
-    let mut frames: Vec<usize> = moments.iter().map(|m| m.frame).collect();
-    frames.sort_unstable();
-    frames.dedup();
-    let grabbed = media::grab(&around.tools, clip, &frames, Some(PICTURE_SIDE_PX), cancel)?;
-    moments
-        .iter()
-        .map(|moment| {
-            let at = frames
-                .binary_search(&moment.frame)
-                .expect("every moment's frame was asked for");
-            let picture = grabbed[at].clone();
-            let landmarks = followed.landmarks_in(&picture, moment.frame);
-            let club = followed.club_in(&picture, moment.frame);
-            Ok(KeyPicture {
-                view: followed.report.view,
-                moment: moment.name,
-                picture,
-                landmarks,
-                club,
-            })
-        })
-        .collect()
-}
-
-/// What was followed through a clip.
-#[derive(Clone, Copy)]
-struct Followed<'a> {
-    report: &'a ViewReport,
-    track: &'a CleanTrack,
-    club: &'a [Shaft],
-}
-
-impl Followed<'_> {
-    /// Pixels of a picture of another size in one of those that were followed.
-    fn scale(self, picture: &Picture) -> f64 {
-        picture.width as f64 / f64::from(self.report.width_px)
-    }
-
-    /// Cleaned landmarks of one frame.
-    fn landmarks_in(self, picture: &Picture, frame: usize) -> Vec<(Joint, PixelPoint)> {
-        let Some(index) = self.track.frames.iter().position(|f| *f == frame) else {
-            return Vec::new();
-        };
-        (0..LANDMARKS)
-            .filter_map(|number| {
-                let joint = Joint::from_number(number)?;
-                let at = self.track.at(joint, index)?.at;
-                Some((joint, scaled(at, self.scale(picture))))
-            })
-            .collect()
-    }
-
-    /// The club in one frame.
-    fn club_in(self, picture: &Picture, frame: usize) -> Option<[PixelPoint; 2]> {
-        let ends = club_at(self.club, frame)?;
-        Some(ends.map(|at| scaled(at, self.scale(picture))))
-    }
-}
-
-/// Grip and end of the club in one frame, or between the two around it that show it.
-pub(crate) fn club_at(club: &[Shaft], frame: usize) -> Option<[PixelPoint; 2]> {
-    // Between two pictures as near as these the ends move on straight lines, to a pixel or two.
-    const LONGEST_GAP_S: f64 = 0.1;
-    const LARGEST_TURN_RAD: f64 = 0.35;
-    let before = club.iter().rfind(|shaft| shaft.frame <= frame)?;
-    let after = club.iter().find(|shaft| shaft.frame >= frame)?;
-    let gap_s = after.time_s - before.time_s;
-    let turned = after.angle_rad - before.angle_rad;
-    if gap_s > LONGEST_GAP_S || turned.cos() < LARGEST_TURN_RAD.cos() {
-        return None;
-    }
-    let frames = (after.frame - before.frame).max(1) as f64;
-    let share = (frame - before.frame) as f64 / frames;
-    let between = |a: PixelPoint, b: PixelPoint| PixelPoint {
-        x: a.x + share * (b.x - a.x),
-        y: a.y + share * (b.y - a.y),
-    };
-    Some([
-        between(before.grip, after.grip),
-        between(before.end(), after.end()),
-    ])
-}
-
-fn scaled(at: PixelPoint, scale: f64) -> PixelPoint {
-    PixelPoint {
-        x: at.x * scale,
-        y: at.y * scale,
-    }
 }
 
 #[cfg(test)]

@@ -8,12 +8,15 @@ mod causes;
 mod club;
 mod correct;
 mod drills;
+mod export;
+mod film;
 mod flight;
 mod follow;
 mod kept;
 mod lesson;
 mod models;
 mod personal;
+mod pictures;
 mod plan;
 mod player;
 mod progress;
@@ -89,6 +92,8 @@ fn run(arguments: &Arguments) -> Result<()> {
             correct::correct(around, changes, &runtime, &cancel, say)
         }
         Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
+        Command::Export(what) => export::export(&around, what, &runtime, &cancel),
+        Command::BeforeAfter(two) => film::before_after(&around, two, &runtime, &cancel),
         Command::Player { what } => player::run(&around, what, &runtime, &cancel),
         Command::Plan(plan) => plan::run(&around, plan, &runtime),
         Command::Models { what } => models::run(&around, what, &runtime),

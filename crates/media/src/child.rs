@@ -1,9 +1,9 @@
-//! A child process under limits: address space, processor time, open files, no files written,
+//! A child process under limits: address space, processor time, files written (none, as a rule),
 //! and a deadline whenever somebody waits for it. Killed on cancel and on drop.
 
 use lessonwright_model::Cancel;
-use std::io::{self, Read};
-use std::process::{Child, ChildStderr, ChildStdout, Command, ExitStatus, Stdio};
+use std::io::{self, Read, Write};
+use std::process::{Child, ChildStderr, ChildStdin, ChildStdout, Command, ExitStatus, Stdio};
 use std::sync::mpsc::{self, RecvTimeoutError};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread::{self, JoinHandle};
@@ -18,6 +18,8 @@ pub(crate) struct Limits {
     pub processor_s: u64,
     /// Longest wait for it, s.
     pub wait_s: u64,
+    /// Largest file it may write, bytes; 0 for one that answers through pipes.
+    pub written_bytes: u64,
 }
 
 /// Why a child was stopped from outside.
@@ -30,6 +32,8 @@ pub(crate) enum Stopped {
 /// A running child. Its error output is read by a thread of its own, so it never blocks on it.
 pub(crate) struct Worker {
     shared: Arc<Shared>,
+    /// Until all was fed.
+    stdin: Option<ChildStdin>,
     stdout: ChildStdout,
     messages: Option<JoinHandle<String>>,
     /// Dropped to tell the watcher that the child is no longer of interest.
@@ -62,8 +66,31 @@ impl Worker {
         cancel: &Cancel,
         on_line: impl FnMut(&str) -> bool + Send + 'static,
     ) -> io::Result<Worker> {
+        command.stdin(Stdio::null());
+        Worker::spawn(command, limits, cancel, on_line)
+    }
+
+    /// The same, with its input piped: see [`Worker::feed`].
+    ///
+    /// # Errors
+    /// As [`Worker::start`].
+    pub fn start_fed(
+        mut command: Command,
+        limits: Limits,
+        cancel: &Cancel,
+        on_line: impl FnMut(&str) -> bool + Send + 'static,
+    ) -> io::Result<Worker> {
+        command.stdin(Stdio::piped());
+        Worker::spawn(command, limits, cancel, on_line)
+    }
+
+    fn spawn(
+        mut command: Command,
+        limits: Limits,
+        cancel: &Cancel,
+        on_line: impl FnMut(&str) -> bool + Send + 'static,
+    ) -> io::Result<Worker> {
         command
-            .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .stderr(Stdio::piped())
             .env("AV_LOG_FORCE_NOCOLOR", "1");
@@ -72,6 +99,7 @@ impl Worker {
         let (Some(stdout), Some(stderr)) = (child.stdout.take(), child.stderr.take()) else {
             unreachable!("both outputs were asked to be piped");
         };
+        let stdin = child.stdin.take();
         let shared = Arc::new(Shared {
             child: Mutex::new(child),
             deadline: Mutex::new(None),
@@ -82,11 +110,31 @@ impl Worker {
         thread::spawn(move || watch(&watched, &cancel, &gone));
         Ok(Worker {
             shared,
+            stdin,
             stdout,
             messages: Some(thread::spawn(move || read_messages(stderr, on_line))),
             _alive: alive,
             wait: Duration::from_secs(limits.wait_s),
         })
+    }
+
+    /// Gives it input.
+    ///
+    /// # Errors
+    /// The system's: a child that has ended or was stopped takes no more.
+    pub fn feed(&mut self, bytes: &[u8]) -> io::Result<()> {
+        let Some(stdin) = &mut self.stdin else {
+            return Err(io::ErrorKind::BrokenPipe.into());
+        };
+        *locked(&self.shared.deadline) = Some(Instant::now() + self.wait);
+        let fed = stdin.write_all(bytes);
+        *locked(&self.shared.deadline) = None;
+        fed
+    }
+
+    /// Tells it that there is no more input.
+    pub fn end_input(&mut self) {
+        self.stdin = None;
     }
 
     /// Fills `buffer`; returns how many bytes came before the child's output ended.
@@ -242,8 +290,7 @@ fn apply_limits(command: &mut Command, limits: Limits) {
         let wanted = [
             (libc::RLIMIT_AS, limits.address_space_bytes),
             (libc::RLIMIT_CPU, limits.processor_s),
-            // It answers through pipes and has no business writing files.
-            (libc::RLIMIT_FSIZE, 0),
+            (libc::RLIMIT_FSIZE, limits.written_bytes),
             (libc::RLIMIT_CORE, 0),
         ];
         for (resource, most) in wanted {
@@ -285,6 +332,7 @@ mod tests {
         address_space_bytes: 512 << 20,
         processor_s: 20,
         wait_s: 20,
+        written_bytes: 0,
     };
 
     /// Runs a shell line to its end.

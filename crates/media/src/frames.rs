@@ -271,6 +271,7 @@ const DECODE_LIMITS: Limits = Limits {
     address_space_bytes: 2 << 30,
     processor_s: 4 * 3600,
     wait_s: 60,
+    written_bytes: 0,
 };
 
 const DOING: &str = "decoding";

@@ -1,5 +1,5 @@
 //! Phone video to frames with true times, and to sound: probing, decoding, and the search for the
-//! swing inside a long clip.
+//! swing inside a long clip; and pictures with a voice to a film that plays everywhere.
 //!
 //! The system's `ffprobe` and `ffmpeg` (5.1 or later) read the files, as child processes over
 //! pipes and under limits: untrusted bytes never meet a decoder inside this process. Frames stream,
@@ -16,6 +16,7 @@
 
 mod child;
 mod error;
+mod film;
 mod frames;
 mod motion;
 mod orientation;
@@ -25,11 +26,14 @@ mod strikes;
 mod swings;
 mod tone;
 mod tools;
+mod voice;
 
 pub use error::MediaError;
+pub use film::{Film, FilmFormat};
 pub use frames::{Frame, FrameReader, FrameRequest, grab};
 pub use probe::{Clip, LONGEST_CLIP_S, MOST_PIXELS, probe};
 pub use sound::{SOUND_RATE_HZ, Sound, sound};
 pub use strikes::strikes;
 pub use swings::find_swings;
 pub use tools::Tools;
+pub use voice::{LONGEST_VOICE_S, Voice, voice};

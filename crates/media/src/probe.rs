@@ -87,6 +87,7 @@ const PROBE_LIMITS: Limits = Limits {
     address_space_bytes: 3 << 29,
     processor_s: 60,
     wait_s: 120,
+    written_bytes: 0,
 };
 
 /// Reads what the clip at `path` is. `stated_capture_rate_hz` is what the user knows of the camera's
@@ -176,13 +177,22 @@ pub fn probe(
 /// Options that every reading of an untrusted file starts with; the input goes in last. The `file:`
 /// prefix keeps a name that holds a colon or begins with a dash from being taken for anything else.
 pub(crate) fn guarded_input(path: &Path, before_input: &[String]) -> Vec<OsString> {
+    guarded_input_of(CONTAINERS, path, before_input)
+}
+
+/// The same for other kinds of container, by ffmpeg's names.
+pub(crate) fn guarded_input_of(
+    containers: &str,
+    path: &Path,
+    before_input: &[String],
+) -> Vec<OsString> {
     let mut input = OsString::from("file:");
     input.push(path);
     let guards = [
         "-protocol_whitelist",
         "file,pipe",
         "-format_whitelist",
-        CONTAINERS,
+        containers,
     ];
     let options = guards.map(OsString::from).into_iter();
     let options = options.chain(before_input.iter().map(OsString::from));

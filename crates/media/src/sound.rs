@@ -35,6 +35,7 @@ const LIMITS: Limits = Limits {
     address_space_bytes: 2 << 30,
     processor_s: 120,
     wait_s: 120,
+    written_bytes: 0,
 };
 
 const DOING: &str = "decoding the sound";

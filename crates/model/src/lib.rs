@@ -47,7 +47,7 @@ pub use lesson::{
 };
 pub use measure::{Interval, Measure, MeasureState, Unit};
 pub use measure_name::{MeasureName, Part};
-pub use picture::Picture;
+pub use picture::{Picture, rgb_from_ycbcr};
 pub use placement::{Placement, Reading};
 pub use plan::{
     Block, BlockKind, Feet, Layout, Practice, PracticePlace, PracticePlan, Reason, Season, Session,

@@ -26,6 +26,19 @@ pub struct LessonContent {
     pub references: Vec<Reference>,
     /// In any order; at most one a view and moment. May be empty.
     pub pictures: Vec<KeyPicture>,
+    /// The swing slowed down, to be played in the page.
+    pub moving: Option<MovingPicture>,
+}
+
+/// A short film without sound.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MovingPicture {
+    /// An MP4 file that every browser plays (H.264).
+    pub mp4: Vec<u8>,
+    /// Its width, px.
+    pub width_px: usize,
+    /// Its height, px.
+    pub height_px: usize,
 }
 
 /// The band a measure is held against.
@@ -78,11 +91,39 @@ pub struct KeyPicture {
 }
 
 impl KeyPicture {
+    /// The golfer in it.
+    pub fn pose(&self) -> Pose<'_> {
+        Pose {
+            view: self.view,
+            landmarks: &self.landmarks,
+            club: self.club,
+        }
+    }
+}
+
+/// The golfer in one frame, px of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pose<'a> {
+    /// Where the camera stood.
+    pub view: View,
+    /// Landmarks; what is missing is not drawn.
+    pub landmarks: &'a [(Joint, PixelPoint)],
+    /// The club from the grip as far as it is seen.
+    pub club: Option<[PixelPoint; 2]>,
+}
+
+impl<'a> Pose<'a> {
     /// One landmark, if it is there and finite.
     pub fn landmark(&self, joint: Joint) -> Option<PixelPoint> {
         self.landmarks
             .iter()
             .find(|(j, at)| *j == joint && at.x.is_finite() && at.y.is_finite())
             .map(|(_, at)| *at)
+    }
+
+    /// Every point that a window around the golfer has to hold: body and club.
+    pub fn points(self) -> impl Iterator<Item = PixelPoint> + use<'a> {
+        let body = self.landmarks.iter().map(|(_, at)| *at);
+        body.chain(self.club.into_iter().flatten())
     }
 }

@@ -6,9 +6,13 @@ use lessonwright_model::PixelPoint;
 /// A window of a frame, whole pixels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Crop {
+    /// Its left edge.
     pub left: usize,
+    /// Its upper edge.
     pub top: usize,
+    /// Its width.
     pub width: usize,
+    /// Its height.
     pub height: usize,
 }
 

@@ -1,8 +1,9 @@
-//! A lesson as a page: values in, bytes out.
+//! A lesson as a page: values in, bytes out; and the same lesson as plain words and drawings for paper.
 //!
 //! [`lesson_page`] turns a [`LessonContent`] into one HTML file that needs nothing else: style,
 //! pictures and drawings are inside, and there are no scripts. The same content gives the same
-//! bytes. All wording is in `templates/`; the modules here compute numbers and geometry.
+//! bytes. Wording is in `templates/`, `headings.rs` and `page/words.rs`; the other modules compute numbers and
+//! geometry.
 //!
 //! [`Chart`], [`Verdict`], [`Amount`] and their like are public so that the studio draws a measure in the same
 //! way as the page that the player gets.
@@ -12,11 +13,18 @@ mod chain;
 mod chart;
 mod content;
 mod crop;
+mod film_plan;
+mod film_words;
 mod frame;
+mod headings;
+mod marks;
 mod overlay;
 mod page;
 mod photo;
+mod pictures;
+mod plain;
 mod practice;
+mod sheet;
 mod trend;
 mod verdict;
 mod when;
@@ -24,10 +32,20 @@ mod when;
 pub use amount::{Amount, Direction, Spread, Units};
 pub use chain::{ChainPicture, FlightPath, StepBox};
 pub use chart::{Chart, Tick};
-pub use content::{KeyPicture, LessonContent, Reference, reference_for};
+pub use content::{KeyPicture, LessonContent, MovingPicture, Pose, Reference, reference_for};
+pub use crop::Crop;
+pub use film_plan::FilmPlan;
+pub use film_words::{
+    FilmWords, film_hand, film_lines, film_stands_long, film_title, film_words, moment_title,
+};
 pub use frame::frame_jpeg;
+pub use marks::{Mark, Shape, marks};
+pub use overlay::{Overlay, Stroke, overlay};
 pub use page::lesson_page;
 pub use practice::{CardFor, PLAN_STYLE, StationPlan, calendar, plan_part, practice_card};
+pub use sheet::{
+    KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetPicture, lesson_sheet,
+};
 pub use trend::{TrendContent, TrendMark, TrendPicture, TrendPoint};
 pub use verdict::Verdict;
 pub use when::{Title, When};

@@ -1,14 +1,16 @@
 //! What is drawn over a picture: the golfer's figure, and the line that the check of its view is
 //! about, as it was at address and as it is now. Points are px of the picture.
 
-use crate::content::KeyPicture;
+use crate::content::Pose;
 use crate::crop::Crop;
-use lessonwright_model::{BodyPart, Hand, Joint, PixelPoint, Side, View};
+use lessonwright_model::{BodyPart, Hand, Joint, MeasureName, PixelPoint, Side, View};
 
 /// A straight stroke.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stroke {
+    /// Where it starts.
     pub from: PixelPoint,
+    /// Where it ends.
     pub to: PixelPoint,
 }
 
@@ -65,22 +67,55 @@ const DOTS: [BodyPart; 6] = [
     BodyPart::Ankle,
 ];
 
-/// Draws over `now`; `address` is the picture of the same view at address, if there is one.
+impl Overlay {
+    /// The club and the lines that one measure is about, without the figure.
+    pub fn only(&self, measure: MeasureName) -> Overlay {
+        let whole = self.clone();
+        let lines = match measure {
+            MeasureName::PelvisShift => Overlay {
+                trunk_side: None,
+                elbow: None,
+                ..whole
+            },
+            MeasureName::KneeLineTurn => Overlay {
+                shift: None,
+                trunk_side: None,
+                elbow: None,
+                ..whole
+            },
+            MeasureName::TrailElbowAhead => Overlay {
+                before: None,
+                now: None,
+                shift: None,
+                ..whole
+            },
+            // Nothing is drawn for the others yet: the figure says most.
+            _ => return self.clone(),
+        };
+        Overlay {
+            figure: Vec::new(),
+            joints: Vec::new(),
+            ..lines
+        }
+    }
+}
+
+/// Draws over `now`; `address` is how the golfer stood at address in the same view, if that was seen.
 pub fn overlay(
-    now: &KeyPicture,
-    address: Option<&KeyPicture>,
+    now: Pose<'_>,
+    address: Option<Pose<'_>>,
     hand: Hand,
     crop: Crop,
     scale: f64,
 ) -> Overlay {
     let body = Seen {
-        picture: now,
+        pose: now,
         hand,
         crop,
         scale,
     };
-    let before = address.map(|picture| Seen { picture, ..body });
-    let is_address = address.is_some_and(|a| a.moment == now.moment);
+    let before = address.map(|pose| Seen { pose, ..body });
+    let is_address = address == Some(now);
     let mut drawn = Overlay {
         figure: body.figure(),
         club: body.club(),
@@ -112,7 +147,7 @@ pub fn overlay(
 
 /// True if the target lies to the left in a face-on picture. Read from the picture itself, since a
 /// phone may have mirrored it.
-pub fn target_is_left(address: &KeyPicture, hand: Hand) -> Option<bool> {
+pub fn target_is_left(address: Pose<'_>, hand: Hand) -> Option<bool> {
     let lead = address.landmark(Joint::of(BodyPart::Hip, Side::Lead, hand))?;
     let trail = address.landmark(Joint::of(BodyPart::Hip, Side::Trail, hand))?;
     (address.view == View::FaceOn).then_some(lead.x < trail.x)
@@ -120,7 +155,7 @@ pub fn target_is_left(address: &KeyPicture, hand: Hand) -> Option<bool> {
 
 /// True if the ball lies to the left in a picture down the line: the way the toes point from the
 /// ankles.
-pub fn ball_is_left(address: &KeyPicture, hand: Hand) -> Option<bool> {
+pub fn ball_is_left(address: Pose<'_>, hand: Hand) -> Option<bool> {
     let x = |part, side| Some(address.landmark(Joint::of(part, side, hand))?.x);
     let middle = |part| Some(0.5 * (x(part, Side::Lead)? + x(part, Side::Trail)?));
     let left = middle(BodyPart::Toe)? < middle(BodyPart::Ankle)?;
@@ -130,7 +165,7 @@ pub fn ball_is_left(address: &KeyPicture, hand: Hand) -> Option<bool> {
 /// One golfer as seen in one picture, for asking points in picture pixels.
 #[derive(Clone, Copy)]
 struct Seen<'a> {
-    picture: &'a KeyPicture,
+    pose: Pose<'a>,
     hand: Hand,
     crop: Crop,
     scale: f64,
@@ -138,7 +173,7 @@ struct Seen<'a> {
 
 impl Seen<'_> {
     fn at(self, part: BodyPart, side: Side) -> Option<PixelPoint> {
-        let point = self.picture.landmark(Joint::of(part, side, self.hand))?;
+        let point = self.pose.landmark(Joint::of(part, side, self.hand))?;
         Some(self.crop.to_picture(point, self.scale))
     }
 
@@ -175,7 +210,7 @@ impl Seen<'_> {
     }
 
     fn club(self) -> Option<Stroke> {
-        let [from, to] = self.picture.club?;
+        let [from, to] = self.pose.club?;
         let place = |at| self.crop.to_picture(at, self.scale);
         Some(Stroke {
             from: place(from),
@@ -264,6 +299,7 @@ fn at_height(line: Stroke, y: f64) -> Option<PixelPoint> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::content::KeyPicture;
     use lessonwright_model::{MomentName, Picture};
 
     const WHOLE: Crop = Crop {
@@ -277,7 +313,7 @@ mod tests {
     fn the_arrow_runs_from_address_to_now() {
         let address = face_on(MomentName::Address, 200.0);
         let top = face_on(MomentName::Top, 180.0);
-        let drawn = overlay(&top, Some(&address), Hand::Right, WHOLE, 1.0);
+        let drawn = overlay(top.pose(), Some(address.pose()), Hand::Right, WHOLE, 1.0);
         let shift = drawn.shift.unwrap();
         assert_eq!((shift.from.x, shift.to.x), (200.0, 180.0));
         assert_eq!(shift.from.y, shift.to.y);
@@ -289,10 +325,10 @@ mod tests {
     fn a_mirrored_picture_gets_the_mirrored_drawing() {
         let address = face_on(MomentName::Address, 200.0);
         let top = face_on(MomentName::Top, 180.0);
-        let plain = overlay(&top, Some(&address), Hand::Right, WHOLE, 1.0);
+        let plain = overlay(top.pose(), Some(address.pose()), Hand::Right, WHOLE, 1.0);
         let mirrored = overlay(
-            &mirror(&top),
-            Some(&mirror(&address)),
+            mirror(&top).pose(),
+            Some(mirror(&address).pose()),
             Hand::Left,
             WHOLE,
             1.0,
@@ -300,27 +336,36 @@ mod tests {
         let (a, b) = (plain.shift.unwrap(), mirrored.shift.unwrap());
         assert_eq!((400.0 - a.from.x, 400.0 - a.to.x), (b.from.x, b.to.x));
         assert_eq!(plain.figure.len(), mirrored.figure.len());
-        assert_eq!(target_is_left(&address, Hand::Right), Some(false));
-        assert_eq!(target_is_left(&mirror(&address), Hand::Left), Some(true));
+        assert_eq!(target_is_left(address.pose(), Hand::Right), Some(false));
+        assert_eq!(
+            target_is_left(mirror(&address).pose(), Hand::Left),
+            Some(true)
+        );
     }
 
     #[test]
     fn at_address_there_is_one_line_and_no_arrow() {
         let address = face_on(MomentName::Address, 200.0);
-        let drawn = overlay(&address, Some(&address), Hand::Right, WHOLE, 1.0);
+        let drawn = overlay(
+            address.pose(),
+            Some(address.pose()),
+            Hand::Right,
+            WHOLE,
+            1.0,
+        );
         assert!(drawn.before.is_some() && drawn.now.is_none() && drawn.shift.is_none());
     }
 
     #[test]
     fn a_missing_landmark_leaves_out_only_what_needs_it() {
         let mut address = face_on(MomentName::Address, 200.0);
-        let whole = overlay(&address, None, Hand::Right, WHOLE, 1.0)
+        let whole = overlay(address.pose(), None, Hand::Right, WHOLE, 1.0)
             .figure
             .len();
         address
             .landmarks
             .retain(|(joint, _)| *joint != Joint::LeftKnee);
-        let drawn = overlay(&address, None, Hand::Right, WHOLE, 1.0);
+        let drawn = overlay(address.pose(), None, Hand::Right, WHOLE, 1.0);
         assert_eq!(drawn.figure.len(), whole - 2, "thigh and shank");
         assert_eq!(drawn.before, None);
     }
@@ -329,7 +374,9 @@ mod tests {
     fn the_elbow_is_joined_to_the_trunks_side_at_its_own_height() {
         let mut now = face_on(MomentName::LeadArmLevelDown, 200.0);
         now.view = View::DownTheLine;
-        let elbow = overlay(&now, None, Hand::Right, WHOLE, 1.0).elbow.unwrap();
+        let elbow = overlay(now.pose(), None, Hand::Right, WHOLE, 1.0)
+            .elbow
+            .unwrap();
         // Trail shoulder (170, 105) to trail hip (180, 200), at y = 150: 170 + 10 × 45 / 95.
         assert!((elbow.from.x - (170.0 + 10.0 * 45.0 / 95.0)).abs() < 1e-9);
         assert_eq!(

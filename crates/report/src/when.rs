@@ -9,6 +9,11 @@ use lessonwright_model::{Measure, MeasureName, MomentName};
 #[template(path = "title.html")]
 pub struct Title(pub MeasureName);
 
+/// A moment's name. Displays as HTML text: "Lead arm level, coming down".
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Template)]
+#[template(path = "moment_title.html")]
+pub struct MomentTitle(pub MomentName);
+
 /// When a measure is taken. Displays as HTML text: "From top to impact", "At top".
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Template)]
 #[template(path = "when.html")]
@@ -45,4 +50,5 @@ impl When {
 }
 
 impl HtmlSafe for Title {}
+impl HtmlSafe for MomentTitle {}
 impl HtmlSafe for When {}

@@ -2,8 +2,10 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod html;
 mod sample;
 
+use html::text_of;
 use lessonwright_model::{MomentName, Picture};
 use lessonwright_report::{LessonContent, ReportError, Units, lesson_page};
 
@@ -18,12 +20,7 @@ fn nothing_to_change_is_said_plainly() {
     assert!(text.contains("Nothing stands out"));
     assert!(text.contains("Not measured this time: Pelvis shift; Knee line turn."));
     assert!(text.contains("How to film the next one"));
-    for absent in [
-        "Why this first",
-        "The number to reach",
-        "Your drill",
-        "No drill",
-    ] {
+    for absent in ["Why ", "The number to reach", "Your drill", "No drill"] {
         assert!(!text.contains(absent), "{absent}");
     }
 }
@@ -122,7 +119,7 @@ fn a_left_handers_scale_runs_as_the_picture_does() {
 fn a_left_hander_is_told_which_side_is_the_lead_side() {
     let side = |content: &LessonContent| {
         let text = text_of(&lesson_page(content).unwrap());
-        text.contains("side nearer the target, the right")
+        text.contains("lead is your right side: it is nearer the target")
     };
     assert!(side(&sample::left_handed()) && !side(&sample::lesson()));
 }
@@ -215,7 +212,9 @@ fn every_page_stands_alone_and_is_sound() {
             "<script", "http:", "https:", "//www", "url(", "@import", "<link", "src=", "{{", "{%",
             "TODO", "NaN", "inf", "Some(",
         ] {
-            let found = without_pictures(&page).contains(bad);
+            // The name of the SVG standard looks like an address and is none.
+            let words = without_pictures(&page).replace("http://www.w3.org/2000/svg", "");
+            let found = words.contains(bad);
             // "inf" is in no word of the page; it would be an infinite coordinate.
             assert!(!found, "{name} has {bad}");
         }
@@ -350,45 +349,6 @@ fn without_pictures(page: &str) -> String {
     let mut parts = page.split("data:image/jpeg;base64,");
     let first = parts.next().unwrap().to_string();
     parts.fold(first, |text, part| text + &part[part.find('"').unwrap()..])
-}
-
-/// What a reader sees: no style, no drawings, one line a block.
-fn text_of(page: &str) -> String {
-    let mut text = String::new();
-    let mut hidden = 0;
-    for part in page.split('<').skip(1) {
-        let (tag, words) = part.split_once('>').unwrap();
-        let name = tag
-            .trim_start_matches('/')
-            .split([' ', '\n'])
-            .next()
-            .unwrap();
-        if ["style", "svg", "title"].contains(&name) && !tag.ends_with('/') {
-            if tag.starts_with('/') {
-                hidden -= 1
-            } else {
-                hidden += 1
-            }
-        }
-        if hidden > 0 {
-            continue;
-        }
-        if !["span", "strong", "svg", "style", "a", "title"].contains(&name) {
-            text.push('\n');
-        }
-        text.push_str(words);
-    }
-    let text = text
-        .replace("&nbsp;", " ")
-        .replace("&#39;", "'")
-        .replace("&#38;", "&");
-    let lines = text
-        .lines()
-        .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
-    lines
-        .filter(|line| !line.is_empty())
-        .collect::<Vec<_>>()
-        .join("\n")
 }
 
 /// The first end tag that does not end what was begun last, or what is left open.

@@ -1,7 +1,8 @@
 //! Players, swings, analyses and lessons in a database, and the copies of their clips on disk.
 //!
 //! A [`Store`] is one folder: `lessonwright.db` (SQLite, write-ahead log, fully synchronous) and
-//! `media/<swing>/<view>.<ext>`, with pictures made from them in `media/<swing>/frames`. Instants are passed in; the store reads no clock. What a function
+//! `media/<swing>/<view>.<ext>`, with pictures made from them in `media/<swing>/frames` and the files of its lessons. Instants are
+//! passed in; the store reads no clock. What a function
 //! has returned from is on the disk.
 
 mod error;
@@ -14,6 +15,7 @@ mod analyses;
 mod clips;
 mod corrections;
 mod follow_up;
+mod lesson_files;
 mod lessons;
 mod players;
 mod practice;
@@ -22,6 +24,7 @@ mod swings;
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
 pub use follow_up::{ByHand, SwingMark, date_of, day_of};
+pub use lesson_files::FileKind;
 pub use lessonwright_model::PlayerFacts;
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,

@@ -41,6 +41,23 @@ pub async fn copy(from: PathBuf, to: PathBuf) -> Result<Part, StoreError> {
     .await
 }
 
+/// Writes bytes beside `to`, under a name of their own, and syncs them.
+pub async fn write(bytes: Vec<u8>, to: PathBuf) -> Result<Part, StoreError> {
+    blocking(move || {
+        let folder = folder_of(&to);
+        fs::create_dir_all(folder).map_err(failed("make the folder", folder))?;
+        let part = part_of(&to);
+        let sha256 = copy_synced(bytes.as_slice(), &part).map_err(failed("write", &part))?;
+        Ok(Part { sha256, part, to })
+    })
+    .await
+}
+
+/// Reads a file whole.
+pub async fn read(path: PathBuf) -> Result<Vec<u8>, StoreError> {
+    blocking(move || fs::read(&path).map_err(failed("read", &path))).await
+}
+
 impl Part {
     /// Puts the copy in its place, in one step.
     pub async fn settle(self) -> Result<PathBuf, StoreError> {
@@ -88,7 +105,7 @@ fn part_of(path: &Path) -> PathBuf {
     name.into()
 }
 
-fn copy_synced(mut source: File, to: &Path) -> io::Result<String> {
+fn copy_synced(mut source: impl Read, to: &Path) -> io::Result<String> {
     let mut target = File::create(to)?;
     let mut hash = Sha256::new();
     let mut chunk = vec![0; CHUNK];

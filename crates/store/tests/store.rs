@@ -10,7 +10,8 @@ use lessonwright_model::{
     SwingAnalysis, View,
 };
 use lessonwright_store::{
-    CorrectionStep, GuardianConsent, LessonState, NewClip, PlayerId, Store, StoreError, SwingId,
+    CorrectionStep, FileKind, GuardianConsent, LessonState, NewClip, PlayerId, Store, StoreError,
+    SwingId,
 };
 use std::path::Path;
 
@@ -61,6 +62,45 @@ async fn everything_is_there_after_a_crash() {
         store.lessons_of_player(player).await.unwrap(),
         [kept.summary]
     );
+}
+
+#[tokio::test]
+async fn a_lessons_files_go_with_it_and_with_its_player() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(folder.path()).await.unwrap();
+    let player = store.add_player(&adult(), at(1)).await.unwrap();
+    let swing = store.add_swing(player, None, at(2)).await.unwrap();
+    let analysis = store.add_analysis(swing, &analysis(), at(3)).await.unwrap();
+    let lesson = store.add_lesson(analysis, b"page", at(4)).await.unwrap();
+    assert_eq!(
+        store.lesson_file(lesson, FileKind::Paper).await.unwrap(),
+        None
+    );
+    for bytes in [b"draft", b"paper"] {
+        store
+            .keep_lesson_file(lesson, FileKind::Paper, bytes)
+            .await
+            .unwrap();
+    }
+    store
+        .keep_lesson_file(lesson, FileKind::Film, b"film")
+        .await
+        .unwrap();
+    let paper = store.lesson_file(lesson, FileKind::Paper).await.unwrap();
+    assert_eq!(paper.as_deref(), Some(b"paper".as_slice()));
+    let kinds = store.lesson_file_kinds(lesson).await.unwrap();
+    assert_eq!(kinds, [FileKind::Paper, FileKind::Film]);
+    let nobody = lessonwright_store::LessonId(99);
+    let refused = store
+        .keep_lesson_file(nobody, FileKind::Film, b"film")
+        .await;
+    assert!(matches!(refused, Err(StoreError::NoLesson(_))));
+    store.erase_player(player).await.unwrap();
+    assert_eq!(
+        store.lesson_file(lesson, FileKind::Paper).await.unwrap(),
+        None
+    );
+    assert!(!folder.path().join("media").join(swing.to_string()).exists());
 }
 
 #[tokio::test]

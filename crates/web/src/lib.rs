@@ -13,6 +13,7 @@ mod error;
 mod follow;
 mod follow_pages;
 mod guard;
+mod lesson_files;
 mod pages;
 mod practice;
 mod routes;

@@ -6,6 +6,7 @@ use crate::bench;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::error::{PageError, page};
 use crate::follow;
+use crate::lesson_files;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use crate::{practice, settings};
 use askama::Template;
@@ -62,7 +63,7 @@ pub fn approval_address(id: LessonId) -> String {
 /// A lesson page carries its style and pictures inside and needs nothing else: it may do nothing
 /// else.
 pub(crate) const LESSON_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; \
-                             base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox";
+                             media-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox";
 
 const STYLE: &str = include_str!("../templates/studio.css");
 const OWN_STYLE: &str = include_str!("../templates/settings.css");
@@ -94,6 +95,8 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .merge(practice::routes())
         .route("/lessons/{id}", get(lesson))
         .route("/lessons/{id}/approve", post(approve))
+        .route("/lessons/{id}/lesson.pdf", get(lesson_files::paper))
+        .route("/lessons/{id}/film.mp4", get(lesson_files::film))
         .route("/studio.css", get(style))
         .merge(follow::routes())
         .fallback(missing)

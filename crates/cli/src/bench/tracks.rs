@@ -1,6 +1,6 @@
 //! From an analysis to what the bench draws.
 
-use crate::lesson::club_at;
+use crate::pictures::club_at;
 use crate::road::Travelled;
 use lessonwright_analysis::club::ClubWay;
 use lessonwright_analysis::{CleanTrack, Origin, SwingBody};

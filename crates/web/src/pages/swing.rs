@@ -5,6 +5,7 @@ use super::{Cell, Progress, Upshot, day, minute, number};
 use crate::AppState;
 use crate::bench::bench_address;
 use crate::error::PageError;
+use crate::lesson_files::{FileLink, file_links};
 use crate::routes::{approval_address, lesson_address, player_address};
 use askama::Template;
 use lessonwright_model::measure::table;
@@ -53,6 +54,8 @@ struct LessonBox {
     approval: String,
     drafted: String,
     approved: Option<String>,
+    /// On paper and as a film, where it has them.
+    files: Vec<FileLink>,
     /// The swing was computed again since.
     outdated: bool,
 }
@@ -106,6 +109,10 @@ impl SwingPage {
         };
         let stored = store.latest_analysis(id).await?;
         let lessons = store.lessons_of_swing(id).await?;
+        let files = match lessons.first() {
+            Some(lesson) => file_links(store, lesson.id).await?,
+            None => Vec::new(),
+        };
         let again = store.brief(id).await?.is_some();
         let can_undo = !store.corrections_of(id).await?.is_empty();
         let latest = stored.as_ref().map(|stored| stored.id);
@@ -123,7 +130,7 @@ impl SwingPage {
             upshot: Upshot::of(analysis.as_ref()),
             lesson: lessons
                 .first()
-                .map(|lesson| LessonBox::of(lesson, latest != Some(lesson.analysis), state)),
+                .map(|lesson| LessonBox::of(lesson, latest != Some(lesson.analysis), files, state)),
             moments: analysis.as_ref().map(moments).unwrap_or_default(),
             by_hand: analysis
                 .as_ref()
@@ -153,8 +160,14 @@ impl SwingPage {
 }
 
 impl LessonBox {
-    fn of(lesson: &LessonSummary, outdated: bool, state: &AppState) -> LessonBox {
+    fn of(
+        lesson: &LessonSummary,
+        outdated: bool,
+        files: Vec<FileLink>,
+        state: &AppState,
+    ) -> LessonBox {
         LessonBox {
+            files,
             outdated,
             address: lesson_address(lesson.id),
             approval: approval_address(lesson.id),

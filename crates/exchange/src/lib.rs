@@ -1,0 +1,34 @@
+//! What was measured in forms that other programs read: tables as CSV (RFC 4180) and a body's motion as C3D. Values
+//! in, bytes out; the same values give the same bytes. What each column and axis means: `docs/open-data.md`.
+
+mod c3d;
+mod motion;
+mod tables;
+
+pub use c3d::c3d;
+pub use motion::{Mark, Motion};
+pub use tables::{SwingRow, measures_csv, moments_csv, swings_csv};
+
+/// Why a motion or table could not be written.
+#[derive(Debug, thiserror::Error)]
+pub enum ExchangeError {
+    /// A motion without instants, or whose instants have different numbers of points.
+    #[error("a motion needs two instants or more, each with the same points")]
+    Uneven,
+    /// More than the format counts.
+    #[error("{what}: {count}, more than the {most} that a C3D file holds")]
+    TooMany {
+        /// What there is too much of.
+        what: &'static str,
+        /// How many.
+        count: usize,
+        /// The most there may be.
+        most: usize,
+    },
+    /// The table could not be written.
+    #[error("could not write a table")]
+    Table(#[from] csv::Error),
+    /// A name could not be written.
+    #[error("could not write a name")]
+    Name(#[from] serde_json::Error),
+}

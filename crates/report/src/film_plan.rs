@@ -1,0 +1,82 @@
+//! Where to put the phone, drawn: the place from above and the phone on its stand from the side.
+//!
+//! From above the target lies to the right of a right-hander's drawing and to the left of a left-hander's, so
+//! that the player always faces down the page. Lengths are the drawing's own units, px at its natural size; not to
+//! scale. Colours are fixed, since it is drawn on white paper and on the page alike.
+
+use crate::amount::Units;
+use askama::Template;
+use askama::filters::HtmlSafe;
+use lessonwright_model::Hand;
+
+/// Width of the drawing.
+const WIDTH: f64 = 340.0;
+
+/// The drawing. Displays as SVG that stands alone or in a page.
+#[derive(Clone, Debug, PartialEq, Eq, Template)]
+#[template(path = "film_plan.svg", escape = "html")]
+pub struct FilmPlan {
+    hand: Hand,
+    units: Units,
+}
+
+impl HtmlSafe for FilmPlan {}
+
+impl FilmPlan {
+    /// For a player of this hand.
+    pub fn of(hand: Hand, units: Units) -> FilmPlan {
+        FilmPlan { hand, units }
+    }
+
+    /// The drawing in words, for those who can't see it.
+    pub fn words(&self) -> String {
+        format!(
+            "Where to put the phone, seen from above. Face-on: {0} in front of the player, square to the chest. Down \
+             the line: {0} behind the player on the line of the hands, looking at the target. On a stand at waist \
+             height.",
+            self.distance()
+        )
+    }
+
+    /// How far, in the player's unit; as `coaching` says it.
+    fn distance(&self) -> &'static str {
+        match self.units {
+            Units::Centimetres => "4 to 5 m",
+            Units::Inches => "13 to 16 ft",
+        }
+    }
+
+    /// A place of the right-hander's drawing in this one.
+    fn x(&self, x: f64) -> f64 {
+        match self.hand {
+            Hand::Right => x,
+            Hand::Left => WIDTH - x,
+        }
+    }
+
+    /// Where words begin that begin at their left end in the right-hander's drawing.
+    fn anchor(&self) -> &'static str {
+        match self.hand {
+            Hand::Right => "start",
+            Hand::Left => "end",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_left_handers_drawing_is_the_mirror_image() {
+        let right = FilmPlan::of(Hand::Right, Units::Centimetres);
+        let left = FilmPlan::of(Hand::Left, Units::Centimetres);
+        assert_eq!(right.x(40.0) + left.x(40.0), WIDTH);
+        let (right, left) = (right.to_string(), left.to_string());
+        assert_ne!(right, left);
+        assert_eq!(
+            right.matches("<path").count(),
+            left.matches("<path").count()
+        );
+    }
+}
