@@ -16,7 +16,7 @@ use lessonwright_media::Voice;
 use lessonwright_model::{
     Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis, SwingTracks, View,
 };
-use lessonwright_store::{AnalysisId, CorrectionStep, Store, SwingId};
+use lessonwright_store::{AnalysisId, CorrectionStep, Player, Store, SwingId};
 use std::sync::Arc;
 use tokio::runtime::Runtime;
 
@@ -26,7 +26,7 @@ struct KeptSwing {
     files: Vec<ClipFile>,
     /// Of the files.
     views: Vec<View>,
-    player: PlayerFacts,
+    player: Player,
     own: Own,
     /// Latest first.
     corrections: Vec<Corrections>,
@@ -50,7 +50,7 @@ struct Draft {
     swing: SwingId,
     analysis: AnalysisId,
     brief: Brief,
-    player: PlayerFacts,
+    player: Player,
     travelled: Travelled,
 }
 
@@ -133,7 +133,7 @@ pub async fn tracks(
     let corrections = kept.corrections.first().cloned().unwrap_or_default();
     let (around, cancel) = (Arc::clone(around), cancel.clone());
     let computed = tokio::task::spawn_blocking(move || {
-        let (files, brief, player) = (&kept.files, &kept.brief, &kept.player);
+        let (files, brief, player) = (&kept.files, &kept.brief, &kept.player.facts);
         road::travel(
             &around,
             kept.own,
@@ -203,7 +203,7 @@ pub async fn travel_again(
 ) -> Result<Travelled> {
     let kept = kept(around, store, id).await?;
     let corrections = kept.corrections.first().cloned().unwrap_or_default();
-    let (files, brief, player) = (&kept.files, &kept.brief, &kept.player);
+    let (files, brief, player) = (&kept.files, &kept.brief, &kept.player.facts);
     road::travel(around, kept.own, files, brief, player, &corrections, cancel)
 }
 
@@ -234,7 +234,7 @@ async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptS
         brief,
         files: files.collect(),
         views,
-        player: player.facts,
+        player,
         own,
         corrections: store.corrections_of(id).await?,
         now: analysis
@@ -258,7 +258,7 @@ async fn again(
     // A network is no work for the threads that answer.
     let computed = tokio::task::spawn_blocking(move || {
         let (files, brief) = (&kept.files, &kept.brief);
-        let (own, player) = (kept.own.clone(), &kept.player);
+        let (own, player) = (kept.own.clone(), &kept.player.facts);
         let travelled = road::travel(&around, own, files, brief, player, &corrections, &cancel);
         travelled.map(|travelled| (kept, travelled))
     });
@@ -302,12 +302,11 @@ impl Corrected {
         }
         let (around, cancel) = (Arc::clone(around), cancel.clone());
         let drafted = tokio::task::spawn_blocking(move || {
-            let (letter, name) = (&draft.brief.letter, &draft.player.name);
             // A voice spoke over the pictures of another draft; it is not laid over these.
             lesson::draft(
                 &around,
-                letter,
-                name,
+                &draft.brief.letter,
+                &draft.player,
                 &draft.travelled,
                 &Voice::default(),
                 &cancel,

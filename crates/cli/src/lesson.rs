@@ -12,10 +12,12 @@ use crate::trade::Own;
 use anyhow::{Context, Result, ensure};
 use jiff::Timestamp;
 use jiff::civil::Date;
-use lessonwright_coaching::{CauseTable, Outside, Targets};
+use lessonwright_coaching::{CauseTable, Outside, Targets, plan};
 use lessonwright_media as media;
 use lessonwright_media::Voice;
-use lessonwright_model::{Brief, Cancel, Corrections, Letter, Measure, PlayerFacts, SwingAnalysis};
+use lessonwright_model::{
+    Brief, Cancel, Corrections, Letter, Measure, PlayerFacts, PracticePlan, SwingAnalysis,
+};
 use lessonwright_print::lesson_pdf;
 use lessonwright_report::{LessonContent, Reference, Units, lesson_page, lesson_sheet};
 use lessonwright_store::{
@@ -54,12 +56,18 @@ pub fn make(
     let club = arguments.club.map(|club| club.key());
     let own = runtime.block_on(personal::own_for(own, &store, &kept_player, club, None))?;
     let travelled = road::travel(around, own, &files, &brief, facts, &corrections, cancel)?;
-    let name = &arguments.swing.player.player;
     let voice = match &arguments.voice {
         Some(file) => media::voice(&around.tools, file, cancel)?,
         None => Voice::default(),
     };
-    let drafted = draft(around, &brief.letter, name, &travelled, &voice, cancel)?;
+    let drafted = draft(
+        around,
+        &brief.letter,
+        &kept_player,
+        &travelled,
+        &voice,
+        cancel,
+    )?;
     let swing = runtime.block_on(keep(
         &store,
         &kept_player,
@@ -234,7 +242,7 @@ impl Drafted {
 pub fn draft(
     around: &Surroundings,
     letter: &Letter,
-    player: &str,
+    player: &Player,
     travelled: &Travelled,
     voice: &Voice,
     cancel: &Cancel,
@@ -242,7 +250,7 @@ pub fn draft(
     let mut content = LessonContent {
         academy: letter.academy.clone(),
         coach: letter.coach.clone(),
-        player: player.to_owned(),
+        player: player.facts.name.clone(),
         date_text: letter.date_text.clone(),
         units: match letter.inches_first {
             true => Units::Inches,
@@ -253,6 +261,7 @@ pub fn draft(
         references: references(&travelled.swing, &travelled.own),
         pictures: key_pictures(around, travelled, cancel)?,
         moving: None,
+        plan: plan_of(player, travelled),
     };
     // Side by side: the film waits for its decoders and encoder most of the time.
     let (pdf, films) = std::thread::scope(|scope| {
@@ -271,6 +280,20 @@ pub fn draft(
         pdf,
         film,
     })
+}
+
+/// The practice until the next lesson, for a player whose days are known and to whom it may be prescribed now.
+fn plan_of(player: &Player, travelled: &Travelled) -> Option<PracticePlan> {
+    let rules = travelled.own.plan_rules();
+    let practice = player.practice.as_ref()?;
+    plan(
+        &travelled.swing,
+        &player.facts,
+        practice,
+        &rules,
+        Timestamp::now(),
+    )
+    .ok()
 }
 
 /// "25 November 2026".

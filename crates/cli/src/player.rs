@@ -24,6 +24,8 @@ pub enum PlayerCommand {
         /// The player's name
         player: String,
     },
+    /// Take a new player in
+    Add(Box<SetArguments>),
     /// Note facts of a player; what is not given stays
     Set(Box<SetArguments>),
     /// Note the answers before a prescription; every question is asked
@@ -192,6 +194,18 @@ pub fn run(
         let store = Store::open(&around.studio).await?;
         match what {
             PlayerCommand::Show { player } => show(&named(&store, player).await?, &own),
+            PlayerCommand::Add(set) => {
+                let name = set.player.trim();
+                if store.player_named(name).await?.is_some() {
+                    bail!("there is a player called \"{name}\" already: `lessonwright player set` changes what is known");
+                }
+                let facts = PlayerFacts {
+                    name: name.to_owned(),
+                    ..PlayerFacts::default()
+                };
+                store.add_player(&facts, Timestamp::now()).await?;
+                set_facts(&store, set, &own).await
+            }
             PlayerCommand::Set(set) => set_facts(&store, set, &own).await,
             PlayerCommand::Screen(screen) => keep_answers(&store, screen, &own).await,
             PlayerCommand::Practice(practice) => keep_practice(&store, practice).await,

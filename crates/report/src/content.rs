@@ -2,7 +2,7 @@
 
 use crate::amount::Units;
 use lessonwright_model::{
-    Joint, MeasureName, MomentName, Picture, PixelPoint, SwingAnalysis, View,
+    Joint, MeasureName, MomentName, Picture, PixelPoint, PracticePlan, SwingAnalysis, View,
 };
 
 /// Everything that is on a lesson page.
@@ -26,6 +26,8 @@ pub struct LessonContent {
     pub references: Vec<Reference>,
     /// In any order; at most one a view and moment. May be empty.
     pub pictures: Vec<KeyPicture>,
+    /// The practice until the next lesson.
+    pub plan: Option<PracticePlan>,
     /// The swing slowed down, to be played in the page.
     pub moving: Option<MovingPicture>,
 }

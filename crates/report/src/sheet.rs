@@ -170,13 +170,7 @@ pub fn lesson_sheet(content: &LessonContent) -> Result<LessonSheet, ReportError>
         key: one.map_or_else(Vec::new, key),
         why: one.map_or_else(List::default, |one| list(one.why_heading(), one.reasons())),
         doubts: one.map_or_else(Vec::new, |one| {
-            vec![
-                ["How sure are we?".to_owned(), one.sure().to_owned()],
-                [
-                    "What would change our mind?".to_owned(),
-                    one.priority.would_change_it.clone(),
-                ],
-            ]
+            vec![["How sure are we?".to_owned(), one.sure().to_owned()]]
         }),
         goal: one.and_then(|one| Some(goal(one, one.goal.as_ref()?))),
         drill: one.and_then(drill),

@@ -5,13 +5,18 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+#[expect(dead_code, reason = "the other samples are for the page's own tests")]
+mod sample;
+
 use jiff::ToSpan;
 use jiff::civil::{Date, Time};
 use lessonwright_model::{
     Block, BlockKind, Feet, Hand, Layout, Practice, PracticePlace, PracticePlan, Reason, Season,
     Session, Thing, ThingKind,
 };
-use lessonwright_report::{CardFor, calendar, plan_part, practice_card};
+use lessonwright_report::{
+    CardFor, LessonContent, calendar, lesson_page, plan_part, practice_card,
+};
 
 const FROM: Date = Date::constant(2026, 11, 27);
 
@@ -147,6 +152,22 @@ fn the_part_says_every_day_once_and_alike_days_together() {
     assert_eq!(part.matches("class=\"plan-day\"").count(), 6);
     // Three alike, one filmed, two alike.
     assert_eq!(part.matches("<h3>").count() - 2, 3);
+}
+
+#[test]
+fn a_lesson_has_the_plan_in_it_where_there_is_one() {
+    let with = LessonContent {
+        plan: Some(plan(6, None)),
+        ..sample::lesson()
+    };
+    let page = lesson_page(&with).unwrap();
+    assert!(page.contains("Your practice until we meet again"));
+    assert!(page.contains("<strong>6 sessions</strong> until the lesson of 9 December 2026"));
+    assert!(
+        !lesson_page(&sample::lesson())
+            .unwrap()
+            .contains("Your practice")
+    );
 }
 
 #[test]

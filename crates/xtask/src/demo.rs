@@ -3,8 +3,10 @@
 use crate::shell::{build, built, root, run};
 use anyhow::{Context, Result};
 use clap::Args;
+use jiff::{ToSpan, Zoned};
 use serde::Deserialize;
 use std::fs;
+use std::path::Path;
 use std::process::Command;
 
 /// How to show the demo.
@@ -32,7 +34,10 @@ struct DemoPlayer {
     stature_cm: f64,
     age: u32,
     flight: String,
-    health: String,
+    /// As `lessonwright player screen --pain` takes it.
+    pain: Vec<String>,
+    /// Options of `lessonwright player practice`.
+    practice: String,
     clips: Vec<String>,
 }
 
@@ -52,13 +57,11 @@ pub fn run_demo(options: &Options) -> Result<()> {
             .clips
             .iter()
             .map(|clip| root().join("demo").join(clip));
+        take_in(player, &data)?;
         run(product()
             .arg("lesson")
             .args(clips)
-            .args(["--player", &player.name, "--hand", &player.hand])
-            .args(["--stature-cm", &player.stature_cm.to_string()])
-            .args(["--age", &player.age.to_string(), "--flight", &player.flight])
-            .args(["--health", &player.health])
+            .args(["--player", &player.name, "--flight", &player.flight])
             .args(["--academy", &academy.name, "--coach", &academy.coach])
             .arg("--studio")
             .arg(&data))?;
@@ -73,6 +76,38 @@ pub fn run_demo(options: &Options) -> Result<()> {
         .args(["--academy", &academy.name, "--coach", &academy.coach])
         .arg("--studio")
         .arg(&data))
+}
+
+/// A player on record, asked what has to be asked before a prescription, with days to practise.
+fn take_in(player: &DemoPlayer, studio: &Path) -> Result<()> {
+    let about = |what: &str, details: &[&str]| {
+        let mut told = product();
+        told.args(["player", what, &player.name]).args(details);
+        run(told.arg("--studio").arg(studio))
+    };
+    let (stature, age) = (player.stature_cm.to_string(), player.age.to_string());
+    let facts = [
+        "--hand",
+        &player.hand,
+        "--age",
+        &age,
+        "--stature-cm",
+        &stature,
+    ];
+    about("add", &facts)?;
+    let pains = player.pain.iter().flat_map(|pain| ["--pain", pain]);
+    let asked = ["--warning-signs=no", "--injury=no", "--surgery=none"];
+    let asked_too = ["--balance-medicine=no", "--condition=no"];
+    about(
+        "screen",
+        &pains.chain(asked).chain(asked_too).collect::<Vec<_>>(),
+    )?;
+    let practice = player.practice.split(' ').collect::<Vec<_>>();
+    let next = Zoned::now().date().saturating_add(14.days()).to_string();
+    about(
+        "practice",
+        &[&["--next-lesson", &next], &practice[..]].concat(),
+    )
 }
 
 /// The product's binary.

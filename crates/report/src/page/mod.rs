@@ -17,6 +17,7 @@ use crate::content::LessonContent;
 use crate::film_plan::FilmPlan;
 use crate::headings;
 use crate::pictures::check_pictures;
+use crate::practice::plan_part;
 use crate::verdict::Verdict;
 use askama::Template;
 use base64::Engine as _;
@@ -81,6 +82,8 @@ pub(crate) struct LessonPage<'a> {
     pub(crate) tempo: Vec<Row<'a>>,
     pub(crate) strips: Vec<Strip>,
     pub(crate) film_plan: FilmPlan,
+    /// HTML.
+    pub(crate) plan: Option<String>,
 }
 
 impl<'a> LessonPage<'a> {
@@ -98,6 +101,7 @@ impl<'a> LessonPage<'a> {
             tempo: tempo(content),
             strips,
             film_plan: FilmPlan::of(hand_in(content, View::FaceOn), content.units),
+            plan: content.plan.as_ref().map(plan_part).transpose()?,
         })
     }
 

@@ -16,6 +16,7 @@ pub fn lesson() -> LessonContent {
         analysis: analysis(),
         references: references(),
         pictures: pictures(),
+        plan: None,
         moving: None,
     }
 }
