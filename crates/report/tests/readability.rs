@@ -98,9 +98,11 @@ fn grades_agree_with_an_outside_program() {
             "{text}"
         );
         let (ours, theirs) = (grade(count), passage["grade"].as_f64().unwrap());
-        // Never easier than the other says, and harder by no more than what hyphenation misses.
+        // Never easier than the other says by much, and harder by no more than an eighth of the syllables: short words lose
+        // none to hyphenation, long ones lose most.
+        let missed = 11.8 * 0.125 * count.syllables as f64 / count.words as f64;
         assert!(
-            (-0.5..=2.0).contains(&(ours - theirs)),
+            (-0.5..=missed).contains(&(ours - theirs)),
             "{ours:.1} against {theirs:.1}: {text}"
         );
     }
