@@ -149,7 +149,7 @@ test("a left-hander's lesson is worded and drawn for a left-hander", async () =>
   assert.match(await page.textContent("main"), /left-handed/);
   await page.goto(new URL("/lessons/2", address).href);
   const text = (await page.textContent("main")).replace(/\s+/g, " ");
-  assert.match(text, /Lead is your side nearer the target, the right\. Trail is the left\./);
+  assert.match(text, /lead is your right side: it is nearer the target\. Trail is your left side\./);
   assert.doesNotMatch(text, /left arm (is )?level/i, "the lead arm is the right one");
   assert.ok(text.includes("← toward the target"), "the scale runs as the picture does");
   assert.ok(!text.includes("toward the target →"), "the scale runs as the picture does");

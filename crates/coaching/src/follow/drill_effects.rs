@@ -20,7 +20,7 @@ pub struct DrillEffect {
     pub players: usize,
     /// The numbers it was prescribed for.
     pub aimed: Vec<Moved>,
-    /// Other numbers that moved beyond error in [`FEWEST`] players or more.
+    /// Other numbers that moved beyond error in `FEWEST` players or more.
     pub besides: Vec<Moved>,
     /// How many other numbers were looked at: about one in twenty moves by chance.
     pub looked_at: usize,
@@ -37,7 +37,7 @@ pub struct Moved {
     pub in_practice: usize,
     /// Mean of their changes, in the measure's unit and sign.
     pub mean: f64,
-    /// Mean change with its interval; none with fewer than [`FEWEST`] players.
+    /// Mean change with its interval; none with fewer than `FEWEST` players.
     pub pooled: Option<Pooled>,
     /// Mean of what chance alone would bring (regression to the mean); none where too few players tell, and
     /// for numbers that nobody picked.
