@@ -3,19 +3,14 @@
 
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
-import { spawn, execFileSync } from "node:child_process";
+import { execFileSync } from "node:child_process";
 import { mkdtempSync, mkdirSync, rmSync, readFileSync } from "node:fs";
 import { availableParallelism, loadavg, tmpdir } from "node:os";
-import { join, dirname } from "node:path";
-import { fileURLToPath } from "node:url";
+import { join } from "node:path";
 import { createRequire } from "node:module";
-import { chromium } from "playwright-core";
+import { binary, demoClip, launch, pictures, serve } from "./studio.js";
 
-const here = dirname(fileURLToPath(import.meta.url));
-const root = join(here, "..", "..");
-const binary = join(process.env.CARGO_TARGET_DIR ?? join(root, "target"), "release", "lessonwright");
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
-const pictures = join(root, "target", "browser");
 const WIDTHS = { phone: 390, tablet: 820, laptop: 1280 };
 
 let studio, server, browser, address;
@@ -24,18 +19,8 @@ before(async () => {
   mkdirSync(pictures, { recursive: true });
   studio = process.env.BENCH_STUDIO ?? mkdtempSync(join(tmpdir(), "lessonwright-bench-"));
   if (!process.env.BENCH_STUDIO) fill();
-  server = spawn(binary, ["open", "--port", "0", "--studio", studio]);
-  address = await new Promise((found, failed) => {
-    server.once("exit", (code) => failed(new Error(`the studio ended with ${code}`)));
-    server.stdout.on("data", (said) => {
-      const at = String(said).match(/http:\/\/[^ ]+/);
-      if (at) found(at[0]);
-    });
-  });
-  browser = await chromium.launch({
-    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"],
-  });
+  ({ server, address } = await serve(studio));
+  browser = await launch();
 });
 
 after(async () => {
@@ -46,7 +31,7 @@ after(async () => {
 
 /** A right-hander in full HD, a left-hander as filmed. */
 function fill() {
-  const clip = (name, view) => join(root, "demo", "clips", `${name}-${view}.mp4`);
+  const clip = demoClip;
   const large = ["face-on", "down-the-line"].map((view) => {
     const to = join(studio, `large-${view}.mp4`);
     execFileSync("ffmpeg", [

@@ -3,19 +3,14 @@
 
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
-import { spawn, execFileSync } from "node:child_process";
+import { execFileSync } from "node:child_process";
 import { mkdtempSync, mkdirSync, rmSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join, dirname } from "node:path";
-import { fileURLToPath } from "node:url";
+import { join } from "node:path";
 import { createRequire } from "node:module";
-import { chromium } from "playwright-core";
+import { binary, demoClip, launch, pictures, serve } from "./studio.js";
 
-const here = dirname(fileURLToPath(import.meta.url));
-const root = join(here, "..", "..");
-const binary = join(process.env.CARGO_TARGET_DIR ?? join(root, "target"), "release", "lessonwright");
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
-const pictures = join(root, "target", "browser");
 
 const WIDTHS = { phone: 390, tablet: 820, laptop: 1280 };
 
@@ -30,18 +25,8 @@ before(async () => {
   makeLesson("nils-ostrand", [
     "--player", "Nils Ostrand", "--hand", "left", "--stature-cm", "186", "--flight", "pull", "--age", "29",
   ]);
-  server = spawn(binary, ["open", "--port", "0", "--studio", studio]);
-  address = await new Promise((found, failed) => {
-    server.once("exit", (code) => failed(new Error(`the studio ended with ${code}`)));
-    server.stdout.on("data", (said) => {
-      const at = String(said).match(/http:\/\/[^ ]+/);
-      if (at) found(at[0]);
-    });
-  });
-  browser = await chromium.launch({
-    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"],
-  });
+  ({ server, address } = await serve(studio));
+  browser = await launch();
 });
 
 after(async () => {
@@ -52,7 +37,7 @@ after(async () => {
 
 /** Takes a demo player's clips down the whole road, into the studio. */
 function makeLesson(clips, player) {
-  const clip = (view) => join(root, "demo", "clips", `${clips}-${view}.mp4`);
+  const clip = (view) => demoClip(clips, view);
   execFileSync(binary, [
     "lesson", clip("face-on"), clip("down-the-line"), ...player, "--health", "none",
     "--academy", "Tern Hollow Golf Studio", "--coach", "Ruth Marlow", "--studio", studio,

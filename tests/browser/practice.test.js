@@ -3,40 +3,26 @@
 
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
-import { spawn, execFileSync } from "node:child_process";
+import { execFileSync } from "node:child_process";
 import { mkdtempSync, mkdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join, dirname } from "node:path";
-import { fileURLToPath } from "node:url";
-import { chromium } from "playwright-core";
+import { join } from "node:path";
+import { binary, demoClip, launch, pictures, serve } from "./studio.js";
 import ICAL from "ical.js";
 
-const root = join(dirname(fileURLToPath(import.meta.url)), "..", "..");
-const binary = join(process.env.CARGO_TARGET_DIR ?? join(root, "target"), "release", "lessonwright");
-const pictures = join(root, "target", "browser");
 
 let studio, server, browser, page, address;
 
 before(async () => {
   mkdirSync(pictures, { recursive: true });
   studio = mkdtempSync(join(tmpdir(), "lessonwright-"));
-  const clip = (view) => join(root, "demo", "clips", `tom-hallam-${view}.mp4`);
+  const clip = (view) => demoClip("tom-hallam", view);
   execFileSync(binary, [
     "lesson", clip("face-on"), clip("down-the-line"), "--player", "Tom Hallam", "--hand", "right",
     "--stature-cm", "181", "--flight", "slice", "--age", "41", "--club", "mid-iron", "--studio", studio,
   ], { stdio: ["ignore", "ignore", "inherit"] });
-  server = spawn(binary, ["open", "--port", "0", "--studio", studio]);
-  address = await new Promise((found, failed) => {
-    server.once("exit", (code) => failed(new Error(`the studio ended with ${code}`)));
-    server.stdout.on("data", (said) => {
-      const at = String(said).match(/http:\/\/[^ ]+/);
-      if (at) found(at[0]);
-    });
-  });
-  browser = await chromium.launch({
-    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"],
-  });
+  ({ server, address } = await serve(studio));
+  browser = await launch();
   const context = await browser.newContext({ javaScriptEnabled: false, viewport: { width: 390, height: 900 } });
   page = await context.newPage();
 });

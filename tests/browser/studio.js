@@ -1,0 +1,33 @@
+// What every journey starts with: the real binary, a studio that it serves, Chromium.
+
+import { spawn } from "node:child_process";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { chromium } from "playwright-core";
+
+export const root = join(dirname(fileURLToPath(import.meta.url)), "..", "..");
+export const binary = join(process.env.CARGO_TARGET_DIR ?? join(root, "target"), "release", "lessonwright");
+/** Where screenshots go. */
+export const pictures = join(root, "target", "browser");
+
+/** A clip of the demo. */
+export const demoClip = (name, view) => join(root, "demo", "clips", `${name}-${view}.mp4`);
+
+/** Serves a studio's folder; gives the process and the address. */
+export async function serve(studio) {
+  const server = spawn(binary, ["open", "--port", "0", "--studio", studio]);
+  const address = await new Promise((found, failed) => {
+    server.once("exit", (code) => failed(new Error(`the studio ended with ${code}`)));
+    server.stdout.on("data", (said) => {
+      const at = String(said).match(/http:\/\/[^ ]+/);
+      if (at) found(at[0]);
+    });
+  });
+  return { server, address };
+}
+
+export const launch = () =>
+  chromium.launch({
+    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"],
+  });
