@@ -34,6 +34,32 @@ struct KeptSwing {
     has_lesson: bool,
 }
 
+impl KeptSwing {
+    /// What is corrected in it.
+    fn corrections(&self) -> Corrections {
+        self.corrections.first().cloned().unwrap_or_default()
+    }
+
+    /// On its way again.
+    fn travel(
+        &self,
+        around: &Surroundings,
+        corrections: &Corrections,
+        cancel: &Cancel,
+    ) -> Result<Travelled> {
+        let (own, player) = (self.own.clone(), &self.player.facts);
+        road::travel(
+            around,
+            own,
+            &self.files,
+            &self.brief,
+            player,
+            corrections,
+            cancel,
+        )
+    }
+}
+
 /// A swing analysed again, and its lesson, if it had one, still to be drafted again.
 pub struct Corrected {
     /// What the swing comes to.
@@ -86,7 +112,7 @@ pub async fn change(
     cancel: &Cancel,
 ) -> Result<Corrected> {
     let kept = kept(around, store, swing).await?;
-    let mut corrections = kept.corrections.first().cloned().unwrap_or_default();
+    let mut corrections = kept.corrections();
     for change in changes {
         corrections = change.apply(corrections, &kept.now)?;
         if let Change::Seen(_) = change {
@@ -105,7 +131,7 @@ pub async fn judge_again(
     cancel: &Cancel,
 ) -> Result<Corrected> {
     let kept = kept(around, store, swing).await?;
-    let corrections = kept.corrections.first().cloned().unwrap_or_default();
+    let corrections = kept.corrections();
     again(around, store, swing, kept, corrections, None, cancel).await
 }
 
@@ -130,20 +156,10 @@ pub async fn tracks(
     cancel: &Cancel,
 ) -> Result<SwingTracks> {
     let kept = kept(around, store, swing).await?;
-    let corrections = kept.corrections.first().cloned().unwrap_or_default();
     let (around, cancel) = (Arc::clone(around), cancel.clone());
     let computed = tokio::task::spawn_blocking(move || {
-        let (files, brief, player) = (&kept.files, &kept.brief, &kept.player.facts);
-        road::travel(
-            &around,
-            kept.own,
-            files,
-            brief,
-            player,
-            &corrections,
-            &cancel,
-        )
-        .map(|travelled| tracks_of(&travelled))
+        let travelled = kept.travel(&around, &kept.corrections(), &cancel)?;
+        Ok(tracks_of(&travelled))
     });
     computed.await.context("computing the swing again")?
 }
@@ -202,9 +218,7 @@ pub async fn travel_again(
     cancel: &Cancel,
 ) -> Result<Travelled> {
     let kept = kept(around, store, id).await?;
-    let corrections = kept.corrections.first().cloned().unwrap_or_default();
-    let (files, brief, player) = (&kept.files, &kept.brief, &kept.player.facts);
-    road::travel(around, kept.own, files, brief, player, &corrections, cancel)
+    kept.travel(around, &kept.corrections(), cancel)
 }
 
 async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptSwing> {
@@ -257,9 +271,7 @@ async fn again(
     let (around, cancel) = (Arc::clone(around), cancel.clone());
     // A network is no work for the threads that answer.
     let computed = tokio::task::spawn_blocking(move || {
-        let (files, brief) = (&kept.files, &kept.brief);
-        let (own, player) = (kept.own.clone(), &kept.player.facts);
-        let travelled = road::travel(&around, own, files, brief, player, &corrections, &cancel);
+        let travelled = kept.travel(&around, &corrections, &cancel);
         travelled.map(|travelled| (kept, travelled))
     });
     let (kept, travelled) = computed.await.context("computing the swing again")??;

@@ -6,33 +6,13 @@ mod common;
 #[path = "../../web/tests/sample/months.rs"]
 mod months;
 
-use common::lessonwright;
+use common::{NOTHING, run};
 use jiff::Timestamp;
 use lessonwright_store::Store;
-use std::path::Path;
 use tempfile::TempDir;
 
 /// The day on which all is told.
 const TODAY: &str = "2026-11-25";
-
-/// No pain, no injury, no surgery.
-const ANSWERS: [&str; 15] = [
-    "player",
-    "screen",
-    "Ines Barrow",
-    "--pain",
-    "none",
-    "--warning-signs",
-    "no",
-    "--injury",
-    "no",
-    "--surgery",
-    "none",
-    "--balance-medicine",
-    "no",
-    "--condition",
-    "no",
-];
 
 async fn filled() -> TempDir {
     let folder = TempDir::new().unwrap();
@@ -41,20 +21,6 @@ async fn filled() -> TempDir {
     months::fill_months(&store, now).await;
     store.close().await;
     folder
-}
-
-/// What a command prints, or what it says on failing.
-fn run(studio: &Path, arguments: &[&str]) -> Result<String, String> {
-    let output = lessonwright(studio)
-        .env("TZ", "UTC")
-        .args(arguments)
-        .output()
-        .unwrap();
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    match output.status.success() {
-        true => Ok(text(output.stdout)),
-        false => Err(text(output.stderr)),
-    }
 }
 
 #[tokio::test]
@@ -152,7 +118,8 @@ async fn swings_are_marked_and_prescriptions_put_on_record() {
     // Nothing is prescribed before the player is asked.
     let refused = prescribe(&[&drill[..], &aim[..]].concat()).unwrap_err();
     assert!(refused.contains("nothing can be prescribed"), "{refused}");
-    run(studio, &ANSWERS).unwrap();
+    let ask = ["player", "screen", "Ines Barrow"];
+    run(studio, &[&ask[..], &NOTHING].concat()).unwrap();
     let told = prescribe(&[&drill[..], &aim[..]].concat()).unwrap();
     assert!(
         told.contains("is on record") && told.contains("Ines Barrow"),

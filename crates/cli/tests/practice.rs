@@ -2,28 +2,14 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod common;
+
+use common::{NOTHING, run};
 use jiff::Timestamp;
 use lessonwright_model::{PlayerFacts, ReferenceChoice, Sex};
 use lessonwright_store::{PlayerId, Store, SwingId};
 use std::path::Path;
-use std::process::Command;
 use tokio::runtime::Runtime;
-
-/// All questions of `player screen`, nothing told.
-const NOTHING: [&str; 12] = [
-    "--pain",
-    "none",
-    "--warning-signs",
-    "no",
-    "--injury",
-    "no",
-    "--surgery",
-    "none",
-    "--balance-medicine",
-    "no",
-    "--condition",
-    "no",
-];
 
 #[test]
 fn every_question_has_to_be_answered_and_the_answers_decide() {
@@ -247,19 +233,4 @@ fn swing_is_model(studio: &Path) -> bool {
             .model_since
             .is_some()
     })
-}
-
-/// What the program prints, or what it says when it fails.
-fn run(studio: &Path, words: &[&str]) -> Result<String, String> {
-    let done = Command::new(env!("CARGO_BIN_EXE_lessonwright"))
-        .args(words)
-        .arg("--studio")
-        .arg(studio)
-        .output()
-        .unwrap();
-    if done.status.success() {
-        Ok(String::from_utf8(done.stdout).unwrap())
-    } else {
-        Err(String::from_utf8(done.stderr).unwrap())
-    }
 }

@@ -2,8 +2,10 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod contrast;
 mod sample;
 
+use contrast::{colour, contrast};
 use lessonwright_store::Store;
 use lessonwright_web::{router, serve};
 use sample::bench::PICTURE;
@@ -209,31 +211,6 @@ async fn every_theme_is_readable() {
             }
         }
     }
-}
-
-fn colour(block: &str, name: &str) -> String {
-    let name = format!("--{name}: ");
-    let start = block.find(&name).unwrap() + name.len();
-    block[start..start + 7].to_string()
-}
-
-/// WCAG 2.2 contrast ratio: (L₁ + 0.05) / (L₂ + 0.05), L the relative luminance.
-fn contrast(a: &str, b: &str) -> f64 {
-    let (a, b) = (luminance(a), luminance(b));
-    (a.max(b) + 0.05) / (a.min(b) + 0.05)
-}
-
-/// L = 0.2126 R + 0.7152 G + 0.0722 B of linear-light sRGB.
-fn luminance(hex: &str) -> f64 {
-    let channel = |at: usize| {
-        let v = f64::from(u8::from_str_radix(&hex[at..at + 2], 16).unwrap()) / 255.0;
-        if v <= 0.04045 {
-            v / 12.92
-        } else {
-            ((v + 0.055) / 1.055).powf(2.4)
-        }
-    };
-    0.2126 * channel(1) + 0.7152 * channel(3) + 0.0722 * channel(5)
 }
 
 struct Studio {

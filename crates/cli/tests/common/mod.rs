@@ -27,6 +27,36 @@ pub fn lessonwright(studio: &Path) -> Command {
     command
 }
 
+/// All questions of `player screen`, nothing told.
+pub const NOTHING: [&str; 12] = [
+    "--pain",
+    "none",
+    "--warning-signs",
+    "no",
+    "--injury",
+    "no",
+    "--surgery",
+    "none",
+    "--balance-medicine",
+    "no",
+    "--condition",
+    "no",
+];
+
+/// What a command prints, or what it says on failing.
+pub fn run(studio: &Path, arguments: &[&str]) -> Result<String, String> {
+    let output = lessonwright(studio)
+        .env("TZ", "UTC")
+        .args(arguments)
+        .output()
+        .expect("the binary starts");
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("text");
+    match output.status.success() {
+        true => Ok(text(output.stdout)),
+        false => Err(text(output.stderr)),
+    }
+}
+
 /// Run `analyse --json` on clips and give back the object.
 pub fn analyse(studio: &Path, clips: &[PathBuf], options: &[&str]) -> Value {
     let output = lessonwright(studio)
