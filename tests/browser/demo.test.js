@@ -4,11 +4,11 @@
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
-import { mkdtempSync, mkdirSync, rmSync, readFileSync } from "node:fs";
+import { mkdtempSync, mkdirSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createRequire } from "node:module";
-import { binary, demoClip, launch, pictures, serve } from "./studio.js";
+import { binary, demoClip, end, launch, pictures, serve } from "./studio.js";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
 
@@ -29,11 +29,7 @@ before(async () => {
   browser = await launch();
 });
 
-after(async () => {
-  await browser?.close();
-  server?.kill("SIGINT");
-  if (studio) rmSync(studio, { recursive: true, force: true });
-});
+after(() => end({ browser, server, studio }));
 
 /** Takes a demo player's clips down the whole road, into the studio. */
 function makeLesson(clips, player) {

@@ -4,10 +4,10 @@
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
-import { mkdtempSync, mkdirSync, rmSync } from "node:fs";
+import { mkdtempSync, mkdirSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { binary, demoClip, launch, pictures, serve } from "./studio.js";
+import { binary, demoClip, end, launch, pictures, serve } from "./studio.js";
 import ICAL from "ical.js";
 
 
@@ -27,11 +27,7 @@ before(async () => {
   page = await context.newPage();
 });
 
-after(async () => {
-  await browser?.close();
-  server?.kill("SIGINT");
-  if (studio) rmSync(studio, { recursive: true, force: true });
-});
+after(() => end({ browser, server, studio }));
 
 const at = (path) => new URL(path, address).href;
 

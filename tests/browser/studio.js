@@ -1,6 +1,8 @@
 // What every journey starts with: the real binary, a studio that it serves, Chromium.
 
 import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { rmSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
@@ -31,3 +33,14 @@ export const launch = () =>
     executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
     args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"],
   });
+
+/** What every journey ends with: the studio may still be writing, so its folder goes when it has ended. */
+export async function end({ browser, server, studio }) {
+  await browser?.close();
+  if (server && server.exitCode === null && server.signalCode === null) {
+    const ended = once(server, "exit");
+    server.kill("SIGINT");
+    await ended;
+  }
+  if (studio) rmSync(studio, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 });
+}
