@@ -19,6 +19,7 @@ mod lesson_files;
 mod lessons;
 mod players;
 mod practice;
+mod records;
 mod swings;
 
 pub use corrections::CorrectionStep;
@@ -26,6 +27,7 @@ pub use error::StoreError;
 pub use follow_up::{ByHand, SwingMark, date_of, day_of};
 pub use lesson_files::FileKind;
 pub use lessonwright_model::PlayerFacts;
+pub use records::{Brought, BroughtPlayer, RECORDS_FILE};
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
     ModelSwing, NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,

@@ -58,6 +58,34 @@ pub async fn read(path: PathBuf) -> Result<Vec<u8>, StoreError> {
     blocking(move || fs::read(&path).map_err(failed("read", &path))).await
 }
 
+/// Names of the plain files in a folder, sorted, without copies under way; none where there is no folder.
+pub async fn files_in(folder: PathBuf) -> Result<Vec<String>, StoreError> {
+    blocking(move || {
+        let entries = match fs::read_dir(&folder) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+            read => read.map_err(failed("read", &folder))?,
+        };
+        let mut names = Vec::new();
+        for entry in entries {
+            let entry = entry.map_err(failed("read", &folder))?;
+            let plain = entry
+                .file_type()
+                .map_err(failed("read", &folder))?
+                .is_file();
+            names.extend(
+                entry
+                    .file_name()
+                    .into_string()
+                    .ok()
+                    .filter(|name| plain && !name.ends_with(".part")),
+            );
+        }
+        names.sort();
+        Ok(names)
+    })
+    .await
+}
+
 impl Part {
     /// Puts the copy in its place, in one step.
     pub async fn settle(self) -> Result<PathBuf, StoreError> {
@@ -88,6 +116,17 @@ pub async fn remove_folder(folder: &Path) -> Result<(), StoreError> {
     blocking(move || match fs::remove_dir_all(&folder) {
         Err(e) if e.kind() != io::ErrorKind::NotFound => Err(failed("remove", &folder)(e)),
         _ => Ok(()),
+    })
+    .await
+}
+
+/// Moves a file that lies on the same disk to its place, in one step.
+pub async fn take_in_place(from: PathBuf, to: PathBuf) -> Result<(), StoreError> {
+    blocking(move || {
+        let folder = folder_of(&to);
+        fs::create_dir_all(folder).map_err(failed("make the folder", folder))?;
+        fs::rename(&from, &to).map_err(failed("move a file to", &to))?;
+        sync_folder(folder).map_err(failed("write", folder))
     })
     .await
 }
@@ -134,7 +173,7 @@ fn sync_folder(folder: &Path) -> io::Result<()> {
     }
 }
 
-fn failed(action: &'static str, path: &Path) -> impl FnOnce(io::Error) -> StoreError {
+pub fn failed(action: &'static str, path: &Path) -> impl FnOnce(io::Error) -> StoreError {
     let path = path.to_path_buf();
     move |source| StoreError::File {
         action,
@@ -144,7 +183,7 @@ fn failed(action: &'static str, path: &Path) -> impl FnOnce(io::Error) -> StoreE
 }
 
 /// Runs file work off the asynchronous threads.
-async fn blocking<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> T {
+pub async fn blocking<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> T {
     match tokio::task::spawn_blocking(work).await {
         Ok(value) => value,
         Err(error) => std::panic::resume_unwind(error.into_panic()),

@@ -60,6 +60,11 @@ impl Store {
         self.pool.close().await;
     }
 
+    /// The store's folder.
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
     /// The folder of a swing's clips.
     pub(crate) fn media_folder(&self, swing: SwingId) -> PathBuf {
         self.folder.join("media").join(swing.to_string())
