@@ -3,6 +3,7 @@
 use crate::arguments::OpenArguments;
 use crate::bench::Bench;
 use crate::correct;
+use crate::keep::Keeper;
 use crate::lesson::reference;
 use crate::personal;
 use crate::surroundings::Surroundings;
@@ -31,6 +32,7 @@ pub fn open(
     let store = runtime.block_on(Store::open(&around.studio))?;
     let around = Arc::new(around);
     let bench = Bench::of(Arc::clone(&around), store.clone(), cancel.clone());
+    let keeper = Keeper::of(Arc::clone(&around), store.clone(), cancel.clone());
     let state = AppState {
         reference_of: personal::references(own.clone(), store.clone()),
         prescribing: Arc::new(Prescribing {
@@ -41,6 +43,7 @@ pub fn open(
         }),
         correct: correcting(around, store.clone(), bench.clone(), cancel.clone()),
         bench: Arc::new(bench),
+        keeping: Arc::new(keeper),
         academy: options.academy.clone(),
         coach: options.coach.clone(),
         units: options.units.into(),

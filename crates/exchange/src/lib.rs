@@ -1,11 +1,15 @@
-//! What was measured in forms that other programs read: tables as CSV (RFC 4180) and a body's motion as C3D. Values
-//! in, bytes out; the same values give the same bytes. What each column and axis means: `docs/open-data.md`.
+//! What was measured in forms that other programs read: tables as CSV (RFC 4180) and a body's motion as C3D; the page
+//! that says what lies in an export; and what players send back. Values in, bytes out; the same values give the same bytes. What each column and axis means: `docs/open-data.md`.
 
+mod bundle;
 mod c3d;
+mod index;
 mod motion;
 mod tables;
 
+pub use bundle::{Answers, Bundle, BundleError, BundledClip, MANIFEST, MOST_CLIP_BYTES, Manifest};
 pub use c3d::c3d;
+pub use index::{Index, IndexPlayer, IndexSwing, index_page};
 pub use motion::{Mark, Motion};
 pub use tables::{SwingRow, measures_csv, moments_csv, swings_csv};
 

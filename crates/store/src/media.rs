@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Bytes copied at a time.
-const CHUNK: usize = 1 << 20;
+pub const CHUNK: usize = 1 << 20;
 
 /// The extension kept from a clip's name if it is short and plain; phones write mp4 or mov.
 pub fn extension(file: &Path) -> String {
@@ -61,13 +61,8 @@ pub async fn read(path: PathBuf) -> Result<Vec<u8>, StoreError> {
 /// Names of the plain files in a folder, sorted, without copies under way; none where there is no folder.
 pub async fn files_in(folder: PathBuf) -> Result<Vec<String>, StoreError> {
     blocking(move || {
-        let entries = match fs::read_dir(&folder) {
-            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
-            read => read.map_err(failed("read", &folder))?,
-        };
         let mut names = Vec::new();
-        for entry in entries {
-            let entry = entry.map_err(failed("read", &folder))?;
+        for entry in entries(&folder)? {
             let plain = entry
                 .file_type()
                 .map_err(failed("read", &folder))?
@@ -80,7 +75,6 @@ pub async fn files_in(folder: PathBuf) -> Result<Vec<String>, StoreError> {
                     .filter(|name| plain && !name.ends_with(".part")),
             );
         }
-        names.sort();
         Ok(names)
     })
     .await
@@ -120,6 +114,28 @@ pub async fn remove_folder(folder: &Path) -> Result<(), StoreError> {
     .await
 }
 
+/// Removes a file; one that is not there is removed already.
+pub async fn remove_file(file: PathBuf) -> Result<(), StoreError> {
+    blocking(move || match fs::remove_file(&file) {
+        Err(e) if e.kind() != io::ErrorKind::NotFound => Err(failed("remove", &file)(e)),
+        _ => Ok(()),
+    })
+    .await
+}
+
+/// What lies in a folder, by name; nothing where there is no folder.
+pub fn entries(folder: &Path) -> Result<Vec<fs::DirEntry>, StoreError> {
+    let entries = match fs::read_dir(folder) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+        read => read.map_err(failed("read", folder))?,
+    };
+    let mut all = entries
+        .collect::<io::Result<Vec<_>>>()
+        .map_err(failed("read", folder))?;
+    all.sort_by_key(fs::DirEntry::file_name);
+    Ok(all)
+}
+
 /// Moves a file that lies on the same disk to its place, in one step.
 pub async fn take_in_place(from: PathBuf, to: PathBuf) -> Result<(), StoreError> {
     blocking(move || {
@@ -157,11 +173,12 @@ fn copy_synced(mut source: impl Read, to: &Path) -> io::Result<String> {
         target.write_all(&chunk[..read])?;
     }
     target.sync_all()?;
-    Ok(hash
-        .finalize()
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect())
+    Ok(hex(&hash.finalize()))
+}
+
+/// Hexadecimal digits.
+pub fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// A rename is on the disk only when its folder is. Windows has no such call and needs none.

@@ -6,6 +6,7 @@ use crate::bench;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::error::{PageError, page};
 use crate::follow;
+use crate::keeping;
 use crate::lesson_files;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use crate::{practice, settings};
@@ -104,6 +105,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
             store: store.clone(),
             state: state.clone(),
         })
+        .merge(keeping::routes(store.clone(), state.clone()))
         .merge(bench::routes(store, state))
 }
 

@@ -9,6 +9,7 @@ mod tree;
 mod write;
 
 pub use bring::{Brought, BroughtPlayer};
+pub(crate) use write::schema;
 
 use crate::error::StoreError;
 use serde::{Deserialize, Serialize};
@@ -83,7 +84,7 @@ impl Records {
 }
 
 /// A path that stays in the folder.
-fn plain(path: &str) -> Result<PathBuf, StoreError> {
+pub(crate) fn plain(path: &str) -> Result<PathBuf, StoreError> {
     let parts: Vec<_> = Path::new(path).components().collect();
     let inside = |part: &Component<'_>| matches!(part, Component::Normal(_));
     if parts.is_empty() || !parts.iter().all(inside) || path.contains('\\') {
