@@ -148,9 +148,9 @@ fn told(storage: &Storage) -> String {
     for player in &storage.players {
         let _ = writeln!(
             text,
-            "{}: {} swings; clips {}, films {}, papers {}, pages {}, pictures {}",
+            "{}: {}; clips {}, films {}, papers {}, pages {}, pictures {}",
             player.name,
-            player.swings,
+            counted(player.swings, "swing"),
             size(player.clips_bytes),
             size(player.films_bytes),
             size(player.papers_bytes),

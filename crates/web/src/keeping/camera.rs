@@ -24,7 +24,6 @@ struct CameraPage {
     left: FilmPlan,
     far: &'static str,
     high: &'static str,
-    tall: &'static str,
     last: Vec<Placed>,
 }
 
@@ -72,7 +71,6 @@ pub async fn camera(State(here): State<Here>) -> Result<Response, PageError> {
         left: FilmPlan::of(Hand::Left, state.units),
         far: if inches { "13 to 16 ft" } else { "4 to 5 m" },
         high: if inches { "about 3 ft" } else { "about 90 cm" },
-        tall: if inches { "8 ft" } else { "2.5 m" },
         last,
     })
 }
@@ -95,15 +93,32 @@ fn move_it(view: &ViewReport) -> Vec<String> {
 
 fn readings(view: &ViewReport) -> Vec<String> {
     let placed = &view.placement;
-    let said = |what: &str, reading: Option<Reading>| {
-        reading.map(|r| format!("{what} {:.0}° (± {:.0}°)", r.value, r.plus_minus))
+    let said = |what: &str, reading: Option<Reading>, side: [&str; 2]| {
+        reading.map(|r| {
+            let side = side[usize::from(r.value < 0.0)];
+            // No side where it is nought to the eye.
+            let side = if r.value.abs() < 0.5 { "" } else { side };
+            format!(
+                "{what} {:.0}°{side} (± {:.0}°)",
+                r.value.abs(),
+                r.plus_minus
+            )
+        })
     };
     let all = match view.view {
         View::DownTheLine => vec![
-            said("off the line of the hands", placed.off_line_deg),
-            said("looks down on the feet", placed.looks_down_deg),
+            said(
+                "off the line of the hands",
+                placed.off_line_deg,
+                [" to the ball's side", " to the player's side"],
+            ),
+            said("looks down on the feet", placed.looks_down_deg, ["", " up"]),
         ],
-        View::FaceOn => vec![said("the picture leans", placed.leans_deg)],
+        View::FaceOn => vec![said(
+            "the picture leans",
+            placed.leans_deg,
+            [" down on the target's side", " up on the target's side"],
+        )],
     };
     all.into_iter().flatten().collect()
 }

@@ -19,6 +19,7 @@ use files::{attachment, keep_upload};
 use lessonwright_store::{PlayerId, Store, SwingId};
 pub use pages::size;
 use pages::{ErasePage, KeepingPage, Row, SaidPage};
+pub(crate) use send::film_and_send_address;
 use serde::Deserialize;
 use std::future::Future;
 use std::path::PathBuf;

@@ -2,11 +2,17 @@
 
 use super::Here;
 use crate::error::PageError;
+use crate::routes::lesson_address;
 use axum::extract::{Path, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use lessonwright_report::{SendFor, send_page};
 use lessonwright_store::LessonId;
+
+/// The page "film and send" of a lesson.
+pub fn film_and_send_address(id: LessonId) -> String {
+    format!("{}/film-and-send.html", lesson_address(id))
+}
 
 pub async fn film_and_send(
     State(here): State<Here>,
