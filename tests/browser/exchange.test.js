@@ -167,6 +167,7 @@ test("the pages are without faults, and a player is erased only by name", async 
   await professional.goto(at("/studio/players/1/erase"));
   const out = await fetched(professional, () => professional.getByRole("button", { name: "Export all of Tom Hallam" }).click());
   const parts = unzipSync(readFileSync(out));
+  assert.equal(sha256(parts["swings/1/face_on.mp4"]), sha256(readFileSync(front)), "the clip as it came");
   assert.ok(parts["index.html"] && parts["records.json"] && parts["swings/1/body.c3d"], Object.keys(parts).join(" "));
   for (const [name, expected] of [["Tom", /nothing was erased/], ["Tom Hallam", /Tom Hallam with 2 swings, 4 clips and 2 lessons/]]) {
     await professional.goto(at("/studio/players/1/erase"));

@@ -11,7 +11,9 @@ use crate::surroundings::Surroundings;
 use anyhow::{Context, Result, bail};
 use lessonwright_analysis::SwingBody;
 use lessonwright_body::Point;
-use lessonwright_exchange::{Mark, Motion, SwingRow, c3d, measures_csv, moments_csv, swings_csv};
+use lessonwright_exchange::{
+    Mark, Motion, SwingRow, bvh, c3d, measures_csv, moments_csv, swings_csv,
+};
 use lessonwright_model::{Cancel, Hand, View};
 use lessonwright_store::{Player, PlayerId, Store, StoredAnalysis, Swing};
 use std::fs;
@@ -192,17 +194,17 @@ async fn swing_files(
     if store.brief(id).await?.is_some() {
         let travelled = travel_again(around, store, id, cancel).await?;
         for body in &travelled.measured.bodies {
-            let name = match (
-                &travelled.measured.bodies[..],
-                travelled.measured.views.get(body.clip),
-            ) {
+            let views = &travelled.measured.views;
+            let name = match (&travelled.measured.bodies[..], views.get(body.clip)) {
                 ([_, _, ..], Some(report)) if report.view == View::DownTheLine => {
-                    "body-down-the-line.c3d"
+                    "body-down-the-line"
                 }
-                ([_, _, ..], _) => "body-face-on.c3d",
-                _ => "body.c3d",
+                ([_, _, ..], _) => "body-face-on",
+                _ => "body",
             };
-            write(&folder, name, &c3d(&motion(&travelled, body))?)?;
+            let motion = motion(&travelled, body);
+            write(&folder, &format!("{name}.c3d"), &c3d(&motion)?)?;
+            write(&folder, &format!("{name}.bvh"), &bvh(&motion)?.bytes)?;
         }
     }
     Ok(())

@@ -13,7 +13,7 @@ use lessonwright_coaching::Told;
 use lessonwright_coaching::ball::ClubKind;
 use lessonwright_exchange::{Answers, Bundle, Manifest};
 use lessonwright_model::{Cancel, Screening, View};
-use lessonwright_store::{Player, Store, TakenIn};
+use lessonwright_store::{NewClip, Player, Store, TakenIn};
 use std::fs::{self, File};
 use std::io::BufReader;
 use std::path::{Path, PathBuf};
@@ -37,6 +37,14 @@ pub struct Checked {
     _folder: TempDir,
 }
 
+/// What a lesson that is drafted says of whom it comes from.
+#[derive(Clone, Default)]
+pub struct Letterhead {
+    pub academy: String,
+    pub coach: String,
+    pub inches_first: bool,
+}
+
 /// Take every file in; one that is refused does not stop the others.
 pub fn run(
     around: &Surroundings,
@@ -55,7 +63,13 @@ pub fn run(
                 if let Some(why) = recorded {
                     println!("{why}");
                 }
-                analyse(around, &bundle, runtime.handle(), cancel)
+                analyse(
+                    around,
+                    &bundle,
+                    &Letterhead::default(),
+                    runtime.handle(),
+                    cancel,
+                )
             });
         if let Err(error) = done {
             refused += 1;
@@ -183,19 +197,53 @@ fn with_pain(before: Option<&Screening>, answers: &Answers, now: Timestamp) -> S
     screening
 }
 
-/// The clips down the road, kept and with a lesson drafted.
+/// The clips down the road, kept and with a lesson drafted. Where they can't be analysed they are kept all the same.
 pub fn analyse(
     around: &Surroundings,
     bundle: &Checked,
+    head: &Letterhead,
     runtime: &Handle,
     cancel: &Cancel,
 ) -> Result<()> {
+    let store = runtime.block_on(Store::open(&around.studio))?;
+    let swings = || runtime.block_on(store.swings_of(bundle.player.id));
+    let before = swings()?.len();
+    let done = lesson::make(around, &arguments(bundle, head), runtime, cancel);
+    if done.is_err() && swings()?.len() == before {
+        runtime.block_on(keep_unanalysed(around, &store, bundle, &Cancel::default()))?;
+        return done.context("the clips are kept as a swing that is not analysed");
+    }
+    done
+}
+
+async fn keep_unanalysed(
+    around: &Surroundings,
+    store: &Store,
+    bundle: &Checked,
+    cancel: &Cancel,
+) -> Result<()> {
+    let swing = store
+        .add_swing(bundle.player.id, None, Timestamp::now())
+        .await?;
+    for (view, path) in &bundle.clips {
+        let clip = lessonwright_media::probe(&around.tools, path, None, cancel)?;
+        let clip = NewClip {
+            view: *view,
+            file: path.clone(),
+            facts: clip.facts,
+        };
+        store.add_clip(swing, &clip).await?;
+    }
+    Ok(())
+}
+
+fn arguments(bundle: &Checked, head: &Letterhead) -> LessonArguments {
     let club = ClubKind::of_key(&bundle.manifest.answers.club);
     let club = ClubName::value_variants()
         .iter()
         .copied()
         .find(|name| Some(name.key()) == club.map(ClubKind::key));
-    let arguments = LessonArguments {
+    LessonArguments {
         swing: SwingArguments {
             clips: bundle.clips.iter().map(|(_, path)| path.clone()).collect(),
             view: bundle.clips.iter().map(|(view, _)| named(*view)).collect(),
@@ -214,10 +262,14 @@ pub fn analyse(
                 goal: vec![],
             },
         },
-        academy: String::new(),
-        coach: String::new(),
+        academy: head.academy.clone(),
+        coach: head.coach.clone(),
         note: None,
-        units: UnitName::Cm,
+        units: if head.inches_first {
+            UnitName::In
+        } else {
+            UnitName::Cm
+        },
         out: None,
         pdf: None,
         film: None,
@@ -227,8 +279,7 @@ pub fn analyse(
         made_as: None,
         club,
         date: None,
-    };
-    lesson::make(around, &arguments, runtime, cancel)
+    }
 }
 
 fn named(view: View) -> ViewName {

@@ -31,13 +31,14 @@ impl Player {
 }
 
 impl Store {
-    /// The player of a code; none if nobody has it.
+    /// The player of a code; none if nobody has it, nor if two have it: nobody's film goes to another.
     ///
     /// # Errors
     /// If the database fails.
     pub async fn player_of_code(&self, code: &str) -> Result<Option<Player>, StoreError> {
         let players = self.players().await?;
-        Ok(players.into_iter().find(|player| player.code() == code))
+        let mut having = players.into_iter().filter(|player| player.code() == code);
+        Ok(having.next().filter(|_| having.next().is_none()))
     }
 
     /// Puts a bundle on record. False if it is there already.

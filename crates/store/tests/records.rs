@@ -11,7 +11,7 @@ use lessonwright_model::{
 };
 use lessonwright_store::{
     ByHand, CorrectionStep, FileKind, GuardianConsent, NewClip, PlayerId, RECORDS_FILE, Store,
-    StoreError, SwingMark,
+    StoreError, SwingMark, TakenIn,
 };
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -278,6 +278,38 @@ async fn a_minor_without_consent_stays_out() {
         "{error}"
     );
     assert_eq!(two.store.players().await.unwrap(), []);
+}
+
+#[tokio::test]
+async fn a_bundle_is_on_record_once_finds_its_player_in_another_studio_and_never_a_stranger() {
+    let (one, two) = (Studio::new().await, Studio::new().await);
+    one.with_two_players().await;
+    two.store
+        .add_player(&facts("Somebody"), at(99))
+        .await
+        .unwrap();
+    let code = one.store.player(PlayerId(1)).await.unwrap().unwrap().code();
+    let taken = TakenIn {
+        sha256: "ab".repeat(32),
+        answers: "{}".into(),
+        taken_at: at(700),
+    };
+    assert!(one.store.keep_taken_in(PlayerId(1), &taken).await.unwrap());
+    assert!(
+        !one.store.keep_taken_in(PlayerId(1), &taken).await.unwrap(),
+        "the same twice"
+    );
+    assert_eq!(two.store.player_of_code(&code).await.unwrap(), None);
+    two.store
+        .bring_records(one.written(&[1]).await.path())
+        .await
+        .unwrap();
+    let found = two.store.player_of_code(&code).await.unwrap().unwrap();
+    assert_eq!(found.facts.name, "Tobias Wren");
+    assert_eq!(two.store.taken_in_of(found.id).await.unwrap(), [taken]);
+    // Added at the very same instant: a film could be either's.
+    two.store.add_player(&facts("Twin"), at(1)).await.unwrap();
+    assert_eq!(two.store.player_of_code(&code).await.unwrap(), None);
 }
 
 struct Studio {

@@ -320,9 +320,6 @@ pub fn file_name(player: &str) -> String {
 pub fn pack(folder: &Path, to: &Path) -> Result<()> {
     let file = fs::File::create(to).with_context(|| format!("writing {}", to.display()))?;
     let mut zip = zip::ZipWriter::new(std::io::BufWriter::new(file));
-    let options = zip::write::SimpleFileOptions::default()
-        .compression_method(zip::CompressionMethod::Stored)
-        .large_file(true);
     let mut waiting = vec![folder.to_path_buf()];
     let mut files = Vec::new();
     while let Some(next) = waiting.pop() {
@@ -341,7 +338,11 @@ pub fn pack(folder: &Path, to: &Path) -> Result<()> {
             .strip_prefix(folder)?
             .iter()
             .map(|part| part.to_string_lossy());
-        zip.start_file(parts.collect::<Vec<_>>().join("/"), options)?;
+        let as_it_is = zip::write::SimpleFileOptions::default()
+            .compression_method(zip::CompressionMethod::Stored)
+            // Only where it must be: not every program reads the larger form.
+            .large_file(path.metadata()?.len() >= u64::from(u32::MAX));
+        zip.start_file(parts.collect::<Vec<_>>().join("/"), as_it_is)?;
         std::io::copy(&mut fs::File::open(&path)?, &mut zip)?;
     }
     zip.finish()?;

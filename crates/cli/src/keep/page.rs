@@ -3,12 +3,12 @@
 use super::{erase_player, erased_words, file_name, pack};
 use crate::export;
 use crate::surroundings::Surroundings;
-use crate::take_in;
+use crate::take_in::{self, Letterhead};
 use anyhow::{Context, Result};
 use jiff::Timestamp;
 use lessonwright_model::Cancel;
 use lessonwright_store::{Player, PlayerId, Store};
-use lessonwright_web::keeping::{Answer, Keeping, Report, Taken};
+use lessonwright_web::keeping::{Answer, Keeping, Report};
 use std::fs;
 use std::future::Future;
 use std::path::{Path, PathBuf};
@@ -27,16 +27,18 @@ pub struct Keeper {
     around: Arc<Surroundings>,
     store: Store,
     cancel: Cancel,
+    head: Letterhead,
     /// One swing at a time goes down the road.
     turn: Arc<Mutex<()>>,
 }
 
 impl Keeper {
-    pub fn of(around: Arc<Surroundings>, store: Store, cancel: Cancel) -> Keeper {
+    pub fn of(around: Arc<Surroundings>, store: Store, head: Letterhead, cancel: Cancel) -> Keeper {
         Keeper {
             around,
             store,
             cancel,
+            head,
             turn: Arc::default(),
         }
     }
@@ -100,7 +102,7 @@ impl Keeper {
         Ok(said)
     }
 
-    async fn taken_in(&self, file: &Path) -> Result<Taken> {
+    async fn taken_in(&self, file: &Path) -> Result<String> {
         let bundle = take_in::check(&self.around, &self.store, file).await?;
         let recorded = take_in::record(&self.store, &bundle).await?;
         let said = format!(
@@ -112,10 +114,11 @@ impl Keeper {
         tokio::spawn(async move {
             let _turn = mine.turn.lock().await;
             let (around, cancel) = (Arc::clone(&mine.around), mine.cancel.clone());
+            let head = mine.head.clone();
             let runtime = Handle::current();
             let name = bundle.player.facts.name.clone();
             let done = tokio::task::spawn_blocking(move || {
-                take_in::analyse(&around, &bundle, &runtime, &cancel)
+                take_in::analyse(&around, &bundle, &head, &runtime, &cancel)
             })
             .await;
             match done {
@@ -129,7 +132,7 @@ impl Keeper {
                 }
             }
         });
-        Ok(Taken { said, swing: None })
+        Ok(said)
     }
 
     fn answer<T, F>(&self, work: impl FnOnce(Keeper) -> F + Send + 'static) -> Answer<T>
@@ -170,7 +173,7 @@ impl Keeping for Keeper {
         self.answer(move |mine| async move { mine.erased(player).await })
     }
 
-    fn take_in(&self, bundle: PathBuf) -> Answer<Taken> {
+    fn take_in(&self, bundle: PathBuf) -> Answer<String> {
         self.answer(|mine| async move { mine.taken_in(&bundle).await })
     }
 

@@ -37,7 +37,8 @@ pub fn write(
             Err(error) if error.kind() == io::ErrorKind::NotFound => continue,
             opened => opened.map_err(failed("read", &source.file))?,
         };
-        begin(&mut zip, to, &source.path)?;
+        let bytes = from.metadata().map_err(failed("read", &source.file))?.len();
+        begin(&mut zip, to, &source.path, bytes)?;
         let (bytes, sha256) = copy(from, &mut zip).map_err(failed("write", to))?;
         contents.parts.push(Part {
             path: source.path.clone(),
@@ -45,8 +46,8 @@ pub fn write(
             sha256,
         });
     }
-    begin(&mut zip, to, CONTENTS)?;
     let list = serde_json::to_vec_pretty(&contents).map_err(|error| backup(to, error))?;
+    begin(&mut zip, to, CONTENTS, list.len() as u64)?;
     zip.write_all(&list).map_err(failed("write", to))?;
     let file = zip.finish().map_err(|error| backup(to, error))?;
     let file = file
@@ -57,10 +58,16 @@ pub fn write(
 }
 
 /// Parts are films, packed already: they are taken as they are. No date, so that the same studio gives the same bytes.
-fn begin(zip: &mut ZipWriter<BufWriter<File>>, to: &Path, path: &str) -> Result<(), StoreError> {
+fn begin(
+    zip: &mut ZipWriter<BufWriter<File>>,
+    to: &Path,
+    path: &str,
+    bytes: u64,
+) -> Result<(), StoreError> {
     let as_it_is = SimpleFileOptions::default()
         .compression_method(CompressionMethod::Stored)
-        .large_file(true);
+        // Only where it must be: not every program reads the larger form.
+        .large_file(bytes >= u64::from(u32::MAX));
     zip.start_file(path, as_it_is)
         .map_err(|error| backup(to, error))
 }

@@ -16,7 +16,7 @@ use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use files::{attachment, keep_upload};
-use lessonwright_store::{PlayerId, Store, SwingId};
+use lessonwright_store::{PlayerId, Store};
 pub use pages::size;
 use pages::{ErasePage, KeepingPage, Row, SaidPage};
 pub(crate) use send::film_and_send_address;
@@ -32,15 +32,6 @@ pub type Answer<T> = Pin<Box<dyn Future<Output = Result<T, String>> + Send>>;
 /// Takes the share that is done, 0..=1.
 pub type Report = Box<dyn Fn(f64) + Send + Sync>;
 
-/// What was taken in.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Taken {
-    /// In words: of whom, what, what happens next.
-    pub said: String,
-    /// The swing that is on its way.
-    pub swing: Option<SwingId>,
-}
-
 /// Does what the page "Studio" asks for.
 pub trait Keeping: Send + Sync {
     /// Writes a new backup into the folder of backups; gives back its file.
@@ -53,8 +44,8 @@ pub trait Keeping: Send + Sync {
     fn would_erase(&self, player: PlayerId) -> Answer<String>;
     /// Erases a player; says what was removed.
     fn erase(&self, player: PlayerId) -> Answer<String>;
-    /// Takes in what a player sent.
-    fn take_in(&self, bundle: PathBuf) -> Answer<Taken>;
+    /// Takes in what a player sent; says of whom, what, and what happens next.
+    fn take_in(&self, bundle: PathBuf) -> Answer<String>;
     /// A new name for a file that is being taken in.
     fn incoming(&self) -> Result<PathBuf, String>;
 }
@@ -269,7 +260,7 @@ async fn take_in(State(here): State<Here>, mut form: Multipart) -> Result<Respon
     };
     let _ = tokio::fs::remove_file(&file).await;
     match taken {
-        Ok(taken) => said("Taken in", &taken.said),
+        Ok(taken) => said("Taken in", &taken),
         Err(why) => Ok(refused(&why)),
     }
 }

@@ -1,7 +1,7 @@
 //! What the page "Studio" asks for, without a binary around it: nothing is written.
 
 use lessonwright_store::PlayerId;
-use lessonwright_web::keeping::{Answer, Keeping, Report, Taken};
+use lessonwright_web::keeping::{Answer, Keeping, Report};
 use std::path::PathBuf;
 
 pub struct SampleKeeping;
@@ -32,7 +32,7 @@ impl Keeping for SampleKeeping {
         Box::pin(async move { Ok(format!("Player {player}")) })
     }
 
-    fn take_in(&self, _: PathBuf) -> Answer<Taken> {
+    fn take_in(&self, _: PathBuf) -> Answer<String> {
         not_here()
     }
 
