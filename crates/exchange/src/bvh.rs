@@ -41,7 +41,7 @@ enum At {
 }
 
 /// Parents stand before their children.
-const TREE: [Joint; 20] = {
+const TREE: [Joint; 21] = {
     use At::{Between, Point};
     const fn joint(name: &'static str, parent: usize, at: At) -> Joint {
         Joint {
@@ -66,16 +66,18 @@ const TREE: [Joint; 20] = {
         joint("TrailAnkle", 7, Point("TrailAnkle")),
         joint("TrailHeel", 8, Point("TrailHeel")),
         joint("TrailToe", 8, Point("TrailToe")),
-        joint("Chest", 0, Between("LeadShoulder", "TrailShoulder")),
+        // The back bends: the trunk leans by itself.
+        joint("Spine", 0, Between("LeadHip", "TrailHip")),
+        joint("Chest", 11, Between("LeadShoulder", "TrailShoulder")),
         // The head turns by itself.
-        joint("Neck", 11, Between("LeadShoulder", "TrailShoulder")),
-        joint("Nose", 12, Point("Nose")),
-        joint("LeadShoulder", 11, Point("LeadShoulder")),
-        joint("LeadElbow", 14, Point("LeadElbow")),
-        joint("LeadWrist", 15, Point("LeadWrist")),
-        joint("TrailShoulder", 11, Point("TrailShoulder")),
-        joint("TrailElbow", 17, Point("TrailElbow")),
-        joint("TrailWrist", 18, Point("TrailWrist")),
+        joint("Neck", 12, Between("LeadShoulder", "TrailShoulder")),
+        joint("Nose", 13, Point("Nose")),
+        joint("LeadShoulder", 12, Point("LeadShoulder")),
+        joint("LeadElbow", 15, Point("LeadElbow")),
+        joint("LeadWrist", 16, Point("LeadWrist")),
+        joint("TrailShoulder", 12, Point("TrailShoulder")),
+        joint("TrailElbow", 18, Point("TrailElbow")),
+        joint("TrailWrist", 19, Point("TrailWrist")),
     ]
 };
 

@@ -29,7 +29,8 @@ const STANDING: [(&str, [f64; 3]); 17] = [
     ("Nose", [0.0, 1.55, 0.45]),
 ];
 
-/// The figure turns: the pelvis with the legs about the upright, the trunk about its own way up, the lead forearm bends.
+/// The figure turns: the pelvis with the legs about the upright, the trunk about its own
+/// way up while it bends to the side, the lead forearm bends.
 /// No distance along a bone changes, so that a BVH can hold it without error.
 fn moving(stretch: f64) -> Motion {
     let figure: BTreeMap<&str, DVec3> = STANDING
@@ -41,7 +42,8 @@ fn moving(stretch: f64) -> Motion {
     let instants = (0..25).map(|n| {
         let t = f64::from(n) / 24.0;
         let below = DQuat::from_rotation_y(0.8 * t);
-        let above = DQuat::from_axis_angle((below * (chest - pelvis)).normalize(), 1.4 * t);
+        let bent = DQuat::from_rotation_z(-0.5 * t);
+        let above = bent * DQuat::from_axis_angle((below * (chest - pelvis)).normalize(), 1.4 * t);
         let forearm = DQuat::from_rotation_x(-1.9 * t);
         let sway = DVec3::new(0.05 * t, -0.02 * t, 0.01);
         let place = |name: &str| {
