@@ -1,7 +1,5 @@
 //! A BVH file as another program reads it: bvhio, whose places of the joints in these very bytes are committed.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use glam::{DQuat, DVec3};
 use lessonwright_exchange::{ExchangeError, Motion, bvh};
 use serde_json::Value;
