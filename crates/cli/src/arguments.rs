@@ -7,9 +7,13 @@ use crate::flight::FlightArguments;
 use crate::follow::{
     KindName, MarkArguments, OverviewArguments, PrescribeArguments, ProgressArguments,
 };
+use crate::keep::{
+    BackupArguments, EraseArguments, ImportArguments, RestoreArguments, StorageArguments,
+};
 use crate::models::ModelsCommand;
 use crate::plan::PlanArguments;
 use crate::player::PlayerCommand;
+use crate::take_in::TakeInArguments;
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_coaching::ball::ClubKind;
@@ -62,8 +66,21 @@ pub enum Command {
     Correct(CorrectArguments),
     /// Make a film of two kept swings of one player side by side, in step by their moments
     BeforeAfter(BeforeAfterArguments),
-    /// Write one player's data, or the whole studio's, as files that other programs read
+    /// Write everything that is kept of one player, or of the whole studio: a page to begin with, files that other
+    /// programs read, and what `import` reads back
     Export(ExportArguments),
+    /// Bring in what `export` wrote, here or in another studio; nothing that is here is changed
+    Import(ImportArguments),
+    /// Take in what players sent with the page "film and send", and analyse it
+    TakeIn(TakeInArguments),
+    /// Write the whole studio into one file, also while it is open, and read the file again
+    Backup(BackupArguments),
+    /// Put a studio back as a backup has it
+    Restore(RestoreArguments),
+    /// Say what lies on the disk, by player and by kind, and clear what can be made again
+    Storage(StorageArguments),
+    /// Erase a player and everything of them, for good
+    Erase(EraseArguments),
     /// Say what a ball tells of face and path: from what was seen of it, or from the shots that a
     /// device wrote down
     Flight(FlightArguments),

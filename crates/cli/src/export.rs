@@ -1,18 +1,23 @@
 //! `export`: what the studio knows of one player or of all, as files that other programs read. What they are:
 //! `docs/open-data.md`.
 
+mod index;
+
 use crate::arguments::ExportArguments;
 use crate::correct::travel_again;
+use crate::progress::Stage;
 use crate::road::Travelled;
 use crate::surroundings::Surroundings;
 use anyhow::{Context, Result, bail};
 use lessonwright_analysis::SwingBody;
 use lessonwright_body::Point;
-use lessonwright_exchange::{Mark, Motion, SwingRow, c3d, measures_csv, moments_csv, swings_csv};
+use lessonwright_exchange::{
+    Mark, Motion, SwingRow, bvh, c3d, measures_csv, moments_csv, swings_csv,
+};
 use lessonwright_model::{Cancel, Hand, View};
-use lessonwright_store::{FileKind, LessonId, Player, Store, StoredAnalysis, Swing};
+use lessonwright_store::{Player, PlayerId, Store, StoredAnalysis, Swing};
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use tokio::runtime::Runtime;
 
 /// A swing that was analysed.
@@ -20,6 +25,9 @@ struct Exported {
     swing: Swing,
     stored: StoredAnalysis,
 }
+
+/// Folder of the professional's own tables and drills in an export of the whole studio.
+const OWN: &str = "own";
 
 /// Write everything into a folder that is not there yet or empty.
 pub fn export(
@@ -29,10 +37,6 @@ pub fn export(
     cancel: &Cancel,
 ) -> Result<()> {
     let out = &arguments.out;
-    fs::create_dir_all(out).with_context(|| format!("making {}", out.display()))?;
-    if fs::read_dir(out)?.next().is_some() {
-        bail!("{} is not empty: name another folder", out.display());
-    }
     runtime.block_on(async {
         let store = Store::open(&around.studio).await?;
         let players = match &arguments.player {
@@ -42,26 +46,102 @@ pub fn export(
                 vec![player.with_context(|| format!("there is no player called \"{name}\""))?]
             }
         };
-        let mut all = Vec::new();
-        for player in &players {
-            all.extend(analysed(&store, player).await?);
-        }
-        write(out, "players.json", players_json(&players)?.as_bytes())?;
-        let rows: Vec<SwingRow<'_>> = all.iter().map(row).collect();
-        write(out, "swings.csv", &swings_csv(&rows)?)?;
-        write(out, "moments.csv", &moments_csv(&rows)?)?;
-        write(out, "measures.csv", &measures_csv(&rows)?)?;
-        for exported in &all {
-            swing_files(around, &store, exported, out, cancel).await?;
+        let swings = write_out(around, &store, &players, out, cancel).await?;
+        if arguments.player.is_none() {
+            copy_own(&around.studio, &out.join(OWN))?;
         }
         println!(
-            "{} players and {} swings written to {}",
+            "{} players and {swings} swings written to {}; begin with {}",
             players.len(),
-            all.len(),
-            out.display()
+            out.display(),
+            out.join("index.html").display()
         );
         Ok(())
     })
+}
+
+/// Everything that is kept of these players: a page to begin with, rows and files that `import` reads back, and the same
+/// in forms that other programs read. Gives back how many swings.
+pub async fn write_out(
+    around: &Surroundings,
+    store: &Store,
+    players: &[Player],
+    out: &Path,
+    cancel: &Cancel,
+) -> Result<usize> {
+    fs::create_dir_all(out).with_context(|| format!("making {}", out.display()))?;
+    if fs::read_dir(out)?.next().is_some() {
+        bail!("{} is not empty: name another folder", out.display());
+    }
+    let keys: Vec<PlayerId> = players.iter().map(|player| player.id).collect();
+    let bar = Stage::begin("copying", "");
+    store
+        .write_records(&keys, out, &|share| bar.report(share))
+        .await?;
+    let mut all = Vec::new();
+    for player in players {
+        all.extend(analysed(store, player).await?);
+    }
+    write(out, "players.json", players_json(players)?.as_bytes())?;
+    let rows: Vec<SwingRow<'_>> = all.iter().map(row).collect();
+    write(out, "swings.csv", &swings_csv(&rows)?)?;
+    write(out, "moments.csv", &moments_csv(&rows)?)?;
+    write(out, "measures.csv", &measures_csv(&rows)?)?;
+    for exported in &all {
+        swing_files(around, store, exported, out, cancel).await?;
+    }
+    write(
+        out,
+        "index.html",
+        index::page(store, players, out).await?.as_bytes(),
+    )?;
+    Ok(all.len())
+}
+
+/// The professional's own tables and drills.
+fn copy_own(studio: &Path, to: &Path) -> Result<()> {
+    for (name, file) in own_files(studio)? {
+        let to = to.join(&name);
+        let parent = to.parent().unwrap_or(Path::new("."));
+        fs::create_dir_all(parent).with_context(|| format!("making {}", parent.display()))?;
+        fs::copy(&file, &to).with_context(|| format!("copying {}", file.display()))?;
+    }
+    Ok(())
+}
+
+/// The same back into a studio, where it has none of that name; gives back what was taken.
+pub fn own_files_in(export: &Path, studio: &Path) -> Result<Vec<String>> {
+    let mut taken = Vec::new();
+    for (name, file) in own_files(&export.join(OWN))? {
+        let to = studio.join(&name);
+        if to.exists() {
+            continue;
+        }
+        let parent = to.parent().unwrap_or(studio);
+        fs::create_dir_all(parent).with_context(|| format!("making {}", parent.display()))?;
+        fs::copy(&file, &to).with_context(|| format!("copying {}", file.display()))?;
+        taken.push(name);
+    }
+    Ok(taken)
+}
+
+/// Tables (`.toml`) and drills (`drills/*.md`) of a studio's folder: name and file.
+fn own_files(studio: &Path) -> Result<Vec<(String, PathBuf)>> {
+    let mut all = Vec::new();
+    for (folder, ending) in [("", "toml"), ("drills/", "md")] {
+        let Ok(entries) = fs::read_dir(studio.join(folder)) else {
+            continue;
+        };
+        for entry in entries {
+            let path = entry?.path();
+            if path.is_file() && path.extension().is_some_and(|found| found == ending) {
+                let name = path.file_name().unwrap_or_default().to_string_lossy();
+                all.push((format!("{folder}{name}"), path.clone()));
+            }
+        }
+    }
+    all.sort();
+    Ok(all)
 }
 
 async fn analysed(store: &Store, player: &Player) -> Result<Vec<Exported>> {
@@ -97,7 +177,7 @@ fn players_json(players: &[Player]) -> Result<String> {
     Ok(serde_json::to_string_pretty(&all)? + "\n")
 }
 
-/// Clips, analysis, motion and lessons of one swing.
+/// Analysis and motion of one swing; clips and lessons are there with the rows.
 async fn swing_files(
     around: &Surroundings,
     store: &Store,
@@ -110,41 +190,21 @@ async fn swing_files(
     fs::create_dir_all(&folder).with_context(|| format!("making {}", folder.display()))?;
     let analysis = serde_json::to_string_pretty(&exported.stored.analysis)? + "\n";
     write(&folder, "analysis.json", analysis.as_bytes())?;
-    for clip in store.clips_of(id).await? {
-        let name = clip.path.file_name().context("a clip has a name")?;
-        fs::copy(&clip.path, folder.join(name))
-            .with_context(|| format!("copying {}", clip.path.display()))?;
-    }
-    for lesson in store.lessons_of_swing(id).await? {
-        lesson_files(store, lesson.id, &folder).await?;
-    }
     // A swing kept by an early version can't be analysed again: it has no motion.
     if store.brief(id).await?.is_some() {
         let travelled = travel_again(around, store, id, cancel).await?;
         for body in &travelled.measured.bodies {
-            let name = match (
-                &travelled.measured.bodies[..],
-                travelled.measured.views.get(body.clip),
-            ) {
+            let views = &travelled.measured.views;
+            let name = match (&travelled.measured.bodies[..], views.get(body.clip)) {
                 ([_, _, ..], Some(report)) if report.view == View::DownTheLine => {
-                    "body-down-the-line.c3d"
+                    "body-down-the-line"
                 }
-                ([_, _, ..], _) => "body-face-on.c3d",
-                _ => "body.c3d",
+                ([_, _, ..], _) => "body-face-on",
+                _ => "body",
             };
-            write(&folder, name, &c3d(&motion(&travelled, body))?)?;
-        }
-    }
-    Ok(())
-}
-
-async fn lesson_files(store: &Store, id: LessonId, folder: &Path) -> Result<()> {
-    if let Some(lesson) = store.lesson(id).await? {
-        write(folder, &format!("lesson-{id}.html"), &lesson.page)?;
-    }
-    for (kind, ending) in [(FileKind::Paper, "pdf"), (FileKind::Film, "mp4")] {
-        if let Some(bytes) = store.lesson_file(id, kind).await? {
-            write(folder, &format!("lesson-{id}.{ending}"), &bytes)?;
+            let motion = motion(&travelled, body);
+            write(&folder, &format!("{name}.c3d"), &c3d(&motion)?)?;
+            write(&folder, &format!("{name}.bvh"), &bvh(&motion)?.bytes)?;
         }
     }
     Ok(())

@@ -4,7 +4,8 @@
 
 use anyhow::{Context, Result, ensure};
 use lessonwright_media::Clip;
-use lessonwright_model::{ClubTrack, LandmarkTrack, SwingWindow};
+use lessonwright_model::{Brief, ClubTrack, LandmarkTrack, SwingWindow};
+use lessonwright_store::LANDMARKS_FOLDER;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -45,7 +46,7 @@ pub struct Kept {
 impl Kept {
     pub fn in_folder(studio: &Path) -> Kept {
         Kept {
-            folder: studio.join("landmarks"),
+            folder: studio.join(LANDMARKS_FOLDER),
         }
     }
 
@@ -59,6 +60,23 @@ impl Kept {
     /// The name for the club in a clip whose landmarks have the name `landmarks`.
     pub fn club_key(&self, landmarks: &Path) -> PathBuf {
         landmarks.with_extension(format!("club-{CLUB_VERSION}.json"))
+    }
+
+    /// Remove what was kept of one clip, seen in any of the ways that this brief says.
+    pub fn forget(&self, sha256: &str, brief: &Brief) -> Result<()> {
+        let said = brief.clips.iter().map(|clip| clip.capture_rate_hz);
+        for rate_hz in said.chain([None]) {
+            let key = self.key(sha256, rate_hz, brief.swing_number);
+            for file in [self.club_key(&key), key] {
+                match fs::remove_file(&file) {
+                    Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
+                        return Err(error).with_context(|| format!("removing {}", file.display()));
+                    }
+                    _ => {}
+                }
+            }
+        }
+        Ok(())
     }
 
     /// What was kept; a damaged file counts as none.

@@ -25,13 +25,13 @@ use lessonwright_store::{
     CorrectionStep, FileKind, GuardianConsent, NewClip, Player, Store, SwingId, SwingMark,
 };
 use std::path::PathBuf;
-use tokio::runtime::Runtime;
+use tokio::runtime::Handle;
 
 /// Make the lesson, keep it, and say where it is.
 pub fn make(
     around: &Surroundings,
     arguments: &LessonArguments,
-    runtime: &Runtime,
+    runtime: &Handle,
     cancel: &Cancel,
 ) -> Result<()> {
     let player = arguments.swing.player.facts();

@@ -12,6 +12,7 @@ mod export;
 mod film;
 mod flight;
 mod follow;
+mod keep;
 mod kept;
 mod lesson;
 mod models;
@@ -24,6 +25,7 @@ mod road;
 mod say;
 mod studio;
 mod surroundings;
+mod take_in;
 mod trade;
 mod watch;
 
@@ -91,8 +93,14 @@ fn run(arguments: &Arguments) -> Result<()> {
             let say = |swing: &SwingAnalysis| print_analysis(swing, changes.json);
             correct::correct(around, changes, &runtime, &cancel, say)
         }
-        Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
+        Command::Lesson(lesson) => lesson::make(&around, lesson, runtime.handle(), &cancel),
         Command::Export(what) => export::export(&around, what, &runtime, &cancel),
+        Command::Import(what) => keep::import(&around, what, &runtime),
+        Command::TakeIn(what) => take_in::run(&around, what, &runtime, &cancel),
+        Command::Backup(what) => keep::backup(&around, what, &runtime),
+        Command::Restore(what) => keep::restore_from(&around, what, &runtime),
+        Command::Storage(what) => keep::storage(&around, what, &runtime),
+        Command::Erase(what) => keep::erase(&around, what, &runtime, &cancel),
         Command::BeforeAfter(two) => film::before_after(&around, two, &runtime, &cancel),
         Command::Player { what } => player::run(&around, what, &runtime, &cancel),
         Command::Plan(plan) => plan::run(&around, plan, &runtime),

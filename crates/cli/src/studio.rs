@@ -3,14 +3,17 @@
 use crate::arguments::OpenArguments;
 use crate::bench::Bench;
 use crate::correct;
+use crate::keep::Keeper;
 use crate::lesson::reference;
 use crate::personal;
 use crate::surroundings::Surroundings;
+use crate::take_in::Letterhead;
 use crate::trade::Own;
 use anyhow::{Context, Result};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use lessonwright_model::{Cancel, Measure};
+use lessonwright_report::Units;
 use lessonwright_store::Store;
 use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Prescribing};
 use std::process::{Command, Stdio};
@@ -31,6 +34,12 @@ pub fn open(
     let store = runtime.block_on(Store::open(&around.studio))?;
     let around = Arc::new(around);
     let bench = Bench::of(Arc::clone(&around), store.clone(), cancel.clone());
+    let head = Letterhead {
+        academy: options.academy.clone(),
+        coach: options.coach.clone(),
+        inches_first: Units::from(options.units) == Units::Inches,
+    };
+    let keeper = Keeper::of(Arc::clone(&around), store.clone(), head, cancel.clone());
     let state = AppState {
         reference_of: personal::references(own.clone(), store.clone()),
         prescribing: Arc::new(Prescribing {
@@ -42,6 +51,7 @@ pub fn open(
         }),
         correct: correcting(around, store.clone(), bench.clone(), cancel.clone()),
         bench: Arc::new(bench),
+        keeping: Arc::new(keeper),
         academy: options.academy.clone(),
         coach: options.coach.clone(),
         units: options.units.into(),

@@ -123,13 +123,23 @@ fn written_out(studio: &Path) {
     assert_eq!(of_first, analysis["measures"].as_array().unwrap().len());
     for name in [
         "body.c3d",
-        "lesson-1.html",
+        "body.bvh",
         "lesson-1.pdf",
         "lesson-1.mp4",
         "face_on.mp4",
     ] {
         assert!(all.path().join("swings/1").join(name).is_file(), "{name}");
     }
+    assert!(all.path().join("lessons/lesson-1.html").is_file());
+    let index = text("index.html");
+    for link in index
+        .split("href=\"")
+        .skip(1)
+        .filter_map(|rest| rest.split('"').next())
+    {
+        assert!(all.path().join(link).is_file(), "the page leads to {link}");
+    }
+    assert!(index.contains("181 cm") && index.contains("swings/2/body.bvh"));
     // A C3D file begins with the block of its parameters and its key.
     assert_eq!(
         fs::read(all.path().join("swings/1/body.c3d")).unwrap()[..2],

@@ -1,11 +1,17 @@
-//! What was measured in forms that other programs read: tables as CSV (RFC 4180) and a body's motion as C3D. Values
-//! in, bytes out; the same values give the same bytes. What each column and axis means: `docs/open-data.md`.
+//! What was measured in forms that other programs read: tables as CSV (RFC 4180) and a body's motion as C3D; the page
+//! that says what lies in an export; and what players send back. Values in, bytes out; the same values give the same bytes. What each column and axis means: `docs/open-data.md`.
 
+mod bundle;
+mod bvh;
 mod c3d;
+mod index;
 mod motion;
 mod tables;
 
+pub use bundle::{Answers, Bundle, BundleError, BundledClip, MANIFEST, MOST_CLIP_BYTES, Manifest};
+pub use bvh::{Bvh, bvh};
 pub use c3d::c3d;
+pub use index::{Index, IndexPlayer, IndexSwing, index_page};
 pub use motion::{Mark, Motion};
 pub use tables::{SwingRow, measures_csv, moments_csv, swings_csv};
 
@@ -25,6 +31,9 @@ pub enum ExchangeError {
         /// The most there may be.
         most: usize,
     },
+    /// A point of the body that is not known throughout.
+    #[error("the body has no {0} throughout the motion")]
+    NoPoint(&'static str),
     /// The table could not be written.
     #[error("could not write a table")]
     Table(#[from] csv::Error),

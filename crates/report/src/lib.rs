@@ -25,6 +25,7 @@ mod photo;
 mod pictures;
 mod plain;
 mod practice;
+mod send;
 mod sheet;
 mod trend;
 mod verdict;
@@ -45,6 +46,7 @@ pub use marks::{Mark, Shape, marks};
 pub use overlay::{Overlay, Stroke, overlay};
 pub use page::lesson_page;
 pub use practice::{CardFor, PLAN_STYLE, StationPlan, calendar, plan_part, practice_card};
+pub use send::{SendFor, send_page};
 pub use sheet::{
     KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetPicture, lesson_sheet,
 };

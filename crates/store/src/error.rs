@@ -100,6 +100,12 @@ pub enum StoreError {
     /// A lesson goes out only when the professional has approved it.
     #[error("lesson {0} is not approved yet: approve it before it is sent")]
     NotApproved(LessonId),
+    /// Records that can't be brought in.
+    #[error("{file} can't be brought in: {0}", file = crate::RECORDS_FILE)]
+    BadRecords(String),
+    /// A backup that can't be made or restored: the whole sentence.
+    #[error("{0}")]
+    Backup(String),
     /// What is stored can't be read back.
     #[error("{what} in the database can't be read: it may be from another version of lessonwright")]
     Unreadable {

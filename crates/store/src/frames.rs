@@ -9,7 +9,8 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
-const FOLDER: &str = "frames";
+/// In the folder of a swing's clips.
+pub const FOLDER: &str = "frames";
 
 impl Store {
     /// Where a swing's frames lie. It is made only where the swing's media are: what is erased

@@ -5,10 +5,12 @@
 //! passed in; the store reads no clock. What a function
 //! has returned from is on the disk.
 
+mod backup;
 mod error;
 mod frames;
 mod media;
 mod rows;
+mod storage;
 mod store;
 
 mod analyses;
@@ -19,18 +21,24 @@ mod lesson_files;
 mod lessons;
 mod players;
 mod practice;
+mod records;
 mod swings;
+mod taken_in;
 
+pub use backup::{BackedUp, Restored, restore};
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
 pub use follow_up::{ByHand, SwingMark, date_of, day_of};
 pub use lesson_files::FileKind;
 pub use lessonwright_model::PlayerFacts;
+pub use records::{Brought, BroughtPlayer, RECORDS_FILE};
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
     ModelSwing, NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
 };
+pub use storage::{LANDMARKS_FOLDER, PlayerStorage, Storage};
 pub use store::Store;
+pub use taken_in::TakenIn;
 
 /// Players younger than this need a guardian's consent before a film of them is kept, years. The
 /// age of majority in most countries; where it is higher, the professional's own rules come first.

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Bytes copied at a time.
-const CHUNK: usize = 1 << 20;
+pub const CHUNK: usize = 1 << 20;
 
 /// The extension kept from a clip's name if it is short and plain; phones write mp4 or mov.
 pub fn extension(file: &Path) -> String {
@@ -58,6 +58,28 @@ pub async fn read(path: PathBuf) -> Result<Vec<u8>, StoreError> {
     blocking(move || fs::read(&path).map_err(failed("read", &path))).await
 }
 
+/// Names of the plain files in a folder, sorted, without copies under way; none where there is no folder.
+pub async fn files_in(folder: PathBuf) -> Result<Vec<String>, StoreError> {
+    blocking(move || {
+        let mut names = Vec::new();
+        for entry in entries(&folder)? {
+            let plain = entry
+                .file_type()
+                .map_err(failed("read", &folder))?
+                .is_file();
+            names.extend(
+                entry
+                    .file_name()
+                    .into_string()
+                    .ok()
+                    .filter(|name| plain && !name.ends_with(".part")),
+            );
+        }
+        Ok(names)
+    })
+    .await
+}
+
 impl Part {
     /// Puts the copy in its place, in one step.
     pub async fn settle(self) -> Result<PathBuf, StoreError> {
@@ -92,6 +114,39 @@ pub async fn remove_folder(folder: &Path) -> Result<(), StoreError> {
     .await
 }
 
+/// Removes a file; one that is not there is removed already.
+pub async fn remove_file(file: PathBuf) -> Result<(), StoreError> {
+    blocking(move || match fs::remove_file(&file) {
+        Err(e) if e.kind() != io::ErrorKind::NotFound => Err(failed("remove", &file)(e)),
+        _ => Ok(()),
+    })
+    .await
+}
+
+/// What lies in a folder, by name; nothing where there is no folder.
+pub fn entries(folder: &Path) -> Result<Vec<fs::DirEntry>, StoreError> {
+    let entries = match fs::read_dir(folder) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+        read => read.map_err(failed("read", folder))?,
+    };
+    let mut all = entries
+        .collect::<io::Result<Vec<_>>>()
+        .map_err(failed("read", folder))?;
+    all.sort_by_key(fs::DirEntry::file_name);
+    Ok(all)
+}
+
+/// Moves a file that lies on the same disk to its place, in one step.
+pub async fn take_in_place(from: PathBuf, to: PathBuf) -> Result<(), StoreError> {
+    blocking(move || {
+        let folder = folder_of(&to);
+        fs::create_dir_all(folder).map_err(failed("make the folder", folder))?;
+        fs::rename(&from, &to).map_err(failed("move a file to", &to))?;
+        sync_folder(folder).map_err(failed("write", folder))
+    })
+    .await
+}
+
 fn folder_of(path: &Path) -> &Path {
     path.parent().unwrap_or(Path::new("."))
 }
@@ -118,11 +173,12 @@ fn copy_synced(mut source: impl Read, to: &Path) -> io::Result<String> {
         target.write_all(&chunk[..read])?;
     }
     target.sync_all()?;
-    Ok(hash
-        .finalize()
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect())
+    Ok(hex(&hash.finalize()))
+}
+
+/// Hexadecimal digits.
+pub fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// A rename is on the disk only when its folder is. Windows has no such call and needs none.
@@ -134,7 +190,7 @@ fn sync_folder(folder: &Path) -> io::Result<()> {
     }
 }
 
-fn failed(action: &'static str, path: &Path) -> impl FnOnce(io::Error) -> StoreError {
+pub fn failed(action: &'static str, path: &Path) -> impl FnOnce(io::Error) -> StoreError {
     let path = path.to_path_buf();
     move |source| StoreError::File {
         action,
@@ -144,7 +200,7 @@ fn failed(action: &'static str, path: &Path) -> impl FnOnce(io::Error) -> StoreE
 }
 
 /// Runs file work off the asynchronous threads.
-async fn blocking<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> T {
+pub async fn blocking<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> T {
     match tokio::task::spawn_blocking(work).await {
         Ok(value) => value,
         Err(error) => std::panic::resume_unwind(error.into_panic()),

@@ -11,6 +11,15 @@ use std::time::Duration;
 
 static MIGRATIONS: Migrator = sqlx::migrate!("./migrations");
 
+/// The database's file in the store's folder.
+pub const DATABASE: &str = "lessonwright.db";
+
+/// The tables that this version makes.
+pub fn newest_schema() -> i64 {
+    let versions = MIGRATIONS.iter().map(|migration| migration.version);
+    versions.max().unwrap_or_default()
+}
+
 /// How long a write waits for another program's write to end. A lesson page is written in far less.
 const BUSY_TIMEOUT: Duration = Duration::from_secs(10);
 
@@ -29,7 +38,7 @@ impl Store {
     /// If the folder can't be made, or the database is damaged or from a later version.
     pub async fn open(folder: &Path) -> Result<Store, StoreError> {
         media::create_folder(folder).await?;
-        let file = folder.join("lessonwright.db");
+        let file = folder.join(DATABASE);
         let options = SqliteConnectOptions::new()
             .filename(&file)
             .create_if_missing(true)
@@ -58,6 +67,11 @@ impl Store {
     /// Ends all connections. Nothing is lost without it; it tidies the write-ahead log.
     pub async fn close(self) {
         self.pool.close().await;
+    }
+
+    /// The store's folder.
+    pub fn folder(&self) -> &Path {
+        &self.folder
     }
 
     /// The folder of a swing's clips.

@@ -15,6 +15,9 @@ pub enum PageError {
     /// The store failed or refused.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// A page that goes to a player could not be made.
+    #[error(transparent)]
+    Report(#[from] lessonwright_report::ReportError),
     /// The template could not be filled in.
     #[error("could not lay out the page")]
     Template(#[from] askama::Error),

@@ -1,6 +1,7 @@
 //! A lesson's files: on paper, and its film.
 
 use crate::error::PageError;
+use crate::keeping::film_and_send_address;
 use crate::routes::{Studio, lesson_address};
 use axum::extract::{Path, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
@@ -23,7 +24,11 @@ pub async fn file_links(store: &Store, lesson: LessonId) -> Result<Vec<FileLink>
             FileKind::Film => "The film (MP4)",
         },
     };
-    Ok(kinds.into_iter().map(link).collect())
+    let send = FileLink {
+        address: film_and_send_address(lesson),
+        title: "Film and send, for the player's phone",
+    };
+    Ok(kinds.into_iter().map(link).chain([send]).collect())
 }
 
 pub async fn paper(studio: State<Studio>, id: Path<String>) -> Result<Response, PageError> {

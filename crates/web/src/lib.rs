@@ -14,6 +14,7 @@ mod error;
 mod follow;
 mod follow_pages;
 mod guard;
+pub mod keeping;
 mod lesson_files;
 mod pages;
 mod practice;
@@ -118,6 +119,8 @@ pub struct AppState {
     pub correct: Correct,
     /// Frames and tracks for the swing bench.
     pub bench: Arc<dyn bench::BenchSource>,
+    /// Backup, exports, erasing, and taking in what players sent.
+    pub keeping: Arc<dyn keeping::Keeping>,
 }
 
 impl AppState {

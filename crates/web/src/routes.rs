@@ -7,6 +7,7 @@ use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, Statur
 use crate::drills;
 use crate::error::{PageError, page};
 use crate::follow;
+use crate::keeping;
 use crate::lesson_files;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use crate::{practice, settings};
@@ -107,6 +108,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
             store: store.clone(),
             state: state.clone(),
         })
+        .merge(keeping::routes(store.clone(), state.clone()))
         .merge(bench::routes(store, state))
 }
 

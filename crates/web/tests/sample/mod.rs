@@ -4,6 +4,7 @@
 pub mod lessons;
 
 pub mod bench;
+pub mod keeping;
 
 use jiff::{Timestamp, tz::TimeZone};
 use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
@@ -60,6 +61,7 @@ pub fn state() -> AppState {
             goals: vec![("distance".into(), "more distance".into())],
         }),
         bench: Arc::new(bench::SampleBench),
+        keeping: Arc::new(keeping::SampleKeeping),
         correct: Arc::new(|_, asked| Box::pin(async move { corrected(asked) })),
     }
 }

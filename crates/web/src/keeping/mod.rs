@@ -1,0 +1,295 @@
+//! The page "Studio": backup, storage, what players sent, exports and erasing; and how to place the camera. The work
+//! itself is done by whoever serves the pages ([`Keeping`]).
+
+mod camera;
+mod files;
+mod pages;
+mod send;
+
+use crate::AppState;
+use crate::error::{PageError, page};
+use crate::routes::{Studio, shown};
+use axum::Router;
+use axum::extract::{DefaultBodyLimit, Form, Multipart, Path, State};
+use axum::http::StatusCode;
+use axum::http::header::CONTENT_TYPE;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+use files::{attachment, keep_upload};
+use lessonwright_store::{PlayerId, Store};
+pub use pages::size;
+use pages::{ErasePage, KeepingPage, Row, SaidPage};
+pub(crate) use send::film_and_send_address;
+use serde::Deserialize;
+use std::future::Future;
+use std::path::PathBuf;
+use std::pin::Pin;
+use std::sync::{Arc, Mutex};
+
+/// What the page "Studio" asks for. An error is a sentence for the professional.
+pub type Answer<T> = Pin<Box<dyn Future<Output = Result<T, String>> + Send>>;
+
+/// Takes the share that is done, 0..=1.
+pub type Report = Box<dyn Fn(f64) + Send + Sync>;
+
+/// Does what the page "Studio" asks for.
+pub trait Keeping: Send + Sync {
+    /// Writes a new backup into the folder of backups; gives back its file.
+    fn back_up(&self, report: Report) -> Answer<PathBuf>;
+    /// The last backup that was made from the page, if it is still there.
+    fn last_backup(&self) -> Option<PathBuf>;
+    /// Writes everything that is kept of a player into one new file, which is removed when it was fetched.
+    fn export(&self, player: PlayerId) -> Answer<PathBuf>;
+    /// What erasing a player would remove, in words.
+    fn would_erase(&self, player: PlayerId) -> Answer<String>;
+    /// Erases a player; says what was removed.
+    fn erase(&self, player: PlayerId) -> Answer<String>;
+    /// Takes in what a player sent; says of whom, what, and what happens next.
+    fn take_in(&self, bundle: PathBuf) -> Answer<String>;
+    /// A new name for a file that is being taken in.
+    fn incoming(&self) -> Result<PathBuf, String>;
+}
+
+/// The page "Studio".
+pub const STUDIO_ADDRESS: &str = "/studio";
+/// How to place the camera.
+pub const CAMERA_ADDRESS: &str = "/studio/camera";
+
+const STYLE: &str = include_str!("../../templates/keeping.css");
+
+/// Most bytes of a bundle: two clips and their list.
+const MOST_BUNDLE_BYTES: usize = (2 << 30) + (1 << 20);
+
+/// How a backup stands that was asked for from the page.
+#[derive(Clone, Debug, Default)]
+enum Backup {
+    #[default]
+    None,
+    Running(f64),
+    Failed(String),
+}
+
+#[derive(Clone)]
+struct Here {
+    studio: Studio,
+    backup: Arc<Mutex<Backup>>,
+}
+
+impl Here {
+    fn backup(&self) -> Backup {
+        self.backup.lock().map_or(Backup::None, |now| now.clone())
+    }
+
+    fn note(&self, now: Backup) {
+        if let Ok(mut noted) = self.backup.lock() {
+            *noted = now;
+        }
+    }
+
+    fn keeping(&self) -> &dyn Keeping {
+        self.studio.state.keeping.as_ref()
+    }
+}
+
+pub(crate) fn routes(store: Store, state: AppState) -> Router {
+    Router::new()
+        .route(STUDIO_ADDRESS, get(studio))
+        .route("/studio/backup", post(back_up))
+        .route("/studio/backup/file", get(backup_file))
+        .route("/studio/clear", post(clear))
+        .route("/studio/players/{id}/export", post(export))
+        .route("/studio/players/{id}/erase", get(ask_erase).post(erase))
+        .route(
+            "/studio/take-in",
+            post(take_in).layer(DefaultBodyLimit::max(MOST_BUNDLE_BYTES)),
+        )
+        .route(CAMERA_ADDRESS, get(camera::camera))
+        .route("/studio/keeping.css", get(style))
+        .route("/lessons/{id}/film-and-send.html", get(send::film_and_send))
+        .with_state(Here {
+            studio: Studio { store, state },
+            backup: Arc::default(),
+        })
+}
+
+async fn studio(State(here): State<Here>) -> Result<Response, PageError> {
+    let storage = here.studio.store.storage().await?;
+    let (share, failed) = match here.backup() {
+        Backup::None => (None, None),
+        Backup::Running(share) => (Some((100.0 * share) as u32), None),
+        Backup::Failed(why) => (None, Some(why)),
+    };
+    let last = here.keeping().last_backup();
+    let name = |file: PathBuf| {
+        file.file_name()
+            .map(|name| name.to_string_lossy().into_owned())
+    };
+    shown(&KeepingPage {
+        academy: here.studio.state.academy.clone(),
+        share,
+        failed,
+        last: last.and_then(name),
+        rows: storage.players.iter().map(Row::of).collect(),
+        database: size(storage.database_bytes),
+        landmarks: size(storage.landmarks_bytes),
+        pictures: size(storage.pictures_bytes()),
+        all: size(storage.bytes()),
+        camera: CAMERA_ADDRESS,
+    })
+}
+
+/// Begins a backup; the page says how far it is.
+async fn back_up(State(here): State<Here>) -> Redirect {
+    if !matches!(here.backup(), Backup::Running(_)) {
+        here.note(Backup::Running(0.0));
+        let noting = here.clone();
+        let report: Report = Box::new(move |share| noting.note(Backup::Running(share)));
+        let work = here.keeping().back_up(report);
+        tokio::spawn(async move {
+            here.note(match work.await {
+                Ok(_) => Backup::None,
+                Err(why) => Backup::Failed(why),
+            });
+        });
+    }
+    Redirect::to(STUDIO_ADDRESS)
+}
+
+async fn backup_file(State(here): State<Here>) -> Result<Response, PageError> {
+    let missing = || PageError::Missing("backup: make one first".into());
+    let file = here.keeping().last_backup().ok_or_else(missing)?;
+    attachment(&file, "application/zip")
+        .await
+        .map_err(|_| missing())
+}
+
+#[derive(Deserialize)]
+struct Clear {
+    what: String,
+}
+
+async fn clear(State(here): State<Here>, Form(form): Form<Clear>) -> Result<Response, PageError> {
+    let store = &here.studio.store;
+    let freed = match form.what.as_str() {
+        "pictures" => store.clear_pictures().await?,
+        "landmarks" => store.clear_landmarks().await?,
+        other => {
+            return Err(PageError::Missing(format!(
+                "kind \"{other}\" of what can be made again"
+            )));
+        }
+    };
+    said(
+        "Cleared",
+        &format!(
+            "{} are free again. What was cleared is made again when it is needed.",
+            size(freed)
+        ),
+    )
+}
+
+async fn export(State(here): State<Here>, Path(id): Path<String>) -> Result<Response, PageError> {
+    let id = player_of(&here, &id).await?.0;
+    match here.keeping().export(id).await {
+        Err(why) => Ok(refused(&why)),
+        Ok(file) => {
+            let answer = attachment(&file, "application/zip").await;
+            // Open still; its name need not stay. Where a system does not allow that, the next export removes it.
+            let _ = tokio::fs::remove_file(&file).await;
+            answer.map_err(|_| PageError::Missing("export".into()))
+        }
+    }
+}
+
+async fn ask_erase(
+    State(here): State<Here>,
+    Path(id): Path<String>,
+) -> Result<Response, PageError> {
+    let (id, name) = player_of(&here, &id).await?;
+    erase_page(&here, id, name, false).await
+}
+
+async fn erase_page(
+    here: &Here,
+    id: PlayerId,
+    name: String,
+    wrong: bool,
+) -> Result<Response, PageError> {
+    let what = here.keeping().would_erase(id).await;
+    let what = what.unwrap_or_else(|why| why);
+    shown(&ErasePage {
+        id: id.0,
+        name,
+        what,
+        wrong,
+    })
+}
+
+#[derive(Deserialize)]
+struct Confirmed {
+    name: String,
+}
+
+async fn erase(
+    State(here): State<Here>,
+    Path(id): Path<String>,
+    Form(form): Form<Confirmed>,
+) -> Result<Response, PageError> {
+    let (id, name) = player_of(&here, &id).await?;
+    if form.name.trim() != name {
+        return erase_page(&here, id, name, true).await;
+    }
+    match here.keeping().erase(id).await {
+        Ok(what) => said(
+            "Erased",
+            &format!("{what}. Backups and exports made before still hold it."),
+        ),
+        Err(why) => Ok(refused(&why)),
+    }
+}
+
+async fn take_in(State(here): State<Here>, mut form: Multipart) -> Result<Response, PageError> {
+    let file = match here.keeping().incoming() {
+        Ok(file) => file,
+        Err(why) => return Ok(refused(&why)),
+    };
+    let kept = keep_upload(&mut form, &file).await;
+    let taken = match kept {
+        Ok(()) => here.keeping().take_in(file.clone()).await,
+        Err(why) => Err(why),
+    };
+    let _ = tokio::fs::remove_file(&file).await;
+    match taken {
+        Ok(taken) => said("Taken in", &taken),
+        Err(why) => Ok(refused(&why)),
+    }
+}
+
+async fn player_of(here: &Here, id: &str) -> Result<(PlayerId, String), PageError> {
+    let missing = || PageError::Missing(format!("player {id}"));
+    let id = PlayerId(id.parse().map_err(|_| missing())?);
+    let player = here.studio.store.player(id).await?.ok_or_else(missing)?;
+    Ok((id, player.facts.name))
+}
+
+async fn style() -> impl IntoResponse {
+    ([(CONTENT_TYPE, "text/css; charset=utf-8")], STYLE)
+}
+
+fn said(title: &'static str, text: &str) -> Result<Response, PageError> {
+    shown(&SaidPage {
+        title,
+        text: text.to_owned(),
+    })
+}
+
+fn refused(why: &str) -> Response {
+    let text = format!("{why}{}", if why.ends_with('.') { "" } else { "." });
+    page(
+        StatusCode::CONFLICT,
+        &SaidPage {
+            title: "Not done",
+            text,
+        },
+    )
+}

@@ -1,0 +1,103 @@
+//! The pages as structs.
+
+use askama::Template;
+use lessonwright_store::PlayerStorage;
+
+/// The page "Studio".
+#[derive(Template)]
+#[template(path = "keeping.html")]
+pub struct KeepingPage {
+    pub academy: String,
+    /// Percent of a backup under way.
+    pub share: Option<u32>,
+    /// Why the last backup failed.
+    pub failed: Option<String>,
+    /// The file of the last backup made here.
+    pub last: Option<String>,
+    pub rows: Vec<Row>,
+    pub database: String,
+    pub landmarks: String,
+    pub pictures: String,
+    pub all: String,
+    pub camera: &'static str,
+}
+
+/// A player's storage, in words.
+pub struct Row {
+    pub id: i64,
+    pub name: String,
+    pub swings: usize,
+    pub clips: String,
+    pub lessons: String,
+    pub films: String,
+    pub pictures: String,
+    pub all: String,
+}
+
+impl Row {
+    pub fn of(player: &PlayerStorage) -> Row {
+        Row {
+            id: player.id,
+            name: player.name.clone(),
+            swings: player.swings,
+            clips: size(player.clips_bytes),
+            lessons: size(player.papers_bytes + player.pages_bytes),
+            films: size(player.films_bytes),
+            pictures: size(player.pictures_bytes),
+            all: size(player.files_bytes() + player.pages_bytes),
+        }
+    }
+}
+
+/// Asks before a player is erased.
+#[derive(Template)]
+#[template(path = "keeping_erase.html")]
+pub struct ErasePage {
+    pub id: i64,
+    pub name: String,
+    /// What would go.
+    pub what: String,
+    /// The name typed was another one.
+    pub wrong: bool,
+}
+
+/// What was done, or why not.
+#[derive(Template)]
+#[template(path = "keeping_said.html")]
+pub struct SaidPage {
+    pub title: &'static str,
+    pub text: String,
+}
+
+/// "1.2 MB"; steps of a thousand, as disks are sold.
+pub fn size(bytes: u64) -> String {
+    const UNITS: [&str; 5] = ["B", "kB", "MB", "GB", "TB"];
+    let (mut number, mut unit) = (bytes as f64, 0);
+    while number >= 999.5 && unit + 1 < UNITS.len() {
+        number /= 1000.0;
+        unit += 1;
+    }
+    match unit == 0 || number >= 99.5 {
+        true => format!("{number:.0} {}", UNITS[unit]),
+        false => format!("{number:.1} {}", UNITS[unit]),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sizes_are_said_in_steps_of_a_thousand() {
+        for (bytes, said) in [
+            (0, "0 B"),
+            (999, "999 B"),
+            (1000, "1.0 kB"),
+            (12_340_000, "12.3 MB"),
+            (999_600_000, "1.0 GB"),
+            (150_000_000, "150 MB"),
+        ] {
+            assert_eq!(size(bytes), said);
+        }
+    }
+}

@@ -1,0 +1,44 @@
+//! The page "film and send" of a lesson, for the player to keep on the phone.
+
+use super::Here;
+use crate::error::PageError;
+use crate::routes::lesson_address;
+use axum::extract::{Path, State};
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::{IntoResponse, Response};
+use lessonwright_report::{SendFor, send_page};
+use lessonwright_store::LessonId;
+
+/// The page "film and send" of a lesson.
+pub fn film_and_send_address(id: LessonId) -> String {
+    format!("{}/film-and-send.html", lesson_address(id))
+}
+
+pub async fn film_and_send(
+    State(here): State<Here>,
+    Path(id): Path<String>,
+) -> Result<Response, PageError> {
+    let missing = || PageError::Missing(format!("lesson {id}"));
+    let store = &here.studio.store;
+    let lesson = LessonId(id.parse().map_err(|_| missing())?);
+    let lesson = store.lesson_summary(lesson).await?.ok_or_else(missing)?;
+    let player = store.player(lesson.player).await?.ok_or_else(missing)?;
+    let sent_for = SendFor {
+        academy: here.studio.state.academy.clone(),
+        coach: here.studio.state.coach.clone(),
+        player: player.facts.name.clone(),
+        code: player.code(),
+        lesson: Some(lesson.id.0),
+        hand: player.facts.hand,
+        units: here.studio.state.units,
+    };
+    let headers = [
+        (CONTENT_TYPE, "text/html; charset=utf-8"),
+        // Kept, not shown: its script runs where the player opens it, never in the studio.
+        (
+            CONTENT_DISPOSITION,
+            "attachment; filename=\"film-and-send.html\"",
+        ),
+    ];
+    Ok((headers, send_page(&sent_for)?).into_response())
+}

@@ -1,0 +1,42 @@
+//! What the page "Studio" asks for, without a binary around it: nothing is written.
+
+use lessonwright_store::PlayerId;
+use lessonwright_web::keeping::{Answer, Keeping, Report};
+use std::path::PathBuf;
+
+pub struct SampleKeeping;
+
+fn not_here<T: Send + 'static>() -> Answer<T> {
+    Box::pin(async { Err("the sample keeps nothing".into()) })
+}
+
+impl Keeping for SampleKeeping {
+    fn back_up(&self, report: Report) -> Answer<PathBuf> {
+        report(0.5);
+        not_here()
+    }
+
+    fn last_backup(&self) -> Option<PathBuf> {
+        None
+    }
+
+    fn export(&self, _: PlayerId) -> Answer<PathBuf> {
+        not_here()
+    }
+
+    fn would_erase(&self, player: PlayerId) -> Answer<String> {
+        Box::pin(async move { Ok(format!("all of player {player}")) })
+    }
+
+    fn erase(&self, player: PlayerId) -> Answer<String> {
+        Box::pin(async move { Ok(format!("Player {player}")) })
+    }
+
+    fn take_in(&self, _: PathBuf) -> Answer<String> {
+        not_here()
+    }
+
+    fn incoming(&self) -> Result<PathBuf, String> {
+        Err("the sample keeps nothing".into())
+    }
+}
