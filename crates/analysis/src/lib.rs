@@ -21,6 +21,7 @@ mod hands;
 mod measures;
 mod moments;
 mod parallax;
+pub mod pairing;
 mod path;
 pub mod placement;
 mod proportions;

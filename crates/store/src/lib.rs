@@ -12,25 +12,33 @@ mod rows;
 mod store;
 
 mod analyses;
+mod arrivals;
 mod clips;
 mod corrections;
 mod follow_up;
 mod lesson_files;
 mod lessons;
+mod phone_links;
 mod players;
 mod practice;
 mod swings;
+mod uploads;
+mod works;
 
+pub use arrivals::{Arrival, ArrivalId, ArrivalState, CameBy, LinkId, NewArrival};
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
 pub use follow_up::{ByHand, SwingMark, date_of, day_of};
 pub use lesson_files::FileKind;
 pub use lessonwright_model::PlayerFacts;
+pub use phone_links::PhoneLink;
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
     ModelSwing, NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
 };
 pub use store::Store;
+pub use uploads::Upload;
+pub use works::{Work, WorkId, WorkState};
 
 /// Players younger than this need a guardian's consent before a film of them is kept, years. The
 /// age of majority in most countries; where it is higher, the professional's own rules come first.

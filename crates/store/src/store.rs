@@ -52,12 +52,18 @@ impl Store {
             folder: folder.to_path_buf(),
         };
         store.finish_erasures().await?;
+        store.sweep_arrivals().await?;
         Ok(store)
     }
 
     /// Ends all connections. Nothing is lost without it; it tidies the write-ahead log.
     pub async fn close(self) {
         self.pool.close().await;
+    }
+
+    /// The store's folder.
+    pub(crate) fn folder(&self) -> &Path {
+        &self.folder
     }
 
     /// The folder of a swing's clips.
