@@ -109,7 +109,8 @@ fn same_delays(a: &[f64], b: &[f64]) -> Option<f64> {
     if a.len() < 2 || a.len() != b.len() {
         return None;
     }
-    let delays = |strikes: &[f64]| -> Vec<f64> { strikes.windows(2).map(|w| w[1] - w[0]).collect() };
+    let delays =
+        |strikes: &[f64]| -> Vec<f64> { strikes.windows(2).map(|w| w[1] - w[0]).collect() };
     let differ = delays(a).into_iter().zip(delays(b));
     let apart_s = differ.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
     (apart_s <= DELAYS_DIFFER_S).then_some(apart_s)
@@ -139,8 +140,14 @@ mod tests {
             clip(LINE, Some(159.0), 902.0, &[3.0]),
             clip(LINE, Some(101.0), 903.0, &[1.2]),
         ];
-        let found: Vec<_> = pairs(&clips).iter().map(|p| (p.first, p.second, p.because)).collect();
-        assert_eq!(found, [(0, 3, Because::SameTime), (1, 2, Because::SameTime)]);
+        let found: Vec<_> = pairs(&clips)
+            .iter()
+            .map(|p| (p.first, p.second, p.because))
+            .collect();
+        assert_eq!(
+            found,
+            [(0, 3, Because::SameTime), (1, 2, Because::SameTime)]
+        );
     }
 
     #[test]
@@ -158,9 +165,21 @@ mod tests {
     #[test]
     fn two_of_one_view_minutes_apart_or_of_unknown_view_are_no_pair() {
         for (what, a, b) in [
-            ("one view", clip(FACE, None, 0.0, &[1.0]), clip(FACE, None, 1.0, &[1.0])),
-            ("unknown view", clip(None, None, 0.0, &[1.0]), clip(LINE, None, 1.0, &[1.0])),
-            ("long apart", clip(FACE, None, 0.0, &[]), clip(LINE, None, 901.0, &[])),
+            (
+                "one view",
+                clip(FACE, None, 0.0, &[1.0]),
+                clip(FACE, None, 1.0, &[1.0]),
+            ),
+            (
+                "unknown view",
+                clip(None, None, 0.0, &[1.0]),
+                clip(LINE, None, 1.0, &[1.0]),
+            ),
+            (
+                "long apart",
+                clip(FACE, None, 0.0, &[]),
+                clip(LINE, None, 901.0, &[]),
+            ),
             (
                 "clocks disagree",
                 clip(FACE, Some(0.0), 0.0, &[1.0]),
@@ -169,7 +188,10 @@ mod tests {
         ] {
             assert_eq!(pairs(&[a, b]), [], "{what}");
         }
-        let together = [clip(FACE, None, 0.0, &[1.0]), clip(LINE, None, 20.0, &[1.1])];
+        let together = [
+            clip(FACE, None, 0.0, &[1.0]),
+            clip(LINE, None, 20.0, &[1.1]),
+        ];
         assert_eq!(pairs(&together)[0].because, Because::CameTogether);
     }
 }

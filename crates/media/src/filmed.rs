@@ -10,10 +10,17 @@ use std::path::Path;
 ///
 /// # Errors
 /// As [`crate::probe()`].
-pub fn filmed_at(tools: &Tools, path: &Path, cancel: &Cancel) -> Result<Option<String>, MediaError> {
+pub fn filmed_at(
+    tools: &Tools,
+    path: &Path,
+    cancel: &Cancel,
+) -> Result<Option<String>, MediaError> {
     let tags = describe_tags(tools, path, cancel)?;
     // Apple's own field carries the zone; the container's is UTC (ISO/IEC 14496-12 8.2.2).
-    let named = |name| tags.get(name).filter(|text: &&String| !text.starts_with("19"));
+    let named = |name| {
+        tags.get(name)
+            .filter(|text: &&String| !text.starts_with("19"))
+    };
     Ok(named("com.apple.quicktime.creationdate")
         .or_else(|| named("creation_time"))
         .cloned())

@@ -169,7 +169,8 @@ impl Store {
         .await
         .map_err(failed())?;
         let id = ArrivalId(done.last_insert_rowid());
-        part.settle_at(folder.join(format!("{id}.{extension}"))).await?;
+        part.settle_at(folder.join(format!("{id}.{extension}")))
+            .await?;
         change.commit().await.map_err(failed())?;
         Ok(id)
     }
@@ -245,12 +246,14 @@ impl Store {
     /// # Errors
     /// If the database fails.
     pub async fn note_watched(&self, id: ArrivalId, view: Option<View>) -> Result<(), StoreError> {
-        sqlx::query("UPDATE arrivals SET state = 'watched', trouble = NULL, view_found = ? WHERE id = ?")
-            .bind(view.map(view_key))
-            .bind(id.0)
-            .execute(&self.pool)
-            .await
-            .map_err(during("note that a clip was watched"))?;
+        sqlx::query(
+            "UPDATE arrivals SET state = 'watched', trouble = NULL, view_found = ? WHERE id = ?",
+        )
+        .bind(view.map(view_key))
+        .bind(id.0)
+        .execute(&self.pool)
+        .await
+        .map_err(during("note that a clip was watched"))?;
         Ok(())
     }
 

@@ -91,7 +91,11 @@ impl Store {
     ///
     /// # Errors
     /// If the database fails.
-    pub async fn end_phone_links(&self, player: PlayerId, now: Timestamp) -> Result<(), StoreError> {
+    pub async fn end_phone_links(
+        &self,
+        player: PlayerId,
+        now: Timestamp,
+    ) -> Result<(), StoreError> {
         // Kept, so that what came by them still says so.
         sqlx::query("UPDATE phone_links SET ends_at = ?1 WHERE player_id = ?2 AND ends_at > ?1")
             .bind(now.to_string())

@@ -57,7 +57,8 @@ impl Store {
     /// # Errors
     /// For a minor without a guardian's consent; if it can't be written.
     pub async fn begin_upload(&self, key: &str, upload: &Upload) -> Result<(), StoreError> {
-        self.check_arrival_allowed(upload.player.map(PlayerId)).await?;
+        self.check_arrival_allowed(upload.player.map(PlayerId))
+            .await?;
         media::create_folder(&self.uploads_folder()).await?;
         let part = self.upload_part(key);
         File::create(&part)
@@ -97,7 +98,10 @@ impl Store {
         }
         let part = self.upload_part(key);
         let meta = tokio::fs::metadata(&part).await;
-        Ok(Some((upload, meta.map_err(media::failed("read", &part))?.len())))
+        Ok(Some((
+            upload,
+            meta.map_err(media::failed("read", &part))?.len(),
+        )))
     }
 
     /// The file that an upload's next bytes are appended to.

@@ -138,12 +138,14 @@ impl Store {
     /// # Errors
     /// If the database fails or a file can't be removed.
     pub async fn end_work(&self, id: WorkId, swing: SwingId) -> Result<(), StoreError> {
-        sqlx::query("UPDATE swing_works SET state = 'done', trouble = NULL, swing_id = ? WHERE id = ?")
-            .bind(swing.0)
-            .bind(id.0)
-            .execute(&self.pool)
-            .await
-            .map_err(during("note what came of a swing"))?;
+        sqlx::query(
+            "UPDATE swing_works SET state = 'done', trouble = NULL, swing_id = ? WHERE id = ?",
+        )
+        .bind(swing.0)
+        .bind(id.0)
+        .execute(&self.pool)
+        .await
+        .map_err(during("note what came of a swing"))?;
         for arrival in self.arrivals().await? {
             if arrival.work == Some(id) {
                 self.remove_arrival(arrival.id).await?;

@@ -8,6 +8,7 @@
 
 mod ball;
 pub mod bench;
+pub mod bring_in;
 mod by_hand;
 mod error;
 mod follow;
@@ -115,6 +116,8 @@ pub struct AppState {
     pub correct: Correct,
     /// Frames and tracks for the swing bench.
     pub bench: Arc<dyn bench::BenchSource>,
+    /// Shared with who works on the clips that are brought in.
+    pub bring_in: Arc<bring_in::Intake>,
 }
 
 impl AppState {

@@ -59,6 +59,7 @@ pub fn state() -> AppState {
             goals: vec![("distance".into(), "more distance".into())],
         }),
         bench: Arc::new(bench::SampleBench),
+        bring_in: Arc::default(),
         correct: Arc::new(|_, asked| Box::pin(async move { corrected(asked) })),
     }
 }
