@@ -96,9 +96,9 @@ pub fn open(
             serve_phones(listener, store.clone(), state.clone());
         }
         let router = lessonwright_web::router(store, state);
-        lessonwright_web::serve(listener, router, closed)
-            .await
-            .context("serving the studio")
+        let served = lessonwright_web::serve(listener, router, closed).await;
+        workshop.close();
+        served.context("serving the studio")
     })
 }
 

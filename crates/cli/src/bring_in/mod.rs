@@ -45,6 +45,14 @@ impl Workshop {
         }
     }
 
+    /// Stops what is under way; it goes on when the studio is next opened.
+    pub fn close(&self) {
+        self.closing.cancel();
+        if let Some(under_way) = self.intake.under_way() {
+            under_way.cancel.cancel();
+        }
+    }
+
     /// Works until the studio closes: opening, watching and the watched folder go on side by side.
     pub fn begin(&self) {
         tokio::spawn(self.clone().open_arrivals());
