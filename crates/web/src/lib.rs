@@ -10,6 +10,7 @@ mod ball;
 pub mod bench;
 pub mod bring_in;
 mod by_hand;
+mod drills;
 mod error;
 mod follow;
 mod follow_pages;
@@ -24,7 +25,7 @@ pub use by_hand::Asked;
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules, Stations};
+use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};
 use lessonwright_store::{Store, SwingId};
@@ -59,6 +60,8 @@ pub struct Prescribing {
     pub book: DrillBook,
     /// How their stations lie on the ground.
     pub stations: Stations,
+    /// Their pictures.
+    pub figures: Figures,
 }
 
 /// Changes what is corrected by hand in a swing and has it analysed again; what it says when it can't is

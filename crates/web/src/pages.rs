@@ -2,6 +2,7 @@
 
 mod ball;
 mod by_hand;
+mod drills;
 mod messages;
 mod player;
 mod practice;
@@ -13,6 +14,7 @@ pub(crate) use by_hand::key as view_key;
 pub(crate) use swing::form_name as moment_key;
 
 pub use ball::BallPage;
+pub use drills::{DrillPage, DrillsPage};
 pub use messages::{Failed, Missing, NotCorrected, Refused};
 pub use player::PlayerPage;
 pub use practice::{NotApproved, NotPlanned, PracticePage};
