@@ -20,6 +20,7 @@ mod error;
 mod hands;
 mod measures;
 mod moments;
+pub mod pairing;
 mod parallax;
 mod path;
 pub mod placement;

@@ -1,5 +1,6 @@
 //! What can be typed.
 
+use crate::bring_in::BringInArguments;
 use crate::by_hand::CorrectArguments;
 use crate::causes::CausesCommand;
 use crate::drills::DrillsCommand;
@@ -95,6 +96,8 @@ pub enum Command {
     Mark(MarkArguments),
     /// Put a prescription on record that no lesson made, or change one
     Prescribe(PrescribeArguments),
+    /// Bring clips into the studio's tray, say what is in it, put swings on the queue
+    BringIn(BringInArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
     /// Ask before anything is prescribed, note how a player practises and what the player is held against
@@ -279,6 +282,16 @@ pub struct OpenArguments {
     /// Show it in the browser
     #[arg(long)]
     pub browser: bool,
+    /// Let phones on the local network bring clips in, by a square code on the page; nothing else of the
+    /// studio can be reached from outside of this machine
+    #[arg(long)]
+    pub phones: bool,
+    /// Port for phones
+    #[arg(long, value_name = "PORT", default_value_t = lessonwright_web::DEFAULT_ADDRESS.port() + 1)]
+    pub phones_port: u16,
+    /// Copy clips out of this folder into the tray as they appear
+    #[arg(long, value_name = "FOLDER")]
+    pub watch: Option<PathBuf>,
     /// The academy's name
     #[arg(long, default_value = "")]
     pub academy: String,

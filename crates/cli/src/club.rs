@@ -11,6 +11,7 @@ use lessonwright_analysis::club::{ClubLook, club_looks};
 use lessonwright_media::{FrameReader, FrameRequest};
 use lessonwright_model::{Cancel, ClubGlance, ClubTrack, Picture};
 use lessonwright_vision::{ClubNetwork, SQUARE_STATURES, Square};
+use lessonwright_web::bring_in::Step;
 use std::collections::VecDeque;
 
 /// The club in one clip.
@@ -30,7 +31,12 @@ pub fn watch_club(
     let (Some(first), Some(last)) = (looks.first(), looks.last()) else {
         return Ok(club);
     };
-    let stage = Stage::begin("Following the club in", &clip.facts.name);
+    let stage = Stage::begin(
+        &around.listener,
+        Step::Club,
+        "Following the club in",
+        &clip.facts.name,
+    );
     let request = FrameRequest {
         from_s: seen.window.start_s,
         to_s: seen.window.end_s,

@@ -73,6 +73,7 @@ pub fn make(
         &store,
         &kept_player,
         &arguments.swing.clips,
+        None,
         &brief,
         &travelled,
         &drafted,
@@ -154,16 +155,17 @@ fn newer_keys(known: &[String], typed: &[String]) -> Vec<String> {
 }
 
 /// Swing, clips, analysis and page into the studio.
-async fn keep(
+pub async fn keep(
     store: &Store,
     player: &Player,
     files: &[PathBuf],
+    filmed_at: Option<Timestamp>,
     brief: &Brief,
     travelled: &Travelled,
     drafted: &Drafted,
 ) -> Result<SwingId> {
     let now = Timestamp::now();
-    let swing = store.add_swing(player.id, None, now).await?;
+    let swing = store.add_swing(player.id, filmed_at, now).await?;
     let reports = &travelled.swing.views;
     for ((file, clip), report) in files.iter().zip(&travelled.clips).zip(reports) {
         let clip = NewClip {
@@ -305,7 +307,7 @@ fn plan_of(player: &Player, travelled: &Travelled) -> Option<PracticePlan> {
 }
 
 /// "25 November 2026".
-fn spelled(date: Date) -> String {
+pub fn spelled(date: Date) -> String {
     date.strftime("%-d %B %Y").to_string()
 }
 

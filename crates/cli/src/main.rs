@@ -3,6 +3,7 @@
 
 mod arguments;
 mod bench;
+mod bring_in;
 mod by_hand;
 mod causes;
 mod club;
@@ -112,6 +113,7 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Repeatability => print(&follow::repeatability(&around, &runtime)?),
         Command::Mark(asked) => print(&follow::mark(&around, asked, &runtime)?),
         Command::Prescribe(asked) => print(&follow::prescribe(&around, asked, &runtime)?),
+        Command::BringIn(asked) => print(&bring_in::bring_in(&around, asked, &runtime, &cancel)?),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),
         Command::Clip {
             clips,

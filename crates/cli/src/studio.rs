@@ -2,6 +2,7 @@
 
 use crate::arguments::OpenArguments;
 use crate::bench::Bench;
+use crate::bring_in::{Workshop, lan_base, serve_phones};
 use crate::correct;
 use crate::keep::Keeper;
 use crate::lesson::reference;
@@ -12,9 +13,10 @@ use crate::trade::Own;
 use anyhow::{Context, Result};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use lessonwright_model::{Cancel, Measure};
+use lessonwright_model::{Cancel, Letter, Measure};
 use lessonwright_report::Units;
 use lessonwright_store::Store;
+use lessonwright_web::bring_in::{Doors, Intake};
 use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Prescribing};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
@@ -40,7 +42,29 @@ pub fn open(
         inches_first: Units::from(options.units) == Units::Inches,
     };
     let keeper = Keeper::of(Arc::clone(&around), store.clone(), head, cancel.clone());
+    let phones = match options.phones {
+        true => Some(runtime.block_on(lan_base(options.phones_port))?),
+        false => None,
+    };
+    let intake = Intake::with_doors(Doors {
+        phones: phones.as_ref().map(|(_, base)| base.clone()),
+        folder: options.watch.clone(),
+    });
+    let letter = Letter {
+        academy: options.academy.clone(),
+        coach: options.coach.clone(),
+        inches_first: matches!(options.units.into(), Units::Inches),
+        ..Letter::default()
+    };
+    let workshop = Workshop::of(
+        Arc::clone(&around),
+        store.clone(),
+        Arc::clone(&intake),
+        letter,
+        cancel.clone(),
+    );
     let state = AppState {
+        bring_in: intake,
         reference_of: personal::references(own.clone(), store.clone()),
         prescribing: Arc::new(Prescribing {
             screening: own.screening.clone(),
@@ -74,10 +98,17 @@ pub fn open(
         let closed = async {
             let _ = tokio::signal::ctrl_c().await;
         };
+        workshop.begin();
+        if let Some((listener, base)) = phones {
+            println!(
+                "Phones on this network are let in at {base} (with a square code of the page)"
+            );
+            serve_phones(listener, store.clone(), state.clone());
+        }
         let router = lessonwright_web::router(store, state);
-        lessonwright_web::serve(listener, router, closed)
-            .await
-            .context("serving the studio")
+        let served = lessonwright_web::serve(listener, router, closed).await;
+        workshop.close();
+        served.context("serving the studio")
     })
 }
 

@@ -1,6 +1,7 @@
 //! What the binary takes from the machine around it: folders, programs, cores, the clock.
 
 use crate::arguments::Places;
+use crate::progress::Listener;
 use anyhow::{Context, Result};
 use lessonwright_media::Tools;
 use lessonwright_model::home::home_folder;
@@ -16,6 +17,8 @@ pub struct Surroundings {
     threads: usize,
     /// ffmpeg and ffprobe.
     pub tools: Tools,
+    /// Who is told how far the work is.
+    pub listener: Listener,
 }
 
 impl Surroundings {
@@ -32,7 +35,16 @@ impl Surroundings {
             networks: or_home(&places.networks)?,
             threads: places.threads.unwrap_or(cores),
             tools: Tools::locate(None)?,
+            listener: Listener::default(),
         })
+    }
+
+    /// The same, with how far the work is told to this listener.
+    pub fn telling(&self, listener: Listener) -> Surroundings {
+        Surroundings {
+            listener,
+            ..self.clone()
+        }
     }
 
     /// Load both networks.

@@ -14,6 +14,7 @@ use lessonwright_model::{
     BodyFrame, Brief, Cancel, ClubTrack, LandmarkTrack, Picture, SwingWindow,
 };
 use lessonwright_vision::{Networks, Region, Tracker, TrackerConfig, choose_golfer};
+use lessonwright_web::bring_in::Step;
 use std::path::PathBuf;
 use std::sync::mpsc;
 
@@ -155,7 +156,12 @@ pub fn find_swings(
     clip: &Clip,
     cancel: &Cancel,
 ) -> Result<Vec<SwingWindow>> {
-    let stage = Stage::begin("Looking for swings in", &clip.facts.name);
+    let stage = Stage::begin(
+        &around.listener,
+        Step::Swings,
+        "Looking for swings in",
+        &clip.facts.name,
+    );
     let mut report = |share| stage.report(share);
     Ok(media::find_swings(
         &around.tools,
@@ -246,7 +252,12 @@ fn follow(
     networks: &mut Networks,
     cancel: &Cancel,
 ) -> Result<LandmarkTrack> {
-    let stage = Stage::begin("Following the golfer in", &clip.facts.name);
+    let stage = Stage::begin(
+        &around.listener,
+        Step::Golfer,
+        "Following the golfer in",
+        &clip.facts.name,
+    );
     let size = [clip.facts.width_px, clip.facts.height_px];
     let request = FrameRequest {
         from_s: window.start_s,

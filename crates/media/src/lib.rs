@@ -17,6 +17,7 @@
 mod child;
 mod error;
 mod film;
+mod filmed;
 mod frames;
 mod motion;
 mod orientation;
@@ -30,6 +31,7 @@ mod voice;
 
 pub use error::MediaError;
 pub use film::{Film, FilmFormat};
+pub use filmed::filmed_at;
 pub use frames::{Frame, FrameReader, FrameRequest, grab};
 pub use probe::{Clip, LONGEST_CLIP_S, MOST_PIXELS, probe};
 pub use sound::{SOUND_RATE_HZ, Sound, sound};

@@ -329,6 +329,15 @@ fn describe(tools: &Tools, path: &Path, cancel: &Cancel) -> Result<Answer, Media
     })
 }
 
+/// What the file as a whole is tagged with.
+pub(crate) fn describe_tags(
+    tools: &Tools,
+    path: &Path,
+    cancel: &Cancel,
+) -> Result<BTreeMap<String, String>, MediaError> {
+    Ok(describe(tools, path, cancel)?.format.tags)
+}
+
 /// Runs a prober to its end.
 fn run(
     tools: &Tools,

@@ -8,6 +8,7 @@
 //! that left- and right-handers share one set of rules. Angles are radians and lengths metres
 //! inside; [`units`] turns them into degrees, centimetres and inches at the edge.
 
+mod arrival;
 pub mod body;
 pub mod brief;
 pub mod change;
@@ -31,6 +32,7 @@ pub mod tracks;
 pub mod units;
 pub mod work;
 
+pub use arrival::ClipNotes;
 pub use body::{
     BodyFrame, BodyPart, Joint, JointCentre, Landmark, LandmarkTrack, Landmarks, Spread,
 };

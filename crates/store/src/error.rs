@@ -1,5 +1,6 @@
 //! Why the store refused or failed.
 
+use crate::arrivals::ArrivalId;
 use crate::rows::{AnalysisId, LessonId, PlayerId, SwingId};
 use lessonwright_model::View;
 use std::path::PathBuf;
@@ -80,6 +81,9 @@ pub enum StoreError {
     /// No change to take back.
     #[error("nothing is corrected by hand in swing {0}: there is no change to take back")]
     NothingCorrected(SwingId),
+    /// A clip that is not free.
+    #[error("clip {0} is part of a swing already, or not this player's: open the page again")]
+    ArrivalTaken(ArrivalId),
     /// No such analysis.
     #[error("there is no analysis {0}")]
     NoAnalysis(AnalysisId),

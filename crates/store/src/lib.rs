@@ -14,23 +14,29 @@ mod storage;
 mod store;
 
 mod analyses;
+mod arrivals;
 mod clips;
 mod corrections;
 mod follow_up;
 mod lesson_files;
 mod lessons;
+mod phone_links;
 mod players;
 mod practice;
 mod records;
 mod swings;
 mod taken_in;
+mod uploads;
+mod works;
 
+pub use arrivals::{Arrival, ArrivalId, ArrivalState, CameBy, LinkId, NewArrival};
 pub use backup::{BackedUp, Restored, restore};
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
 pub use follow_up::{ByHand, SwingMark, date_of, day_of};
 pub use lesson_files::FileKind;
 pub use lessonwright_model::PlayerFacts;
+pub use phone_links::PhoneLink;
 pub use records::{Brought, BroughtPlayer, RECORDS_FILE};
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
@@ -39,6 +45,8 @@ pub use rows::{
 pub use storage::{LANDMARKS_FOLDER, PlayerStorage, Storage};
 pub use store::Store;
 pub use taken_in::TakenIn;
+pub use uploads::Upload;
+pub use works::{Work, WorkId, WorkState};
 
 /// Players younger than this need a guardian's consent before a film of them is kept, years. The
 /// age of majority in most countries; where it is higher, the professional's own rules come first.

@@ -6,6 +6,7 @@ use std::fs::{self, File};
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::Duration;
 
 /// Bytes copied at a time.
 pub const CHUNK: usize = 1 << 20;
@@ -80,7 +81,82 @@ pub async fn files_in(folder: PathBuf) -> Result<Vec<String>, StoreError> {
     .await
 }
 
+/// SHA-256 of a text, 64 hexadecimal digits.
+pub fn sha256_text(text: &str) -> String {
+    hex(&Sha256::digest(text))
+}
+
+/// Removes a file; one that is not there is removed already.
+pub async fn remove_file(file: &Path) -> Result<(), StoreError> {
+    let file = file.to_path_buf();
+    blocking(move || match fs::remove_file(&file) {
+        Err(e) if e.kind() != io::ErrorKind::NotFound => Err(failed("remove", &file)(e)),
+        _ => Ok(()),
+    })
+    .await
+}
+
+/// A copy that nobody has written to for so long is of a program that was cut.
+const CUT_AFTER: Duration = Duration::from_secs(24 * 3600);
+
+/// Removes the files of a folder whose names are not known, and copies that were cut short.
+pub async fn sweep(
+    folder: &Path,
+    is_known: impl Fn(&str) -> bool + Send + 'static,
+) -> Result<(), StoreError> {
+    for name in names(folder).await? {
+        let file = folder.join(&name);
+        let stays = match name.ends_with(".part") {
+            true => {
+                let meta = tokio::fs::metadata(&file).await;
+                let written = meta.and_then(|meta| meta.modified());
+                written.is_ok_and(|at| at.elapsed().is_ok_and(|since| since < CUT_AFTER))
+            }
+            false => is_known(&name),
+        };
+        if !stays {
+            remove_file(&file).await?;
+        }
+    }
+    Ok(())
+}
+
+/// The names, without it, of a folder's files with this extension.
+pub async fn stems(folder: &Path, extension: &str) -> Result<Vec<String>, StoreError> {
+    let end = format!(".{extension}");
+    let stem = |name: String| name.strip_suffix(&end).map(str::to_owned);
+    Ok(names(folder).await?.into_iter().filter_map(stem).collect())
+}
+
+/// Names in a folder, sorted; none where there is no folder.
+async fn names(folder: &Path) -> Result<Vec<String>, StoreError> {
+    let folder = folder.to_path_buf();
+    blocking(move || {
+        let all = entries(&folder)?.into_iter();
+        Ok(all
+            .filter_map(|entry| entry.file_name().into_string().ok())
+            .collect())
+    })
+    .await
+}
+
 impl Part {
+    /// Its length.
+    pub async fn bytes(&self) -> Result<u64, StoreError> {
+        let part = self.part.clone();
+        blocking(move || match fs::metadata(&part) {
+            Ok(meta) => Ok(meta.len()),
+            Err(e) => Err(failed("read", &part)(e)),
+        })
+        .await
+    }
+
+    /// Puts the copy in another place, in one step.
+    pub async fn settle_at(mut self, to: PathBuf) -> Result<PathBuf, StoreError> {
+        self.to = to;
+        self.settle().await
+    }
+
     /// Puts the copy in its place, in one step.
     pub async fn settle(self) -> Result<PathBuf, StoreError> {
         blocking(move || {
@@ -190,6 +266,7 @@ fn sync_folder(folder: &Path) -> io::Result<()> {
     }
 }
 
+/// Names the attempt and the file when the system refuses.
 pub fn failed(action: &'static str, path: &Path) -> impl FnOnce(io::Error) -> StoreError {
     let path = path.to_path_buf();
     move |source| StoreError::File {

@@ -144,6 +144,7 @@ impl Store {
         found(done.rows_affected(), id)?;
         change.commit().await.map_err(failed())?;
         self.finish_erasures().await?;
+        self.sweep_arrivals().await?;
         self.empty_log().await
     }
 }

@@ -61,6 +61,7 @@ impl Store {
             folder: folder.to_path_buf(),
         };
         store.finish_erasures().await?;
+        store.sweep_arrivals().await?;
         Ok(store)
     }
 

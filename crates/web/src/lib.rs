@@ -8,6 +8,7 @@
 
 mod ball;
 pub mod bench;
+pub mod bring_in;
 mod by_hand;
 mod drills;
 mod error;
@@ -121,6 +122,8 @@ pub struct AppState {
     pub bench: Arc<dyn bench::BenchSource>,
     /// Backup, exports, erasing, and taking in what players sent.
     pub keeping: Arc<dyn keeping::Keeping>,
+    /// Shared with who works on the clips that are brought in.
+    pub bring_in: Arc<bring_in::Intake>,
 }
 
 impl AppState {

@@ -3,6 +3,7 @@
 use crate::AppState;
 use crate::ball::BallForm;
 use crate::bench;
+use crate::bring_in;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::drills;
 use crate::error::{PageError, page};
@@ -103,6 +104,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/lessons/{id}/film.mp4", get(lesson_files::film))
         .route("/studio.css", get(style))
         .merge(follow::routes())
+        .merge(bring_in::routes())
         .fallback(missing)
         .with_state(Studio {
             store: store.clone(),
@@ -227,7 +229,7 @@ async fn approve(
     Ok(Redirect::to(&swing_address(lesson.swing)).into_response())
 }
 
-async fn style() -> impl IntoResponse {
+pub(crate) async fn style() -> impl IntoResponse {
     let style = [STYLE, PLAN_STYLE, OWN_STYLE, FIGURE_STYLE, DRILLS_STYLE].join("\n");
     ([(CONTENT_TYPE, "text/css; charset=utf-8")], style)
 }

@@ -355,7 +355,7 @@ mod tests {
     #[test]
     fn an_own_page_replaces_the_one_of_its_key_and_a_new_one_is_added() {
         let book = DrillBook::standard();
-        let (key, text) = STANDARD[0];
+        let Standard { key, text, .. } = STANDARD[0];
         let count = book.pages().count();
         let title = book
             .page(key)

@@ -62,6 +62,7 @@ pub fn state() -> AppState {
         }),
         bench: Arc::new(bench::SampleBench),
         keeping: Arc::new(keeping::SampleKeeping),
+        bring_in: Arc::default(),
         correct: Arc::new(|_, asked| Box::pin(async move { corrected(asked) })),
     }
 }

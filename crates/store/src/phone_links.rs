@@ -1,0 +1,117 @@
+//! Links by which a phone on the local network brings in one player's clips. Whoever has the token may add clips of that
+//! player and see how far they are, until the link ends; the token itself is not kept, only its hash.
+
+use crate::arrivals::LinkId;
+use crate::error::{StoreError, during};
+use crate::media::sha256_text;
+use crate::players::timestamp;
+use crate::rows::PlayerId;
+use crate::store::Store;
+use jiff::Timestamp;
+use sqlx::Row;
+use sqlx::sqlite::SqliteRow;
+
+/// A link that was made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PhoneLink {
+    /// Key.
+    pub id: LinkId,
+    /// Whose clips it takes.
+    pub player: PlayerId,
+    /// From this instant on it is dead.
+    pub ends_at: Timestamp,
+}
+
+impl Store {
+    /// Makes a link for a player.
+    ///
+    /// # Errors
+    /// For a minor without a guardian's consent; if the database fails.
+    pub async fn add_phone_link(
+        &self,
+        player: PlayerId,
+        token: &str,
+        made_at: Timestamp,
+        ends_at: Timestamp,
+    ) -> Result<LinkId, StoreError> {
+        self.check_film_allowed(player).await?;
+        let done = sqlx::query(
+            "INSERT INTO phone_links (player_id, token_sha256, made_at, ends_at) VALUES (?, ?, ?, ?)",
+        )
+        .bind(player.0)
+        .bind(sha256_text(token))
+        .bind(made_at.to_string())
+        .bind(ends_at.to_string())
+        .execute(&self.pool)
+        .await
+        .map_err(during("make a link for a phone"))?;
+        Ok(LinkId(done.last_insert_rowid()))
+    }
+
+    /// The living link of a token.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn phone_link(
+        &self,
+        token: &str,
+        now: Timestamp,
+    ) -> Result<Option<PhoneLink>, StoreError> {
+        let row = sqlx::query("SELECT * FROM phone_links WHERE token_sha256 = ?")
+            .bind(sha256_text(token))
+            .fetch_optional(&self.pool)
+            .await
+            .map_err(during("look for a phone's link"))?;
+        let link = row.map(|row| from_row(&row)).transpose()?;
+        Ok(link.filter(|link| now < link.ends_at))
+    }
+
+    /// A player's living links, latest first.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn phone_links_of(
+        &self,
+        player: PlayerId,
+        now: Timestamp,
+    ) -> Result<Vec<PhoneLink>, StoreError> {
+        let rows = sqlx::query("SELECT * FROM phone_links WHERE player_id = ? ORDER BY id DESC")
+            .bind(player.0)
+            .fetch_all(&self.pool)
+            .await
+            .map_err(during("list a player's links"))?;
+        let links: Vec<PhoneLink> = rows.iter().map(from_row).collect::<Result<_, _>>()?;
+        Ok(links
+            .into_iter()
+            .filter(|link| now < link.ends_at)
+            .collect())
+    }
+
+    /// Ends all links of a player at once.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn end_phone_links(
+        &self,
+        player: PlayerId,
+        now: Timestamp,
+    ) -> Result<(), StoreError> {
+        // Kept, so that what came by them still says so.
+        sqlx::query("UPDATE phone_links SET ends_at = ?1 WHERE player_id = ?2 AND ends_at > ?1")
+            .bind(now.to_string())
+            .bind(player.0)
+            .execute(&self.pool)
+            .await
+            .map_err(during("end a phone's link"))?;
+        Ok(())
+    }
+}
+
+fn from_row(row: &SqliteRow) -> Result<PhoneLink, StoreError> {
+    let id: i64 = row.get("id");
+    Ok(PhoneLink {
+        id: LinkId(id),
+        player: PlayerId(row.get("player_id")),
+        ends_at: timestamp(row.get("ends_at"), format!("link {id}"))?,
+    })
+}
