@@ -2,6 +2,7 @@
 
 use crate::by_hand::CorrectArguments;
 use crate::causes::CausesCommand;
+use crate::desk::{DeskArguments, DeskOptions};
 use crate::drills::DrillsCommand;
 use crate::flight::FlightArguments;
 use crate::follow::{
@@ -58,6 +59,8 @@ pub enum Command {
     },
     /// Analyse a swing, keep it in the studio and make the player's lesson page
     Lesson(LessonArguments),
+    /// Choose and say what a kept swing's lesson teaches and shows, and draft it again
+    Desk(DeskArguments),
     /// Correct a kept swing by hand, and compute everything after again
     Correct(CorrectArguments),
     /// Make a film of two kept swings of one player side by side, in step by their moments
@@ -190,6 +193,8 @@ pub struct LessonArguments {
     /// A few lines from the professional
     #[arg(long)]
     pub note: Option<String>,
+    #[command(flatten)]
+    pub desk: DeskOptions,
     /// The unit of length that comes first on the page
     #[arg(long, value_enum, default_value = "cm")]
     pub units: UnitName,

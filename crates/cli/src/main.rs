@@ -7,6 +7,7 @@ mod by_hand;
 mod causes;
 mod club;
 mod correct;
+mod desk;
 mod drills;
 mod export;
 mod film;
@@ -92,6 +93,7 @@ fn run(arguments: &Arguments) -> Result<()> {
             correct::correct(around, changes, &runtime, &cancel, say)
         }
         Command::Lesson(lesson) => lesson::make(&around, lesson, &runtime, &cancel),
+        Command::Desk(chosen) => desk::run(around, chosen, &runtime, &cancel),
         Command::Export(what) => export::export(&around, what, &runtime, &cancel),
         Command::BeforeAfter(two) => film::before_after(&around, two, &runtime, &cancel),
         Command::Player { what } => player::run(&around, what, &runtime, &cancel),

@@ -11,8 +11,8 @@ use anyhow::{Context, Result};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use lessonwright_model::{Cancel, Measure};
-use lessonwright_store::Store;
-use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Prescribing};
+use lessonwright_store::{Store, SwingId};
+use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Prescribing};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 use std::time::Duration;
@@ -31,7 +31,9 @@ pub fn open(
     let store = runtime.block_on(Store::open(&around.studio))?;
     let around = Arc::new(around);
     let bench = Bench::of(Arc::clone(&around), store.clone(), cancel.clone());
+    let drafts = Drafts::default();
     let state = AppState {
+        drafts: drafts.clone(),
         reference_of: personal::references(own.clone(), store.clone()),
         prescribing: Arc::new(Prescribing {
             screening: own.screening.clone(),
@@ -39,7 +41,7 @@ pub fn open(
             book: own.book.clone(),
             stations: own.stations.clone(),
         }),
-        correct: correcting(around, store.clone(), bench.clone(), cancel.clone()),
+        correct: correcting(around, store.clone(), bench.clone(), drafts, cancel.clone()),
         bench: Arc::new(bench),
         academy: options.academy.clone(),
         coach: options.coach.clone(),
@@ -74,19 +76,30 @@ pub fn open(
 const DRAFT_AFTER: Duration = Duration::from_millis(1500);
 
 /// What the forms of a swing's page ask for.
-fn correcting(around: Arc<Surroundings>, store: Store, bench: Bench, cancel: Cancel) -> Correct {
+fn correcting(
+    around: Arc<Surroundings>,
+    store: Store,
+    bench: Bench,
+    drafts: Drafts,
+    cancel: Cancel,
+) -> Correct {
     // One at a time: a change goes on from the one before.
     let turn = Arc::new(Mutex::new(()));
     Arc::new(move |swing, asked| {
         let (around, store, cancel) = (Arc::clone(&around), store.clone(), cancel.clone());
-        let (turn, bench) = (Arc::clone(&turn), bench.clone());
+        let (turn, bench, drafts) = (Arc::clone(&turn), bench.clone(), drafts.clone());
         Box::pin(async move {
+            if asked == Asked::Draft {
+                tokio::spawn(drafting_again(around, store, swing, drafts, cancel));
+                return Ok(());
+            }
             let _mine = turn.lock().await;
             let done = match asked {
                 Asked::Make(change) => {
                     correct::change(&around, &store, swing, &[change], &cancel).await
                 }
                 Asked::Again => correct::judge_again(&around, &store, swing, &cancel).await,
+                Asked::Draft => unreachable!("answered above"),
                 Asked::TakeBack => correct::take_back(&around, &store, swing, &cancel).await,
             };
             let corrected = done.map_err(|error| format!("{error:#}."))?;
@@ -96,13 +109,40 @@ fn correcting(around: Arc<Surroundings>, store: Store, bench: Bench, cancel: Can
             // them while it shows what changed.
             tokio::spawn(async move {
                 tokio::time::sleep(DRAFT_AFTER).await;
-                if let Err(error) = corrected.draft_lesson(&around, &store, &cancel).await {
-                    tracing::error!(%swing, "the lesson was not drafted again: {error:#}");
-                }
+                let drafted = corrected.draft_lesson(&around, &store, &cancel).await;
+                note_draft(&drafts, swing, drafted);
             });
             Ok(())
         })
     })
+}
+
+/// Drafts a lesson again, unless more was chosen for it meanwhile: that is asked for as well.
+async fn drafting_again(
+    around: Arc<Surroundings>,
+    store: Store,
+    swing: SwingId,
+    drafts: Drafts,
+    cancel: Cancel,
+) {
+    let drafted = async {
+        let asked = store.choices(swing).await?.changed_at;
+        tokio::time::sleep(DRAFT_AFTER).await;
+        if store.choices(swing).await?.changed_at != asked {
+            return Ok(());
+        }
+        let again = correct::to_draft_again(&around, &store, swing, &cancel).await?;
+        again.draft_lesson(&around, &store, &cancel).await
+    };
+    note_draft(&drafts, swing, drafted.await);
+}
+
+/// For the lesson desk to show, and for the log.
+fn note_draft(drafts: &Drafts, swing: SwingId, drafted: Result<()>) {
+    if let Err(error) = &drafted {
+        tracing::error!(%swing, "the lesson was not drafted again: {error:#}");
+    }
+    drafts.note(swing, drafted.err().map(|error| format!("{error:#}.")));
 }
 
 /// Ask the desktop to show a page; where there is none, the printed address has to do.

@@ -7,7 +7,7 @@ use lessonwright_coaching::{
     BodyFact, CauseTable, DrillBook, Knowledge, Named, PlanRules, PracticeRules, ScreeningRules,
     Stations, Targets,
 };
-use lessonwright_model::MomentName;
+use lessonwright_model::{MomentName, Teaching};
 use lessonwright_web::{Tickable, Trade};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -21,6 +21,8 @@ pub struct Own {
     pub screening: ScreeningRules,
     pub practice: PracticeRules,
     pub stations: Stations,
+    /// What the professional chose to teach in this swing.
+    pub teaching: Teaching,
 }
 
 impl Own {
@@ -62,6 +64,7 @@ impl Own {
             screening,
             practice,
             stations: Stations::standard(),
+            teaching: Teaching::default(),
         })
     }
 

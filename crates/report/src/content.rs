@@ -2,7 +2,8 @@
 
 use crate::amount::Units;
 use lessonwright_model::{
-    Joint, MeasureName, MomentName, Picture, PixelPoint, PracticePlan, SwingAnalysis, View,
+    ChosenPicture, Joint, MeasureName, MomentName, Picture, PixelPoint, PracticePlan,
+    SwingAnalysis, View,
 };
 
 /// Everything that is on a lesson page.
@@ -26,6 +27,8 @@ pub struct LessonContent {
     pub references: Vec<Reference>,
     /// In any order; at most one a view and moment. May be empty.
     pub pictures: Vec<KeyPicture>,
+    /// Of these, what the professional wants shown moment by moment and says under it; all, and nothing, where none is given.
+    pub chosen: Option<Vec<ChosenPicture>>,
     /// The practice until the next lesson.
     pub plan: Option<PracticePlan>,
     /// The swing slowed down, to be played in the page.

@@ -278,6 +278,7 @@ fn pictures(page: &LessonPage<'_>, one: &OneThing<'_>) -> Vec<SheetPicture> {
                     .captions
                     .iter()
                     .map(|c| plain(&c.in_a_line()))
+                    .chain((!shot.said.is_empty()).then(|| shot.said.clone()))
                     .collect(),
             })
         })

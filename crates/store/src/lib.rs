@@ -12,6 +12,7 @@ mod rows;
 mod store;
 
 mod analyses;
+mod choices;
 mod clips;
 mod corrections;
 mod follow_up;
@@ -21,6 +22,7 @@ mod players;
 mod practice;
 mod swings;
 
+pub use choices::StoredChoices;
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
 pub use follow_up::{ByHand, SwingMark, date_of, day_of};

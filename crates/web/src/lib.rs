@@ -9,6 +9,7 @@
 mod ball;
 pub mod bench;
 mod by_hand;
+mod desk;
 mod error;
 mod follow;
 mod follow_pages;
@@ -20,6 +21,7 @@ mod routes;
 mod settings;
 
 pub use by_hand::Asked;
+pub use desk::Drafts;
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
@@ -113,6 +115,8 @@ pub struct AppState {
     pub trade: Arc<Trade>,
     /// Analyses a swing again under corrections by hand.
     pub correct: Correct,
+    /// Drafts of lessons that failed.
+    pub drafts: Drafts,
     /// Frames and tracks for the swing bench.
     pub bench: Arc<dyn bench::BenchSource>,
 }

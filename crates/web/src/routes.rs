@@ -4,6 +4,7 @@ use crate::AppState;
 use crate::ball::BallForm;
 use crate::bench;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
+use crate::desk;
 use crate::error::{PageError, page};
 use crate::follow;
 use crate::lesson_files;
@@ -99,6 +100,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/lessons/{id}/film.mp4", get(lesson_files::film))
         .route("/studio.css", get(style))
         .merge(follow::routes())
+        .merge(desk::routes())
         .fallback(missing)
         .with_state(Studio {
             store: store.clone(),

@@ -17,6 +17,7 @@ pub fn lesson() -> LessonContent {
         references: references(),
         pictures: pictures(),
         plan: None,
+        chosen: None,
         moving: None,
     }
 }
@@ -151,6 +152,7 @@ fn analysis() -> SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: "0.1.0".into(),
         corrections: Corrections::default(),
+        teaching: Teaching::default(),
         views: vec![
             view("face.mp4", View::FaceOn),
             view("line.mp4", View::DownTheLine),

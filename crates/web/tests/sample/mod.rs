@@ -10,7 +10,7 @@ use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules, Stations};
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
-use lessonwright_web::{AppState, Asked, FindReference, Prescribing, Tickable, Trade};
+use lessonwright_web::{AppState, Asked, Drafts, FindReference, Prescribing, Tickable, Trade};
 use std::sync::{Arc, LazyLock};
 
 /// 25 November 2026, 09:00 UTC.
@@ -58,6 +58,7 @@ pub fn state() -> AppState {
             limits: vec![("balance".into(), "balance is unsure".into())],
             goals: vec![("distance".into(), "more distance".into())],
         }),
+        drafts: Drafts::default(),
         bench: Arc::new(bench::SampleBench),
         correct: Arc::new(|_, asked| Box::pin(async move { corrected(asked) })),
     }
