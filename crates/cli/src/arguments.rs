@@ -8,6 +8,7 @@ use crate::flight::FlightArguments;
 use crate::follow::{
     KindName, MarkArguments, OverviewArguments, PrescribeArguments, ProgressArguments,
 };
+use crate::letter::LetterArguments;
 use crate::models::ModelsCommand;
 use crate::plan::PlanArguments;
 use crate::player::PlayerCommand;
@@ -72,6 +73,8 @@ pub enum Command {
     Flight(FlightArguments),
     /// Say whether a player's drill is working: real, not yet or away, and what to do next
     Progress(ProgressArguments),
+    /// Write a player's progress letter: what changed, then and now, what comes next
+    Letter(LetterArguments),
     /// Say who is due, whose change is not happening, what players have in common, what drills moved
     Overview(OverviewArguments),
     /// Say how well this set-up repeats each number: errors within and between sessions, and the

@@ -17,7 +17,8 @@ use lessonwright_coaching::{CauseTable, Outside, Targets, plan};
 use lessonwright_media as media;
 use lessonwright_media::Voice;
 use lessonwright_model::{
-    Brief, Cancel, Choices, Corrections, Letter, Measure, PlayerFacts, PracticePlan, SwingAnalysis,
+    Brief, Cancel, Choices, Corrections, Layout, Letter, Measure, PlayerFacts, PracticePlan,
+    SwingAnalysis,
 };
 use lessonwright_print::lesson_pdf;
 use lessonwright_report::{LessonContent, Reference, Units, lesson_page, lesson_sheet};
@@ -314,6 +315,7 @@ pub fn draft(
         pictures: key_pictures(around, travelled, choices, cancel)?,
         chosen: choices.pictures.clone(),
         moving: None,
+        layout: layout(&travelled.swing, &travelled.own),
         plan: plan_of(player, travelled),
     };
     // Side by side: the film waits for its decoders and encoder most of the time.
@@ -347,6 +349,12 @@ fn plan_of(player: &Player, travelled: &Travelled) -> Option<PracticePlan> {
         Timestamp::now(),
     )
     .ok()
+}
+
+/// What lies where for the drill.
+fn layout(swing: &SwingAnalysis, own: &Own) -> Option<Layout> {
+    let drill = &swing.prescription.as_ref()?.drill;
+    own.stations.of(drill, swing.views.first()?.hand)
 }
 
 /// "25 November 2026".

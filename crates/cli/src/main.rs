@@ -15,6 +15,7 @@ mod flight;
 mod follow;
 mod kept;
 mod lesson;
+mod letter;
 mod models;
 mod personal;
 mod pictures;
@@ -102,6 +103,7 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Drills { what } => print(&drills::run(&around, what)?),
         Command::Causes { what } => print(&causes::run(&around, what)?),
         Command::Progress(asked) => print(&follow::progress(&around, asked, &runtime)?),
+        Command::Letter(asked) => letter::run(&around, asked, &runtime, &cancel),
         Command::Overview(asked) => print(&follow::overview(&around, asked, &runtime)?),
         Command::Repeatability => print(&follow::repeatability(&around, &runtime)?),
         Command::Mark(asked) => print(&follow::mark(&around, asked, &runtime)?),

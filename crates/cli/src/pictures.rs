@@ -61,6 +61,26 @@ pub fn key_pictures(
     Ok(by_view?.into_iter().flatten().collect())
 }
 
+/// The frame nearest to a moment in one view, if that was found.
+pub fn picture_at(
+    around: &Surroundings,
+    travelled: &Travelled,
+    view: View,
+    moment: MomentName,
+    cancel: &Cancel,
+) -> Result<Option<KeyPicture>> {
+    let mut moments = travelled.measured.moments.iter();
+    let Some(found) = moments.find(|m| (m.view, m.name) == (view, moment)) else {
+        return Ok(None);
+    };
+    let mut all = followed(travelled).into_iter();
+    let Some((clip, followed)) = all.find(|(_, followed)| followed.report.view == view) else {
+        return Ok(None);
+    };
+    let pictures = pictures_of(around, clip, followed, &[found], cancel)?;
+    Ok(pictures.into_iter().next())
+}
+
 fn pictures_of(
     around: &Surroundings,
     clip: &Clip,

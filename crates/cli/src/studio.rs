@@ -4,12 +4,13 @@ use crate::arguments::OpenArguments;
 use crate::bench::Bench;
 use crate::correct;
 use crate::lesson::reference;
+use crate::letter::{self, Writer};
 use crate::personal;
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use anyhow::{Context, Result};
-use jiff::Timestamp;
 use jiff::tz::TimeZone;
+use jiff::{Timestamp, Zoned};
 use lessonwright_model::{Cancel, Measure};
 use lessonwright_store::{Store, SwingId};
 use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Prescribing};
@@ -34,6 +35,12 @@ pub fn open(
     let drafts = Drafts::default();
     let state = AppState {
         drafts: drafts.clone(),
+        letter: letter::writing(
+            Arc::clone(&around),
+            store.clone(),
+            writer(options),
+            cancel.clone(),
+        ),
         reference_of: personal::references(own.clone(), store.clone()),
         prescribing: Arc::new(Prescribing {
             screening: own.screening.clone(),
@@ -70,6 +77,18 @@ pub fn open(
             .await
             .context("serving the studio")
     })
+}
+
+/// Who writes a letter today.
+fn writer(options: &OpenArguments) -> impl Fn() -> Writer + Send + Sync + 'static {
+    let (academy, coach) = (options.academy.clone(), options.coach.clone());
+    let units = options.units.into();
+    move || Writer {
+        academy: academy.clone(),
+        coach: coach.clone(),
+        units,
+        today: Zoned::now().date(),
+    }
 }
 
 /// How long after a correction its lesson is drafted: changes that follow one another need one draft.

@@ -2,7 +2,7 @@
 
 use crate::amount::Units;
 use lessonwright_model::{
-    ChosenPicture, Joint, MeasureName, MomentName, Picture, PixelPoint, PracticePlan,
+    ChosenPicture, Joint, Layout, MeasureName, MomentName, Picture, PixelPoint, PracticePlan,
     SwingAnalysis, View,
 };
 
@@ -31,6 +31,8 @@ pub struct LessonContent {
     pub chosen: Option<Vec<ChosenPicture>>,
     /// The practice until the next lesson.
     pub plan: Option<PracticePlan>,
+    /// What lies where on the ground for the drill; none where nothing does.
+    pub layout: Option<Layout>,
     /// The swing slowed down, to be played in the page.
     pub moving: Option<MovingPicture>,
 }

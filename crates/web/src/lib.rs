@@ -15,6 +15,7 @@ mod follow;
 mod follow_pages;
 mod guard;
 mod lesson_files;
+mod letter;
 mod pages;
 mod practice;
 mod routes;
@@ -22,6 +23,7 @@ mod settings;
 
 pub use by_hand::Asked;
 pub use desk::Drafts;
+pub use letter::{LetterFiles, LetterOf};
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
@@ -117,6 +119,8 @@ pub struct AppState {
     pub correct: Correct,
     /// Drafts of lessons that failed.
     pub drafts: Drafts,
+    /// Writes a player's progress letter.
+    pub letter: LetterOf,
     /// Frames and tracks for the swing bench.
     pub bench: Arc<dyn bench::BenchSource>,
 }

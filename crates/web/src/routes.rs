@@ -8,6 +8,7 @@ use crate::desk;
 use crate::error::{PageError, page};
 use crate::follow;
 use crate::lesson_files;
+use crate::letter;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use crate::{practice, settings};
 use askama::Template;
@@ -101,6 +102,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/studio.css", get(style))
         .merge(follow::routes())
         .merge(desk::routes())
+        .merge(letter::routes())
         .fallback(missing)
         .with_state(Studio {
             store: store.clone(),

@@ -18,6 +18,7 @@ pub fn lesson() -> LessonContent {
         pictures: pictures(),
         plan: None,
         chosen: None,
+        layout: None,
         moving: None,
     }
 }

@@ -59,6 +59,9 @@ pub fn state() -> AppState {
             goals: vec![("distance".into(), "more distance".into())],
         }),
         drafts: Drafts::default(),
+        letter: Arc::new(|_, _| {
+            Box::pin(async { Err("There is nothing to write about.".to_owned()) })
+        }),
         bench: Arc::new(bench::SampleBench),
         correct: Arc::new(|_, asked| Box::pin(async move { corrected(asked) })),
     }
