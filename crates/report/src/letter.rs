@@ -312,6 +312,15 @@ fn told(content: &LetterContent, change: &LetterChange) -> Vec<String> {
             }
             lines
         }
+        // The whole range lies the right way, and chance alone could bring as much.
+        LetterVerdict::NotYet if least > 0.0 => vec![
+            format!(
+                "It moved the right way, by {} to {}.",
+                size(content, least),
+                size(content, most)
+            ),
+            "But a number that was far out often comes back a little by chance. So we wait for more films.".to_owned(),
+        ],
         LetterVerdict::NotYet => vec![
             format!(
                 "The true change lies between {} the right way and {} the wrong way. So it may be none at all.",

@@ -121,6 +121,19 @@ fn a_goal_on_the_minus_side_swaps_nothing_but_the_sign() {
 }
 
 #[test]
+fn a_change_that_chance_could_bring_is_not_called_none() {
+    let mut content = letter(LetterVerdict::NotYet, NextStep::Keep);
+    let change = content.change.as_mut().unwrap();
+    (change.low, change.high) = (0.3, 2.9);
+    let text = text_of(&letter_page(&content).unwrap());
+    assert!(
+        text.contains("the right way, by 0.3") && text.contains("by chance"),
+        "{text}"
+    );
+    assert!(!text.contains("the wrong way"), "{text}");
+}
+
+#[test]
 fn where_a_film_is_missing_nothing_is_claimed() {
     let mut content = letter(LetterVerdict::Real, NextStep::Film);
     content.change = None;
