@@ -59,7 +59,7 @@ pub enum Command {
         json: bool,
     },
     /// Analyse a swing, keep it in the studio and make the player's lesson page
-    Lesson(LessonArguments),
+    Lesson(Box<LessonArguments>),
     /// Choose and say what a kept swing's lesson teaches and shows, and draft it again
     Desk(DeskArguments),
     /// Correct a kept swing by hand, and compute everything after again
