@@ -88,24 +88,24 @@ fn each_verdict_is_said_with_its_range_and_no_more() {
         (
             LetterVerdict::Real,
             NextStep::Progress,
-            "at least 1.6\u{a0}cm (0.6\u{a0}in) and at most 4.2",
+            "at least 1.6 cm (0.6 in) and at most 4.2",
             "can’t tell",
         ),
         (
             LetterVerdict::NotYet,
             NextStep::Keep,
-            "2.4\u{a0}cm (0.9\u{a0}in) the right way and 1.2\u{a0}cm (0.5\u{a0}in) the wrong way",
+            "2.4 cm (0.9 in) the right way and 1.2 cm (0.5 in) the wrong way",
             "You did it",
         ),
         (
             LetterVerdict::Away,
             NextStep::Change,
-            "away from your number. The move is at least 1.8\u{a0}cm (0.7\u{a0}in) and at most 4.6",
+            "away from your number. The move is at least 1.8 cm (0.7 in) and at most 4.6",
             "toward your number.",
         ),
     ] {
         let text =
-            text_of(&letter_page(&letter(verdict, next)).unwrap()).replace("&nbsp;", "\u{a0}");
+            text_of(&letter_page(&letter(verdict, next)).unwrap()).replace('\u{a0}', " ");", "\u{a0}");
         assert!(text.contains(says), "{verdict:?}: {text}");
         assert!(!text.contains(never), "{verdict:?}: {text}");
     }
