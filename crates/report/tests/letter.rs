@@ -104,8 +104,7 @@ fn each_verdict_is_said_with_its_range_and_no_more() {
             "toward your number.",
         ),
     ] {
-        let text =
-            text_of(&letter_page(&letter(verdict, next)).unwrap()).replace('\u{a0}', " ");", "\u{a0}");
+        let text = text_of(&letter_page(&letter(verdict, next)).unwrap()).replace('\u{a0}', " ");
         assert!(text.contains(says), "{verdict:?}: {text}");
         assert!(!text.contains(never), "{verdict:?}: {text}");
     }
