@@ -3,6 +3,7 @@
 use crate::bring_in::BringInArguments;
 use crate::by_hand::CorrectArguments;
 use crate::causes::CausesCommand;
+use crate::desk::{DeskArguments, DeskOptions};
 use crate::drills::DrillsCommand;
 use crate::flight::FlightArguments;
 use crate::follow::{
@@ -11,6 +12,7 @@ use crate::follow::{
 use crate::keep::{
     BackupArguments, EraseArguments, ImportArguments, RestoreArguments, StorageArguments,
 };
+use crate::letter::LetterArguments;
 use crate::models::ModelsCommand;
 use crate::plan::PlanArguments;
 use crate::player::PlayerCommand;
@@ -62,7 +64,9 @@ pub enum Command {
         json: bool,
     },
     /// Analyse a swing, keep it in the studio and make the player's lesson page
-    Lesson(LessonArguments),
+    Lesson(Box<LessonArguments>),
+    /// Choose and say what a kept swing's lesson teaches and shows, and draft it again
+    Desk(DeskArguments),
     /// Correct a kept swing by hand, and compute everything after again
     Correct(CorrectArguments),
     /// Make a film of two kept swings of one player side by side, in step by their moments
@@ -87,6 +91,8 @@ pub enum Command {
     Flight(FlightArguments),
     /// Say whether a player's drill is working: real, not yet or away, and what to do next
     Progress(ProgressArguments),
+    /// Write a player's progress letter: what changed, then and now, what comes next
+    Letter(LetterArguments),
     /// Say who is due, whose change is not happening, what players have in common, what drills moved
     Overview(OverviewArguments),
     /// Say how well this set-up repeats each number: errors within and between sessions, and the
@@ -210,6 +216,8 @@ pub struct LessonArguments {
     /// A few lines from the professional
     #[arg(long)]
     pub note: Option<String>,
+    #[command(flatten)]
+    pub desk: DeskOptions,
     /// The unit of length that comes first on the page
     #[arg(long, value_enum, default_value = "cm")]
     pub units: UnitName,

@@ -4,7 +4,7 @@
 use crate::bench::tracks_of;
 use crate::by_hand::CorrectArguments;
 use crate::kept::Seen;
-use crate::lesson;
+use crate::lesson::{self, Told};
 use crate::personal;
 use crate::road::{self, Travelled};
 use crate::surroundings::Surroundings;
@@ -12,7 +12,6 @@ use crate::trade::Own;
 use crate::watch::{self, ClipFile};
 use anyhow::{Context, Result, ensure};
 use jiff::Timestamp;
-use lessonwright_media::Voice;
 use lessonwright_model::{
     Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis, SwingTracks, View,
 };
@@ -31,6 +30,7 @@ struct KeptSwing {
     /// Latest first.
     corrections: Vec<Corrections>,
     now: SwingAnalysis,
+    now_id: AnalysisId,
     has_lesson: bool,
 }
 
@@ -228,7 +228,12 @@ async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptS
     let player = player.context("the player was erased meanwhile")?;
     let own = Own::load(&around.studio)?;
     let own = personal::own_for(own, store, &player, swing.club.as_deref(), Some(id)).await?;
+    let own = Own {
+        teaching: store.choices(id).await?.choices.teaching,
+        ..own
+    };
     let analysis = store.latest_analysis(id).await?;
+    let analysis = analysis.with_context(|| format!("swing {id} was never analysed"))?;
     let brief = store.brief(id).await?.with_context(|| {
         format!(
             "swing {id} was kept by an earlier version, which did not note how it was filmed: make \
@@ -251,9 +256,8 @@ async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptS
         player,
         own,
         corrections: store.corrections_of(id).await?,
-        now: analysis
-            .with_context(|| format!("swing {id} was never analysed"))?
-            .analysis,
+        now: analysis.analysis,
+        now_id: analysis.id,
         has_lesson: !store.lessons_of_swing(id).await?.is_empty(),
     })
 }
@@ -309,30 +313,66 @@ impl Corrected {
             return Ok(());
         };
         let (swing, analysis) = (draft.swing, draft.analysis);
-        if !is_latest(store, swing, analysis).await? {
+        let kept = store.choices(swing).await?;
+        if !is_latest(store, swing, analysis, kept.changed_at).await? {
             return Ok(());
         }
+        // The draft has what was chosen until now; what is chosen while it is made makes it outdated.
+        let (begun_at, changed_at) = (Timestamp::now(), kept.changed_at);
         let (around, cancel) = (Arc::clone(around), cancel.clone());
         let drafted = tokio::task::spawn_blocking(move || {
-            // A voice spoke over the pictures of another draft; it is not laid over these.
-            lesson::draft(
-                &around,
-                &draft.brief.letter,
-                &draft.player,
-                &draft.travelled,
-                &Voice::default(),
-                &cancel,
-            )
+            let told = Told::of(&around, &kept, &cancel)?;
+            let (letter, player) = (&draft.brief.letter, &draft.player);
+            lesson::draft(&around, letter, player, &draft.travelled, &told, &cancel)
         });
         let drafted = drafted.await.context("drafting the lesson again")??;
-        if is_latest(store, swing, analysis).await? {
-            drafted.keep(store, analysis, Timestamp::now()).await?;
+        if is_latest(store, swing, analysis, changed_at).await? {
+            drafted.keep(store, analysis, begun_at).await?;
         }
         Ok(())
     }
 }
 
-async fn is_latest(store: &Store, swing: SwingId, analysis: AnalysisId) -> Result<bool> {
+/// Whether nothing of a swing was computed or chosen since.
+async fn is_latest(
+    store: &Store,
+    swing: SwingId,
+    analysis: AnalysisId,
+    changed_at: Option<Timestamp>,
+) -> Result<bool> {
     let latest = store.latest_analysis(swing).await?;
-    Ok(latest.is_some_and(|latest| latest.id == analysis))
+    let chosen = store.choices(swing).await?.changed_at;
+    Ok(latest.is_some_and(|latest| latest.id == analysis) && chosen == changed_at)
+}
+
+/// A swing whose lesson is to be drafted again, with nothing changed in its numbers.
+pub async fn to_draft_again(
+    around: &Arc<Surroundings>,
+    store: &Store,
+    swing: SwingId,
+    cancel: &Cancel,
+) -> Result<Corrected> {
+    let kept = kept(around, store, swing).await?;
+    let corrections = kept.corrections();
+    let (around, cancel) = (Arc::clone(around), cancel.clone());
+    let computed = tokio::task::spawn_blocking(move || {
+        let travelled = kept.travel(&around, &corrections, &cancel);
+        travelled.map(|travelled| (kept, travelled))
+    });
+    let (kept, mut travelled) = computed.await.context("computing the swing again")??;
+    let tracks = tracks_of(&travelled);
+    // What was kept is what the lesson is of.
+    travelled.swing = kept.now.clone();
+    Ok(Corrected {
+        analysis: kept.now,
+        id: kept.now_id,
+        tracks,
+        draft: Some(Draft {
+            swing,
+            analysis: kept.now_id,
+            brief: kept.brief,
+            player: kept.player,
+            travelled,
+        }),
+    })
 }

@@ -11,13 +11,14 @@ use lessonwright_clip::{Canvas, Held, Layout, Panel, Plan, Plate, Shot, Shown, W
 use lessonwright_media::{
     self as media, Clip, Film, FilmFormat, Frame, FrameReader, FrameRequest, Voice,
 };
-use lessonwright_model::{Cancel, Hand, Joint, MomentName, PixelPoint, View};
+use lessonwright_model::{Cancel, Hand, Joint, MomentName, PixelPoint, Scrub, View};
 use lessonwright_print::{Caption, lettering};
 use lessonwright_report::{
     Crop, FilmWords, LessonContent, MovingPicture, Overlay, Pose, film_hand, film_lines,
     film_stands_long, film_title, film_words, overlay,
 };
 use lessonwright_store::{Store, SwingId};
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -43,6 +44,15 @@ pub struct Films {
     pub small: MovingPicture,
 }
 
+/// A voice over a swing, and what was looked at meanwhile.
+#[derive(Clone, Debug, Default)]
+pub struct Spoken {
+    /// Silence where nobody spoke.
+    pub voice: Voice,
+    /// None for a voice that was recorded elsewhere: the film then goes its own way.
+    pub scrub: Option<Scrub>,
+}
+
 /// One clip of a film.
 struct Reel<'a> {
     clip: &'a Clip,
@@ -65,7 +75,7 @@ pub fn of_lesson(
     around: &Surroundings,
     travelled: &Travelled,
     content: &LessonContent,
-    voice: &Voice,
+    spoken: &Spoken,
     cancel: &Cancel,
 ) -> Result<Option<Films>> {
     let mut reels: Vec<Reel<'_>> = followed(travelled)
@@ -92,7 +102,7 @@ pub fn of_lesson(
         title: film_title(content),
         held: held.to_vec(),
     };
-    shoot(around, &reels, &words, voice, cancel)
+    shoot(around, &reels, &words, spoken, cancel)
 }
 
 /// `before-after`: one view of two swings.
@@ -102,9 +112,12 @@ pub fn before_after(
     runtime: &Runtime,
     cancel: &Cancel,
 ) -> Result<()> {
-    let voice = match &arguments.voice {
-        Some(file) => media::voice(&around.tools, file, cancel)?,
-        None => Voice::default(),
+    let spoken = match &arguments.voice {
+        Some(file) => Spoken {
+            voice: media::voice(&around.tools, file, cancel)?,
+            scrub: None,
+        },
+        None => Spoken::default(),
     };
     let ids = [arguments.before, arguments.after].map(SwingId);
     let both = runtime.block_on(async {
@@ -136,7 +149,7 @@ pub fn before_after(
         title: ["Before and after".to_owned(), BEFORE_AFTER.to_owned()],
         held: held.to_vec(),
     };
-    let films = shoot(around, &reels, &words, &voice, cancel)?
+    let films = shoot(around, &reels, &words, &spoken, cancel)?
         .context("the two swings share no moment: correct their moments by hand first")?;
     fs::write(&arguments.out, films.film)
         .with_context(|| format!("writing {}", arguments.out.display()))?;
@@ -235,10 +248,41 @@ impl Golfer {
 /// One view being shown: its decoder, and the frame it has come to.
 struct Showing<'a> {
     reel: &'a Reel<'a>,
-    reader: FrameReader,
+    source: Source,
     frame: Frame,
     address: Option<Golfer>,
     crop: Crop,
+}
+
+/// Where frames come from.
+enum Source {
+    /// As they are decoded: a film that only goes on.
+    Onward(FrameReader),
+    /// All that will be shown: a film that goes back as well.
+    Kept(BTreeMap<usize, Frame>),
+}
+
+impl Source {
+    /// The frame itself, or the last before it where that one is damaged; none if that is shown already.
+    fn frame(&mut self, index: usize, now: &Frame) -> Result<Option<Frame>> {
+        match self {
+            Source::Kept(frames) => {
+                let found = frames.range(..=index).next_back();
+                let other = found.filter(|(at, _)| **at != now.index);
+                Ok(other.map(|(_, frame)| frame.clone()))
+            }
+            Source::Onward(reader) => {
+                let mut found = None;
+                while found.as_ref().map_or(now.index, |f: &Frame| f.index) < index {
+                    match reader.next() {
+                        Some(frame) => found = Some(frame?),
+                        None => break,
+                    }
+                }
+                Ok(found)
+            }
+        }
+    }
 }
 
 impl<'a> Showing<'a> {
@@ -248,8 +292,24 @@ impl<'a> Showing<'a> {
         shown: &[usize],
         cancel: &Cancel,
     ) -> Result<Showing<'a>> {
-        let mut reader = reel.open(around, shown, cancel)?;
+        let goes_back = shown.windows(2).any(|pair| pair[1] < pair[0]);
+        let mut wanted = shown.to_vec();
+        wanted.sort_unstable();
+        wanted.dedup();
+        let mut reader = reel.open(around, &wanted, cancel)?;
         let frame = reader.next().context("a clip with frames shows one")??;
+        let source = if goes_back {
+            let mut kept = BTreeMap::from([(frame.index, frame.clone())]);
+            for next in reader {
+                let next = next?;
+                if wanted.binary_search(&next.index).is_ok() {
+                    kept.insert(next.index, next);
+                }
+            }
+            Source::Kept(kept)
+        } else {
+            Source::Onward(reader)
+        };
         let (width, height) = (frame.picture.width, frame.picture.height);
         // The window holds the golfer and the club at every moment.
         let at_moments: Vec<Golfer> = MomentName::ALL
@@ -263,21 +323,19 @@ impl<'a> Showing<'a> {
                 .map(|frame| reel.seen(width, frame)),
             crop: Crop::around(points, width, height),
             reel,
-            reader,
+            source,
             frame,
         })
     }
 
-    /// Goes on to a frame, or to the last before it where that one is damaged. True if another is shown now.
+    /// Goes to a frame. True if another is shown now.
     fn go_to(&mut self, index: usize) -> Result<bool> {
-        let before = self.frame.index;
-        while self.frame.index < index {
-            match self.reader.next() {
-                Some(frame) => self.frame = frame?,
-                None => break,
-            }
+        let found = self.source.frame(index, &self.frame)?;
+        let is_another = found.is_some();
+        if let Some(frame) = found {
+            self.frame = frame;
         }
-        Ok(self.frame.index != before)
+        Ok(is_another)
     }
 
     fn panel(&self, place: &Panel, height: usize) -> Shot {
@@ -304,12 +362,10 @@ fn shoot(
     around: &Surroundings,
     reels: &[Reel<'_>],
     words: &Words,
-    voice: &Voice,
+    spoken: &Spoken,
     cancel: &Cancel,
 ) -> Result<Option<Films>> {
-    let watched: Vec<Watched> = reels.iter().map(|reel| reel.watched.clone()).collect();
-    let held: Vec<Held> = words.held.iter().map(|(held, _)| *held).collect();
-    let Some(plan) = Plan::of(&watched, &held, voice.duration_s()) else {
+    let Some(plan) = plan(reels, words, spoken) else {
         return Ok(None);
     };
     let mut views = Vec::new();
@@ -333,7 +389,7 @@ fn shoot(
         pictures: plan.shown.len(),
         small_width: SMALL_WIDTH.min(layout.width),
     };
-    let mut film = Film::start(&around.tools, format, voice, &to, &small, cancel)?;
+    let mut film = Film::start(&around.tools, format, &spoken.voice, &to, &small, cancel)?;
     expose(&mut film, &mut views, &plan, layout, &plates)?;
     film.finish()?;
     Ok(Some(Films {
@@ -344,6 +400,25 @@ fn shoot(
             height_px: format.height * format.small_width / format.width,
         },
     }))
+}
+
+/// As it was looked at while somebody spoke, else at its own pace.
+fn plan(reels: &[Reel<'_>], words: &Words, spoken: &Spoken) -> Option<Plan> {
+    /// Frames of a clip that are kept at once where a film goes back: 1.4 MB each.
+    const MOST_KEPT: usize = 160;
+    let watched: Vec<Watched> = reels.iter().map(|reel| reel.watched.clone()).collect();
+    let held: Vec<Held> = words.held.iter().map(|(held, _)| *held).collect();
+    let looked = spoken.scrub.as_ref().and_then(|scrub| {
+        let lead = reels
+            .iter()
+            .position(|reel| reel.followed.report.view == scrub.view)?;
+        let points: Vec<(f64, usize)> = scrub.points.iter().map(|p| (p.at_s, p.frame)).collect();
+        let names: Vec<MomentName> = held.iter().map(|held| held.moment).collect();
+        Plan::spoken(&watched, &names, lead, &points, spoken.voice.duration_s())
+    });
+    looked
+        .map(|plan| plan.thinned(MOST_KEPT))
+        .or_else(|| Plan::of(&watched, &held, spoken.voice.duration_s()))
 }
 
 /// Picture by picture; a view or plate that stands still is not painted again.

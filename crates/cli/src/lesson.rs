@@ -1,7 +1,8 @@
 //! `lesson`: a swing down the road, kept in the studio, and its page for the player.
 
 use crate::arguments::LessonArguments;
-use crate::film;
+use crate::desk;
+use crate::film::{self, Spoken};
 use crate::follow::KindName;
 use crate::personal;
 use crate::pictures::key_pictures;
@@ -16,13 +17,14 @@ use lessonwright_coaching::{CauseTable, Outside, Targets, plan};
 use lessonwright_media as media;
 use lessonwright_media::Voice;
 use lessonwright_model::{
-    Brief, Cancel, Corrections, DrillFigure, Letter, Measure, PlayerFacts, PracticePlan,
-    SwingAnalysis,
+    Brief, Cancel, Choices, Corrections, DrillFigure, Layout, Letter, Measure, PlayerFacts,
+    PracticePlan, SwingAnalysis,
 };
 use lessonwright_print::lesson_pdf;
 use lessonwright_report::{LessonContent, Reference, Units, lesson_page, lesson_sheet};
 use lessonwright_store::{
-    CorrectionStep, FileKind, GuardianConsent, NewClip, Player, Store, SwingId, SwingMark,
+    CorrectionStep, FileKind, GuardianConsent, NewClip, Player, Store, StoredChoices, SwingId,
+    SwingMark,
 };
 use std::path::PathBuf;
 use tokio::runtime::Handle;
@@ -56,17 +58,27 @@ pub fn make(
     let own = Own::load(&around.studio)?;
     let club = arguments.club.map(|club| club.key());
     let own = runtime.block_on(personal::own_for(own, &store, &kept_player, club, None))?;
-    let travelled = road::travel(around, own, &files, &brief, facts, &corrections, cancel)?;
+    let choices = arguments.desk.choices(&arguments.note)?;
+    let own = Own {
+        teaching: choices.teaching.clone(),
+        ..own
+    };
     let voice = match &arguments.voice {
         Some(file) => media::voice(&around.tools, file, cancel)?,
         None => Voice::default(),
     };
+    let told = Told {
+        choices,
+        spoken: Spoken { voice, scrub: None },
+    };
+    let travelled = road::travel(around, own, &files, &brief, facts, &corrections, cancel)?;
+    desk::check(&travelled.swing, &told.choices)?;
     let drafted = draft(
         around,
         &brief.letter,
         &kept_player,
         &travelled,
-        &voice,
+        &told,
         cancel,
     )?;
     let swing = runtime.block_on(keep(
@@ -76,7 +88,7 @@ pub fn make(
         None,
         &brief,
         &travelled,
-        &drafted,
+        (&told.choices, &drafted),
     ))?;
     if let Some(mark) = mark(arguments) {
         runtime.block_on(store.mark_swing(swing, mark))?;
@@ -162,7 +174,7 @@ pub async fn keep(
     filmed_at: Option<Timestamp>,
     brief: &Brief,
     travelled: &Travelled,
-    drafted: &Drafted,
+    (choices, drafted): (&Choices, &Drafted),
 ) -> Result<SwingId> {
     let now = Timestamp::now();
     let swing = store.add_swing(player.id, filmed_at, now).await?;
@@ -185,6 +197,12 @@ pub async fn keep(
             .keep_corrected(swing, &step, &travelled.swing, now)
             .await?
     };
+    if *choices != Choices::default() {
+        store.keep_choices(swing, choices, now).await?;
+    }
+    if let Some(file) = &arguments.voice {
+        desk::keep_voice(store, swing, file, now).await?;
+    }
     drafted.keep(store, analysis, now).await?;
     Ok(swing)
 }
@@ -241,15 +259,40 @@ impl Drafted {
     }
 }
 
+/// What the professional chose and said for a lesson.
+#[derive(Clone, Debug, Default)]
+pub struct Told {
+    pub choices: Choices,
+    pub spoken: Spoken,
+}
+
+impl Told {
+    /// As it is kept with a swing.
+    pub fn of(around: &Surroundings, kept: &StoredChoices, cancel: &Cancel) -> Result<Told> {
+        let voice = match &kept.voice {
+            Some(file) => media::voice(&around.tools, file, cancel)?,
+            None => Voice::default(),
+        };
+        Ok(Told {
+            choices: kept.choices.clone(),
+            spoken: Spoken {
+                voice,
+                scrub: kept.scrub.clone(),
+            },
+        })
+    }
+}
+
 /// Page, paper and film of a lesson.
 pub fn draft(
     around: &Surroundings,
     letter: &Letter,
     player: &Player,
     travelled: &Travelled,
-    voice: &Voice,
+    told: &Told,
     cancel: &Cancel,
 ) -> Result<Drafted> {
+    let choices = &told.choices;
     let mut content = LessonContent {
         academy: letter.academy.clone(),
         coach: letter.coach.clone(),
@@ -259,19 +302,25 @@ pub fn draft(
             true => Units::Inches,
             false => Units::Centimetres,
         },
-        coach_note: letter.coach_note.clone(),
+        coach_note: choices
+            .note
+            .clone()
+            .or_else(|| letter.coach_note.clone())
+            .filter(|note| !note.trim().is_empty()),
         analysis: travelled.swing.clone(),
         references: references(&travelled.swing, &travelled.own),
-        pictures: key_pictures(around, travelled, cancel)?,
+        pictures: key_pictures(around, travelled, choices, cancel)?,
+        chosen: choices.pictures.clone(),
         moving: None,
         figure: figure_of(travelled),
+        layout: layout(&travelled.swing, &travelled.own),
         plan: plan_of(player, travelled),
     };
     // Side by side: the film waits for its decoders and encoder most of the time.
     let (pdf, films) = std::thread::scope(|scope| {
         let paper =
             scope.spawn(|| -> Result<Vec<u8>> { Ok(lesson_pdf(&lesson_sheet(&content)?)?) });
-        let films = film::of_lesson(around, travelled, &content, voice, cancel);
+        let films = film::of_lesson(around, travelled, &content, &told.spoken, cancel);
         (paper.join().expect("setting type does not panic"), films)
     });
     let (pdf, films) = (pdf?, films?);
@@ -304,6 +353,12 @@ fn plan_of(player: &Player, travelled: &Travelled) -> Option<PracticePlan> {
         Timestamp::now(),
     )
     .ok()
+}
+
+/// What lies where for the drill.
+fn layout(swing: &SwingAnalysis, own: &Own) -> Option<Layout> {
+    let drill = &swing.prescription.as_ref()?.drill;
+    own.stations.of(drill, swing.views.first()?.hand)
 }
 
 /// "25 November 2026".

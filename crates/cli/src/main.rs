@@ -8,6 +8,7 @@ mod by_hand;
 mod causes;
 mod club;
 mod correct;
+mod desk;
 mod drills;
 mod export;
 mod film;
@@ -16,6 +17,7 @@ mod follow;
 mod keep;
 mod kept;
 mod lesson;
+mod letter;
 mod models;
 mod personal;
 mod pictures;
@@ -95,6 +97,7 @@ fn run(arguments: &Arguments) -> Result<()> {
             correct::correct(around, changes, &runtime, &cancel, say)
         }
         Command::Lesson(lesson) => lesson::make(&around, lesson, runtime.handle(), &cancel),
+        Command::Desk(chosen) => desk::run(around, chosen, &runtime, &cancel),
         Command::Export(what) => export::export(&around, what, &runtime, &cancel),
         Command::Import(what) => keep::import(&around, what, &runtime),
         Command::TakeIn(what) => take_in::run(&around, what, &runtime, &cancel),
@@ -109,6 +112,7 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Drills { what } => print(&drills::run(&around, what)?),
         Command::Causes { what } => print(&causes::run(&around, what)?),
         Command::Progress(asked) => print(&follow::progress(&around, asked, &runtime)?),
+        Command::Letter(asked) => letter::run(&around, asked, &runtime, &cancel),
         Command::Overview(asked) => print(&follow::overview(&around, asked, &runtime)?),
         Command::Repeatability => print(&follow::repeatability(&around, &runtime)?),
         Command::Mark(asked) => print(&follow::mark(&around, asked, &runtime)?),

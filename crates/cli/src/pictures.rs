@@ -8,11 +8,13 @@ use lessonwright_analysis::club::Shaft;
 use lessonwright_media as media;
 use lessonwright_media::Clip;
 use lessonwright_model::body::LANDMARKS;
-use lessonwright_model::{Cancel, Joint, Moment, MomentName, PixelPoint, View, ViewReport};
+use lessonwright_model::{
+    Cancel, Choices, Joint, Moment, MomentName, PixelPoint, View, ViewReport,
+};
 use lessonwright_report::KeyPicture;
 
-/// The moments whose pictures are on the page.
-const SHOWN: [MomentName; 4] = [
+/// The moments whose pictures are on the page unless others are chosen.
+pub const SHOWN: [MomentName; 4] = [
     MomentName::Address,
     MomentName::Top,
     MomentName::LeadArmLevelDown,
@@ -26,15 +28,20 @@ pub const PICTURE_SIDE_PX: u32 = 1280;
 pub fn key_pictures(
     around: &Surroundings,
     travelled: &Travelled,
+    chosen: &Choices,
     cancel: &Cancel,
 ) -> Result<Vec<KeyPicture>> {
     let measured = &travelled.measured;
+    let is_chosen = |moment: &Moment| {
+        let mut chosen = chosen.pictures.iter().flatten();
+        chosen.any(|one| (one.view, one.moment) == (moment.view, moment.name))
+    };
+    // The usual ones always: what the lesson is about is shown by them.
     let shown = |view: View| -> Vec<&Moment> {
-        let find = |name: &MomentName| {
-            let is = |m: &&Moment| m.name == *name && m.view == view;
-            measured.moments.iter().find(is)
-        };
-        SHOWN.iter().filter_map(find).collect()
+        let moments = measured.moments.iter().filter(|m| m.view == view);
+        moments
+            .filter(|m| SHOWN.contains(&m.name) || is_chosen(m))
+            .collect()
     };
     // Side by side: each clip's decoder takes as long as everything that is computed.
     let by_view: Vec<Result<Vec<KeyPicture>>> = std::thread::scope(|scope| {
@@ -52,6 +59,26 @@ pub fn key_pictures(
     });
     let by_view: Result<Vec<Vec<KeyPicture>>> = by_view.into_iter().collect();
     Ok(by_view?.into_iter().flatten().collect())
+}
+
+/// The frame nearest to a moment in one view, if that was found.
+pub fn picture_at(
+    around: &Surroundings,
+    travelled: &Travelled,
+    view: View,
+    moment: MomentName,
+    cancel: &Cancel,
+) -> Result<Option<KeyPicture>> {
+    let mut moments = travelled.measured.moments.iter();
+    let Some(found) = moments.find(|m| (m.view, m.name) == (view, moment)) else {
+        return Ok(None);
+    };
+    let mut all = followed(travelled).into_iter();
+    let Some((clip, followed)) = all.find(|(_, followed)| followed.report.view == view) else {
+        return Ok(None);
+    };
+    let pictures = pictures_of(around, clip, followed, &[found], cancel)?;
+    Ok(pictures.into_iter().next())
 }
 
 fn pictures_of(

@@ -10,7 +10,7 @@ use crate::watch::{ClipFile, observe_all};
 use anyhow::{Result, anyhow};
 use jiff::Timestamp;
 use lessonwright_analysis::{ClipObservation, Measured, Settings};
-use lessonwright_coaching::{Case, coach};
+use lessonwright_coaching::{Case, coach_as_chosen};
 use lessonwright_media::Clip;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
@@ -203,11 +203,12 @@ fn judge(
         player,
         now: Timestamp::now(),
     };
-    let coaching = coach(&case, &own.knowledge());
+    let coaching = coach_as_chosen(&case, &own.knowledge(), &own.teaching);
     SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: env!("CARGO_PKG_VERSION").to_owned(),
         corrections: corrections.clone(),
+        teaching: own.teaching.clone(),
         views: measured.views.clone(),
         moments: measured.moments.clone(),
         measures: measured.measures.clone(),

@@ -6,18 +6,19 @@ use crate::bring_in::{Workshop, lan_base, serve_phones};
 use crate::correct;
 use crate::keep::Keeper;
 use crate::lesson::reference;
+use crate::letter::{self, Writer};
 use crate::personal;
 use crate::surroundings::Surroundings;
 use crate::take_in::Letterhead;
 use crate::trade::Own;
 use anyhow::{Context, Result};
-use jiff::Timestamp;
 use jiff::tz::TimeZone;
+use jiff::{Timestamp, Zoned};
 use lessonwright_model::{Cancel, Letter, Measure};
 use lessonwright_report::Units;
-use lessonwright_store::Store;
+use lessonwright_store::{Store, SwingId};
 use lessonwright_web::bring_in::{Doors, Intake};
-use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Prescribing};
+use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Prescribing};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 use std::time::Duration;
@@ -63,8 +64,16 @@ pub fn open(
         letter,
         cancel.clone(),
     );
+    let drafts = Drafts::default();
     let state = AppState {
         bring_in: intake,
+        drafts: drafts.clone(),
+        letter: letter::writing(
+            Arc::clone(&around),
+            store.clone(),
+            writer(options),
+            cancel.clone(),
+        ),
         reference_of: personal::references(own.clone(), store.clone()),
         prescribing: Arc::new(Prescribing {
             screening: own.screening.clone(),
@@ -73,7 +82,7 @@ pub fn open(
             stations: own.stations.clone(),
             figures: own.figures.clone(),
         }),
-        correct: correcting(around, store.clone(), bench.clone(), cancel.clone()),
+        correct: correcting(around, store.clone(), bench.clone(), drafts, cancel.clone()),
         bench: Arc::new(bench),
         keeping: Arc::new(keeper),
         academy: options.academy.clone(),
@@ -112,23 +121,46 @@ pub fn open(
     })
 }
 
+/// Who writes a letter today.
+fn writer(options: &OpenArguments) -> impl Fn() -> Writer + Send + Sync + 'static {
+    let (academy, coach) = (options.academy.clone(), options.coach.clone());
+    let units = options.units.into();
+    move || Writer {
+        academy: academy.clone(),
+        coach: coach.clone(),
+        units,
+        today: Zoned::now().date(),
+    }
+}
+
 /// How long after a correction its lesson is drafted: changes that follow one another need one draft.
 const DRAFT_AFTER: Duration = Duration::from_millis(1500);
 
 /// What the forms of a swing's page ask for.
-fn correcting(around: Arc<Surroundings>, store: Store, bench: Bench, cancel: Cancel) -> Correct {
+fn correcting(
+    around: Arc<Surroundings>,
+    store: Store,
+    bench: Bench,
+    drafts: Drafts,
+    cancel: Cancel,
+) -> Correct {
     // One at a time: a change goes on from the one before.
     let turn = Arc::new(Mutex::new(()));
     Arc::new(move |swing, asked| {
         let (around, store, cancel) = (Arc::clone(&around), store.clone(), cancel.clone());
-        let (turn, bench) = (Arc::clone(&turn), bench.clone());
+        let (turn, bench, drafts) = (Arc::clone(&turn), bench.clone(), drafts.clone());
         Box::pin(async move {
+            if asked == Asked::Draft {
+                tokio::spawn(drafting_again(around, store, swing, drafts, cancel));
+                return Ok(());
+            }
             let _mine = turn.lock().await;
             let done = match asked {
                 Asked::Make(change) => {
                     correct::change(&around, &store, swing, &[change], &cancel).await
                 }
                 Asked::Again => correct::judge_again(&around, &store, swing, &cancel).await,
+                Asked::Draft => unreachable!("answered above"),
                 Asked::TakeBack => correct::take_back(&around, &store, swing, &cancel).await,
             };
             let corrected = done.map_err(|error| format!("{error:#}."))?;
@@ -138,13 +170,40 @@ fn correcting(around: Arc<Surroundings>, store: Store, bench: Bench, cancel: Can
             // them while it shows what changed.
             tokio::spawn(async move {
                 tokio::time::sleep(DRAFT_AFTER).await;
-                if let Err(error) = corrected.draft_lesson(&around, &store, &cancel).await {
-                    tracing::error!(%swing, "the lesson was not drafted again: {error:#}");
-                }
+                let drafted = corrected.draft_lesson(&around, &store, &cancel).await;
+                note_draft(&drafts, swing, drafted);
             });
             Ok(())
         })
     })
+}
+
+/// Drafts a lesson again, unless more was chosen for it meanwhile: that is asked for as well.
+async fn drafting_again(
+    around: Arc<Surroundings>,
+    store: Store,
+    swing: SwingId,
+    drafts: Drafts,
+    cancel: Cancel,
+) {
+    let drafted = async {
+        let asked = store.choices(swing).await?.changed_at;
+        tokio::time::sleep(DRAFT_AFTER).await;
+        if store.choices(swing).await?.changed_at != asked {
+            return Ok(());
+        }
+        let again = correct::to_draft_again(&around, &store, swing, &cancel).await?;
+        again.draft_lesson(&around, &store, &cancel).await
+    };
+    note_draft(&drafts, swing, drafted.await);
+}
+
+/// For the lesson desk to show, and for the log.
+fn note_draft(drafts: &Drafts, swing: SwingId, drafted: Result<()>) {
+    if let Err(error) = &drafted {
+        tracing::error!(%swing, "the lesson was not drafted again: {error:#}");
+    }
+    drafts.note(swing, drafted.err().map(|error| format!("{error:#}.")));
 }
 
 /// Ask the desktop to show a page; where there is none, the printed address has to do.

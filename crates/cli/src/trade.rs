@@ -7,7 +7,7 @@ use lessonwright_coaching::{
     BodyFact, CauseTable, DrillBook, Figures, Knowledge, Named, PlanRules, PracticeRules,
     ScreeningRules, Stations, Targets,
 };
-use lessonwright_model::MomentName;
+use lessonwright_model::{MomentName, Teaching};
 use lessonwright_web::{Tickable, Trade};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -22,6 +22,8 @@ pub struct Own {
     pub practice: PracticeRules,
     pub stations: Stations,
     pub figures: Figures,
+    /// What the professional chose to teach in this swing.
+    pub teaching: Teaching,
 }
 
 impl Own {
@@ -71,6 +73,7 @@ impl Own {
             practice,
             stations,
             figures,
+            teaching: Teaching::default(),
         })
     }
 

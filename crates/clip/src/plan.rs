@@ -68,13 +68,8 @@ impl Plan {
         if clips.iter().any(|clip| clip.frame_times_s.is_empty()) {
             return None;
         }
-        let shared = |name| clips.iter().all(|clip| clip.time_of(name).is_some());
-        let knots: Vec<(MomentName, f64)> = lead
-            .moments
-            .iter()
-            .copied()
-            .filter(|(name, _)| shared(*name))
-            .collect();
+        let knots = lead.shared_with(clips);
+        let shared = |wanted| knots.iter().any(|(name, _)| *name == wanted);
         let (first, last) = (knots.first()?.1, knots.last()?.1);
         let stops: Vec<Stop> = held
             .iter()
@@ -113,6 +108,65 @@ impl Plan {
         Some(Plan { shown })
     }
 
+    /// The film of what was looked at while somebody spoke: the clip `lead` shows the frame of the last of `looked` (time since
+    /// the beginning, s, and frame), the others are in step with it. `None` where a clip has no frames, the clips share no
+    /// moment, or nothing was looked at.
+    pub fn spoken(
+        clips: &[Watched],
+        held: &[MomentName],
+        lead: usize,
+        looked: &[(f64, usize)],
+        duration_s: f64,
+    ) -> Option<Plan> {
+        let leading = clips.get(lead)?;
+        if clips.iter().any(|clip| clip.frame_times_s.is_empty()) || looked.is_empty() {
+            return None;
+        }
+        let knots = leading.shared_with(clips);
+        if knots.is_empty() {
+            return None;
+        }
+        let last = leading.frame_times_s.len() - 1;
+        let pictures = (duration_s * f64::from(RATE_HZ)).ceil().max(1.0) as usize;
+        let shown = (0..pictures).map(|number| {
+            let now_s = number as f64 / f64::from(RATE_HZ);
+            let before = looked.partition_point(|(at_s, _)| *at_s <= now_s);
+            let frame = looked[before.saturating_sub(1)].1.min(last);
+            let time_s = leading.frame_times_s[frame];
+            let is_near = |name: &MomentName| {
+                leading
+                    .time_of(*name)
+                    .is_some_and(|at| (time_s - at).abs() < NEAR_S)
+            };
+            Shown {
+                frames: clips
+                    .iter()
+                    .map(|clip| clip.frame_at(clip.in_step(&knots, time_s)))
+                    .collect(),
+                near: held.iter().position(is_near),
+            }
+        });
+        Some(Plan {
+            shown: shown.collect(),
+        })
+    }
+
+    /// The same with no more than `most` frames of each clip: between those kept the nearest before is shown.
+    pub fn thinned(mut self, most: usize) -> Plan {
+        let clips = self.shown.first().map_or(0, |shown| shown.frames.len());
+        for clip in 0..clips {
+            let mut frames: Vec<usize> = self.shown.iter().map(|s| s.frames[clip]).collect();
+            frames.sort_unstable();
+            frames.dedup();
+            let step = frames.len().div_ceil(most.max(1));
+            for shown in &mut self.shown {
+                let place = frames.partition_point(|frame| *frame < shown.frames[clip]);
+                shown.frames[clip] = frames[place - place % step];
+            }
+        }
+        self
+    }
+
     /// How long the film lasts, s.
     pub fn duration_s(&self) -> f64 {
         self.shown.len() as f64 / f64::from(RATE_HZ)
@@ -139,6 +193,13 @@ impl Watched {
     fn time_of(&self, name: MomentName) -> Option<f64> {
         let mut moments = self.moments.iter();
         moments.find(|(n, _)| *n == name).map(|(_, at)| *at)
+    }
+
+    /// This clip's moments that all clips have.
+    fn shared_with(&self, clips: &[Watched]) -> Vec<(MomentName, f64)> {
+        let all_have = |name| clips.iter().all(|clip| clip.time_of(name).is_some());
+        let moments = self.moments.iter().copied();
+        moments.filter(|(name, _)| all_have(*name)).collect()
     }
 
     /// The time in this clip that is in step with `time_s` of the one whose shared moments are `knots`.
@@ -243,6 +304,41 @@ mod tests {
         let long = Plan::of(&two(), &[], 30.0).unwrap();
         assert!(short.duration_s() < 10.0 && long.duration_s() == 30.0);
         assert_eq!(long.shown.last(), short.shown.last());
+    }
+
+    #[test]
+    fn what_was_looked_at_is_shown_when_it_was_also_backwards() {
+        let clips = two();
+        let looked = [(0.0, 60), (1.0, 108), (2.5, 60), (3.0, 123)];
+        let plan = Plan::spoken(&clips, &[Address, Top], 0, &looked, 4.0).unwrap();
+        assert_eq!(plan.shown.len(), 120);
+        for (number, lead, near) in [
+            (0, 60, Some(0)),
+            (29, 60, Some(0)),
+            (30, 108, Some(1)),
+            (75, 60, Some(0)),
+            (119, 123, None),
+        ] {
+            let shown = &plan.shown[number];
+            assert_eq!((shown.frames[0], shown.near), (lead, near), "{number}");
+        }
+        // The other clip stands at the same moments: address at 0.5 s and the top at 1.5 s of 240 frames a second.
+        assert_eq!([0, 30].map(|n| plan.shown[n].frames[1]), [120, 360]);
+    }
+
+    #[test]
+    fn a_thinned_film_needs_few_frames_and_is_never_far_off() {
+        let looked: Vec<(f64, usize)> = (0..200).map(|n| (n as f64 / 30.0, n)).collect();
+        let clip = &two()[..1];
+        let plan = Plan::spoken(clip, &[], 0, &looked, 200.0 / 30.0).unwrap();
+        let thin = plan.clone().thinned(50);
+        let mut frames: Vec<usize> = thin.shown.iter().map(|s| s.frames[0]).collect();
+        frames.dedup();
+        assert!(frames.len() <= 50, "{}", frames.len());
+        for (all, few) in plan.shown.iter().zip(&thin.shown) {
+            assert!(all.frames[0] - few.frames[0] < 4);
+        }
+        assert_eq!(plan.clone().thinned(500), plan);
     }
 
     #[test]

@@ -13,7 +13,8 @@ use crate::targets::Targets;
 use crate::wording::{Filling, amount, listed, range};
 use jiff::Timestamp;
 use lessonwright_model::{
-    Candidate, Drill, Finding, Hand, Measure, PlayerFacts, Prescription, Priority, Ranking, ShownBy,
+    Candidate, DoseChoice, Drill, Finding, Hand, Measure, PlayerFacts, Prescription, Priority,
+    PriorityChoice, Ranking, ShownBy, Teaching,
 };
 use std::collections::BTreeSet;
 
@@ -69,6 +70,10 @@ const MOST_DRILLS: usize = 3;
 const NO_DRILL: &str =
     "No drill of the book suits you for this: your professional will show you one.";
 
+/// What the player reads where the professional leaves the swing alone.
+const CHOSEN_NOTHING: &str =
+    "No change for now: your professional has looked at your swing and leaves it as it is.";
+
 /// Judges one swing.
 ///
 /// A measure without a target, without a number or whose interval touches its band gives no
@@ -76,6 +81,12 @@ const NO_DRILL: &str =
 /// does not know are named in the ranking's notes and count for nothing ([`CauseTable::check_keys`] refuses them
 /// earlier).
 pub fn coach(case: &Case<'_>, know: &Knowledge<'_>) -> Coaching {
+    coach_as_chosen(case, know, &Teaching::default())
+}
+
+/// The same with what the professional chose in place of what is proposed. What was chosen and is not found any more counts
+/// for nothing, and the notes say so; a dose is never more than the screening allows.
+pub fn coach_as_chosen(case: &Case<'_>, know: &Knowledge<'_>, chosen: &Teaching) -> Coaching {
     let told = Told::read(case.player.usual_flight.as_deref());
     let screened = know.screening.screen(case.player, case.now);
     // What hurts is a limit of the body as well: it counts in the order and leaves drills out.
@@ -87,21 +98,22 @@ pub fn coach(case: &Case<'_>, know: &Knowledge<'_>) -> Coaching {
     };
     let found = find(case.measures, case.seen, know.targets, know.causes);
     let ranked = rank(found.clone(), &told, case.player, know.causes);
+    let care = with_dose(&screened.care, chosen.dose);
     let desk = Desk {
         case: *case,
         know: *know,
         told: &told,
-        care: &screened.care,
+        care: &care,
         screened: &screened,
+        chosen,
     };
-    let first = ranked.priority();
+    let first = desk.first(&ranked);
     let pages = first.map_or_else(Vec::new, |entry| desk.pages(&ranked, entry));
     Coaching {
         findings: desk.findings(&found, first),
         priority: first.map(|entry| desk.priority(&ranked, entry)),
         drills: first.map_or_else(Vec::new, |entry| {
-            let worded =
-                |page: &&DrillPage| page.worded_for(entry.found.body, case.hand, &screened.care);
+            let worded = |page: &&DrillPage| page.worded_for(entry.found.body, case.hand, &care);
             pages.iter().map(worded).collect()
         }),
         prescription: first.and_then(|entry| Some(desk.prescription(entry, pages.first()?))),
@@ -117,9 +129,27 @@ pub(crate) struct Desk<'a> {
     pub(crate) told: &'a Told,
     pub(crate) care: &'a Care,
     pub(crate) screened: &'a Screened,
+    pub(crate) chosen: &'a Teaching,
+}
+
+/// As much as the screening allows, or half of it where the professional wants less.
+fn with_dose(allowed: &Care, wanted: DoseChoice) -> Care {
+    match (allowed, wanted) {
+        (Care::Full, DoseChoice::Half) => Care::Lowered(vec!["your professional's choice".into()]),
+        _ => allowed.clone(),
+    }
 }
 
 impl Desk<'_> {
+    /// The one thing: as chosen, else as ranked.
+    fn first<'r, 'a>(&self, ranked: &'r Ranked<'a>) -> Option<&'r Entry<'a>> {
+        match &self.chosen.priority {
+            PriorityChoice::AsProposed => ranked.priority(),
+            PriorityChoice::Other { fact, .. } => ranked.entry(fact).or_else(|| ranked.priority()),
+            PriorityChoice::Nothing { .. } => None,
+        }
+    }
+
     fn findings(&self, found: &[Found<'_>], first: Option<&Entry<'_>>) -> Vec<Finding> {
         let mut findings: Vec<Finding> = found
             .iter()
@@ -195,6 +225,8 @@ impl Desk<'_> {
         if let Some(flight) = explains(ranked, entry) {
             pages.sort_by_key(|page| !page.helps_with(flight));
         }
+        // The one chosen is done; the others are there to fall back on.
+        pages.sort_by_key(|page| self.chosen.drill.as_deref() != Some(page.key()));
         pages.truncate(MOST_DRILLS);
         pages
     }
@@ -234,7 +266,11 @@ impl Desk<'_> {
         first: Option<&Entry<'_>>,
         no_drill: bool,
     ) -> Option<String> {
-        let no_change = first.is_none().then(|| self.no_change(found));
+        let chosen = matches!(self.chosen.priority, PriorityChoice::Nothing { .. });
+        let no_change = first.is_none().then(|| match chosen {
+            true => CHOSEN_NOTHING.to_owned(),
+            false => self.no_change(found),
+        });
         let withheld = (*self.care == Care::Withheld)
             .then(|| format!("{} {WITHHELD}", self.screened.blocked.join(" ")));
         let no_drill = (no_drill && first.is_some() && *self.care != Care::Withheld)
@@ -282,7 +318,8 @@ impl Desk<'_> {
             .iter()
             .filter_map(|one| Some(self.trade_line(one.reading.as_ref()?)))
             .collect();
-        match ranked.priority() {
+        lines.extend(self.chosen_note(ranked));
+        match self.first(ranked) {
             Some(entry) => {
                 lines.extend(self.sources(ranked, entry));
                 let reading = entry.found.reading.as_ref();
@@ -295,6 +332,7 @@ impl Desk<'_> {
                     );
                 }
             }
+            None if matches!(self.chosen.priority, PriorityChoice::Nothing { .. }) => {}
             None if found.is_empty() => lines.push(
                 "No finding: no 95 % interval lies wholly outside its reference band.".into(),
             ),
@@ -321,6 +359,27 @@ impl Desk<'_> {
             .check_keys(self.case.seen, &player.limits, &player.goals);
         lines.extend(keys.err().map(|problem| format!("Not used: {problem}.")));
         lines
+    }
+
+    /// That the professional chose otherwise than proposed, and why.
+    fn chosen_note(&self, ranked: &Ranked<'_>) -> Option<String> {
+        let proposed = ranked.priority().map_or("no change", |entry| entry.key());
+        let because = match self.chosen.priority.why().trim() {
+            "" => String::new(),
+            why => format!(" Because: {why}"),
+        };
+        match &self.chosen.priority {
+            PriorityChoice::AsProposed => None,
+            PriorityChoice::Other { fact, .. } if ranked.entry(fact).is_none() => Some(format!(
+                "Chosen was {fact}, which is not found any more: what is proposed stands."
+            )),
+            PriorityChoice::Other { fact, .. } => Some(format!(
+                "Chosen by the professional: {fact}; proposed was {proposed}.{because}"
+            )),
+            PriorityChoice::Nothing { .. } => Some(format!(
+                "Chosen by the professional: no change; proposed was {proposed}.{because}"
+            )),
+        }
     }
 
     fn trade_line(&self, reading: &Reading<'_>) -> String {

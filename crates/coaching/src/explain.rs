@@ -189,7 +189,8 @@ impl Desk<'_> {
         sentences.extend(self.unseen_upstream(entry));
         sentences.extend(self.unclear_rivals(entry));
         sentences.extend(self.unlooked(entry));
-        if let Some(next) = ranked.entries.get(1) {
+        let mut others = ranked.entries.iter();
+        if let Some(next) = others.find(|other| other.key() != entry.key()) {
             sentences.push(format!(
                 "Next in line: {} ({:.0} %).",
                 self.short(next.found.body),

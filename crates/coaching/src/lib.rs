@@ -36,7 +36,7 @@ pub use care::{Care, Dose, MOST_SWINGS_A_SESSION};
 pub use causes::{
     BodyFact, CauseTable, ClubFact, ClubLink, FlightLink, Named, Often, Outside, Road, Shown,
 };
-pub use coach::{Case, Coaching, Knowledge, coach};
+pub use coach::{Case, Coaching, Knowledge, coach, coach_as_chosen};
 pub use data_error::DataError;
 pub use flight::{Flight, Told};
 pub use plan::{PlanError, PlanRules, PracticeRules, plan};

@@ -66,6 +66,7 @@ fn lesson_of(measures: &[Measure], player: &PlayerFacts, hand: Hand) -> SwingAna
         schema_version: 2,
         program_version: "0".into(),
         corrections: Default::default(),
+        teaching: lessonwright_model::Teaching::default(),
         views: Vec::new(),
         moments: Vec::new(),
         measures: Vec::new(),

@@ -12,6 +12,7 @@ mod arrival;
 pub mod body;
 pub mod brief;
 pub mod change;
+pub mod choices;
 pub mod clip;
 pub mod club;
 pub mod corrections;
@@ -38,6 +39,9 @@ pub use body::{
 };
 pub use brief::{Brief, ClipBrief, Letter};
 pub use change::{Change, ChangeError};
+pub use choices::{
+    Choices, ChosenPicture, DoseChoice, PriorityChoice, Scrub, ScrubPoint, Teaching,
+};
 pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
 pub use club::{ClubGlance, ClubRay, ClubTrack};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};

@@ -1,5 +1,6 @@
 //! A swing, its views and moments, and the whole analysis as scripts receive it.
 
+use crate::choices::Teaching;
 use crate::corrections::Corrections;
 use crate::geometry::PixelPoint;
 use crate::lesson::{Drill, Finding, Prescription, Priority, Ranking};
@@ -172,6 +173,9 @@ pub struct SwingAnalysis {
     /// What was corrected by hand before the numbers were computed; absent when nothing was.
     #[serde(default, skip_serializing_if = "Corrections::is_empty")]
     pub corrections: Corrections,
+    /// What the professional chose to teach in place of what is proposed; absent when nothing was.
+    #[serde(default, skip_serializing_if = "Teaching::is_as_proposed")]
+    pub teaching: Teaching,
     /// One per clip, in the order given.
     pub views: Vec<ViewReport>,
     /// In the order of the swing, for each view.

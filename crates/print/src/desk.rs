@@ -9,6 +9,7 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, pdf};
 
 /// Source Serif 4 and Source Sans 3 by Adobe, SIL Open Font License 1.1 (texts beside them).
 const FONTS: [&[u8]; 5] = [
@@ -55,6 +56,45 @@ pub fn set(
             what,
             why: said(&errors),
         })
+}
+
+/// Sets a layout with its data at the first of these sizes at which it has no more than so many pages, else at the last.
+///
+/// # Errors
+/// If the layout does not fit the data.
+pub fn fitted(
+    what: &'static str,
+    layout: &str,
+    (name, data): (&str, String),
+    sizes: &[&str],
+    pages: usize,
+) -> Result<PagedDocument, PrintError> {
+    let with_size = |size: &str| {
+        let inputs = [(name, data.clone()), ("size", size.to_owned())];
+        set(what, layout, &inputs)
+    };
+    let mut document = with_size(sizes[0])?;
+    for size in &sizes[1..] {
+        if document.pages().len() <= pages {
+            break;
+        }
+        document = with_size(size)?;
+    }
+    Ok(document)
+}
+
+/// A document as PDF/UA-1.
+///
+/// # Errors
+/// If it breaks a rule of the standard.
+pub fn tagged(what: &'static str, document: &PagedDocument) -> Result<Vec<u8>, PrintError> {
+    let why = |why: String| PrintError::Layout { what, why };
+    let options = PdfOptions {
+        standards: PdfStandards::new(&[PdfStandard::Ua_1])
+            .map_err(|error| why(error.message().to_string()))?,
+        ..PdfOptions::default()
+    };
+    pdf(document, &options).map_err(|errors| why(said(&errors)))
 }
 
 /// What Typst says, in a line.

@@ -94,6 +94,17 @@ impl ChainPicture {
     }
 }
 
+impl ChainPicture {
+    /// The picture as a file of its own, for paper.
+    pub(crate) fn alone(&self) -> String {
+        let opened = format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" height=\"{:.0}\" color=\"#231f1a\" font-family=\"Source Sans 3\" ",
+            self.height
+        );
+        self.to_string().replacen("<svg ", &opened, 1)
+    }
+}
+
 impl StepBox {
     fn of(step: &ChainStep, top: f64) -> StepBox {
         let lines = wrapped(&step.short, MOST_LETTERS);

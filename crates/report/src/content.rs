@@ -2,8 +2,8 @@
 
 use crate::amount::Units;
 use lessonwright_model::{
-    DrillFigure, Joint, MeasureName, MomentName, Picture, PixelPoint, PracticePlan, SwingAnalysis,
-    View,
+    ChosenPicture, DrillFigure, Joint, Layout, MeasureName, MomentName, Picture, PixelPoint,
+    PracticePlan, SwingAnalysis, View,
 };
 
 /// Everything that is on a lesson page.
@@ -27,10 +27,14 @@ pub struct LessonContent {
     pub references: Vec<Reference>,
     /// In any order; at most one a view and moment. May be empty.
     pub pictures: Vec<KeyPicture>,
+    /// Of these, what the professional wants shown moment by moment and says under it; all, and nothing, where none is given.
+    pub chosen: Option<Vec<ChosenPicture>>,
     /// The practice until the next lesson.
     pub plan: Option<PracticePlan>,
     /// Pictures of the drill.
     pub figure: Option<DrillFigure>,
+    /// What lies where on the ground for the drill; none where nothing does.
+    pub layout: Option<Layout>,
     /// The swing slowed down, to be played in the page.
     pub moving: Option<MovingPicture>,
 }

@@ -14,6 +14,11 @@ pub const NUMBER: &str = "The number to reach";
 pub const CHECKPOINT: &str = "What to reach";
 /// Before the cue.
 pub const CUE: &str = "Keep in mind";
+/// After the cue: another one to try.
+pub fn other_cue(cue: &str) -> String {
+    format!("Or try this: {cue} Keep the one that works.")
+}
+
 /// Above the drill's title.
 pub const DRILL: &str = "Your drill";
 /// Before what to lay out.

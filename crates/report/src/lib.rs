@@ -18,6 +18,7 @@ mod film_plan;
 mod film_words;
 mod frame;
 mod headings;
+mod letter;
 mod marks;
 mod overlay;
 mod page;
@@ -42,13 +43,18 @@ pub use film_words::{
     FilmWords, film_hand, film_lines, film_stands_long, film_title, film_words, moment_title,
 };
 pub use frame::frame_jpeg;
+pub use letter::{
+    How, LetterChange, LetterContent, LetterPicture, LetterSheet, LetterVerdict, NextStep,
+    Practised, letter_page, letter_sheet,
+};
 pub use marks::{Mark, Shape, marks};
 pub use overlay::{Overlay, Stroke, overlay};
 pub use page::lesson_page;
 pub use practice::{CardFor, PLAN_STYLE, StationPlan, calendar, plan_part, practice_card};
 pub use send::{SendFor, send_page};
 pub use sheet::{
-    KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetPicture, lesson_sheet,
+    KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetPicture, SheetStation,
+    lesson_sheet,
 };
 pub use trend::{TrendContent, TrendMark, TrendPicture, TrendPoint};
 pub use verdict::Verdict;

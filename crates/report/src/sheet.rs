@@ -5,9 +5,14 @@ use crate::ReportError;
 use crate::content::LessonContent;
 use crate::headings;
 use crate::marks::{Mark, Shape, marks};
+use crate::overlay::Overlay;
 use crate::page::{Goal, LessonPage, NumberToReach, OneThing, Outcome, Row, Shot};
+use crate::photo::Photo;
 use crate::plain::plain;
+use crate::practice::StationPlan;
 use askama::Template;
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
 use serde::Serialize;
 
 /// JPEG quality on paper: a printer at 300 dots an inch shows what a screen does not.
@@ -38,6 +43,8 @@ pub struct LessonSheet {
     pub key: Vec<KeyLine>,
     /// Why, as steps.
     pub why: List,
+    /// How the ball flies: SVG, and the same in words.
+    pub flight: Option<[String; 2]>,
     /// How sure that is, and what would change it.
     pub doubts: Vec<[String; 2]>,
     /// The goal.
@@ -121,6 +128,17 @@ pub struct SheetGoal {
     pub says: String,
     /// Label and cue.
     pub cue: [String; 2],
+    /// The cue for those who do better with one inside the body; may be empty.
+    pub other_cue: String,
+}
+
+/// A drill's station.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SheetStation {
+    /// SVG, and the same in words.
+    pub drawing: [String; 2],
+    /// What the numbers in it are.
+    pub things: Vec<String>,
 }
 
 /// The drill.
@@ -130,6 +148,8 @@ pub struct SheetDrill {
     pub title: Part,
     /// What to lay out.
     pub set_up: List,
+    /// What lies where, from above, where something lies on the ground.
+    pub station: Option<SheetStation>,
     /// What to do.
     pub steps: List,
     /// Feel and dose: label and words.
@@ -169,11 +189,14 @@ pub fn lesson_sheet(content: &LessonContent) -> Result<LessonSheet, ReportError>
         pictures: one.map_or_else(Vec::new, |one| pictures(&page, one)),
         key: one.map_or_else(Vec::new, key),
         why: one.map_or_else(List::default, |one| list(one.why_heading(), one.reasons())),
+        flight: one
+            .and_then(|one| one.flight.as_ref())
+            .map(|flight| [flight.alone(), flight.words.clone()]),
         doubts: one.map_or_else(Vec::new, |one| {
             vec![["How sure are we?".to_owned(), one.sure().to_owned()]]
         }),
         goal: one.and_then(|one| Some(goal(one, one.goal.as_ref()?))),
-        drill: one.and_then(drill),
+        drill: one.and_then(|one| drill(&page, one)),
         film: List {
             heading: page.film_heading().to_owned(),
             items: page.film_items(),
@@ -211,6 +234,10 @@ fn goal(one: &OneThing<'_>, goal: &Goal<'_>) -> SheetGoal {
             None => checkpoint.to_owned(),
         },
         cue: [headings::CUE.to_owned(), goal.prescription.cue.clone()],
+        other_cue: one
+            .drill
+            .filter(|drill| !drill.cue_inward.is_empty())
+            .map_or_else(String::new, |drill| headings::other_cue(&drill.cue_inward)),
     }
 }
 
@@ -235,7 +262,7 @@ fn digits_and_rest(amount: &str) -> (String, String) {
     (digits.to_owned(), rest.to_owned())
 }
 
-fn drill(one: &OneThing<'_>) -> Option<SheetDrill> {
+fn drill(page: &LessonPage<'_>, one: &OneThing<'_>) -> Option<SheetDrill> {
     let drill = one.drill?;
     let dose = one.goal.as_ref().map_or("", |goal| &goal.prescription.dose);
     Some(SheetDrill {
@@ -245,6 +272,13 @@ fn drill(one: &OneThing<'_>) -> Option<SheetDrill> {
             text: vec![drill.changes.clone()],
         },
         set_up: list(headings::SET_UP, &drill.set_up),
+        station: page.content.layout.as_ref().map(|layout| {
+            let plan = StationPlan::new(layout, page.hand());
+            SheetStation {
+                drawing: plan.alone(),
+                things: plan.things(),
+            }
+        }),
         steps: list(headings::STEPS, &drill.steps),
         terms: vec![
             [headings::FEEL.to_owned(), drill.feel.clone()],
@@ -278,6 +312,7 @@ fn pictures(page: &LessonPage<'_>, one: &OneThing<'_>) -> Vec<SheetPicture> {
                     .captions
                     .iter()
                     .map(|c| plain(&c.in_a_line()))
+                    .chain((!shot.said.is_empty()).then(|| shot.said.clone()))
                     .collect(),
             })
         })
@@ -300,6 +335,21 @@ struct Drawing<'a> {
     height: usize,
     data: &'a str,
     marks: Vec<Mark>,
+}
+
+/// A photograph that is in no strip, as a drawing of its own.
+pub(crate) fn photograph(
+    photo: &Photo,
+    drawn: &Overlay,
+    quality: u8,
+) -> Result<String, ReportError> {
+    let drawing = Drawing {
+        width: photo.width,
+        height: photo.height,
+        data: &STANDARD.encode(photo.jpeg(quality)?),
+        marks: marks(drawn, photo.width as f64),
+    };
+    Ok(drawing.render()?)
 }
 
 fn drawing(shot: &Shot, data: &str) -> String {

@@ -15,6 +15,7 @@ mod store;
 
 mod analyses;
 mod arrivals;
+mod choices;
 mod clips;
 mod corrections;
 mod follow_up;
@@ -31,6 +32,7 @@ mod works;
 
 pub use arrivals::{Arrival, ArrivalId, ArrivalState, CameBy, LinkId, NewArrival};
 pub use backup::{BackedUp, Restored, restore};
+pub use choices::StoredChoices;
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
 pub use follow_up::{ByHand, SwingMark, date_of, day_of};

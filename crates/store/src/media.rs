@@ -174,6 +174,15 @@ impl Part {
     }
 }
 
+/// Removes a file; one that is not there is removed already.
+pub async fn remove_file(path: PathBuf) -> Result<(), StoreError> {
+    blocking(move || match fs::remove_file(&path) {
+        Err(e) if e.kind() != io::ErrorKind::NotFound => Err(failed("remove", &path)(e)),
+        _ => Ok(()),
+    })
+    .await
+}
+
 /// Makes a folder and those above it.
 pub async fn create_folder(folder: &Path) -> Result<(), StoreError> {
     let folder = folder.to_path_buf();

@@ -8,7 +8,7 @@ use jiff::tz::TimeZone;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
     Aim, Corrections, Measure, MeasureName, MeasureState, MomentName, Occasion, Place, PlayerFacts,
-    Prescription, Ranking, SwingAnalysis,
+    Prescription, Ranking, SwingAnalysis, Teaching,
 };
 use lessonwright_store::{
     ByHand, LessonId, PlayerId, Store, StoreError, SwingId, SwingMark, date_of, day_of,
@@ -30,6 +30,7 @@ fn analysis(reach: Option<f64>) -> SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: "test".into(),
         corrections: Corrections::default(),
+        teaching: Teaching::default(),
         views: vec![],
         moments: vec![],
         measures: vec![Measure {

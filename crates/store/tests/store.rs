@@ -7,7 +7,7 @@ use jiff::Timestamp;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
     Brief, ClipFacts, Corrections, Hand, MeasureName, PlayerFacts, Ranking, RateSource,
-    SwingAnalysis, View,
+    SwingAnalysis, Teaching, View,
 };
 use lessonwright_store::{
     CorrectionStep, FileKind, GuardianConsent, LessonState, NewClip, PlayerId, Store, StoreError,
@@ -469,6 +469,7 @@ fn analysis() -> SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: "0.1.0".into(),
         corrections: Corrections::default(),
+        teaching: Teaching::default(),
         views: vec![],
         moments: vec![],
         measures: vec![],

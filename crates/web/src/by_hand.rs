@@ -20,8 +20,10 @@ pub enum Asked {
     Make(Change),
     /// That the last change be taken back.
     TakeBack,
-    /// That it be judged again by what is known of the player now.
+    /// That it be judged again by what is known of the player and was chosen now.
     Again,
+    /// That its lesson alone be drafted again, soon, with what was chosen and said now.
+    Draft,
 }
 
 /// Where the forms of a swing go.

@@ -21,6 +21,9 @@ pub enum PageError {
     /// The template could not be filled in.
     #[error("could not lay out the page")]
     Template(#[from] askama::Error),
+    /// The files could not be put into one.
+    #[error("could not pack the files")]
+    Packing(#[from] zip::result::ZipError),
 }
 
 impl IntoResponse for PageError {

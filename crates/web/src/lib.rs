@@ -10,6 +10,7 @@ mod ball;
 pub mod bench;
 pub mod bring_in;
 mod by_hand;
+mod desk;
 mod drills;
 mod error;
 mod follow;
@@ -17,12 +18,15 @@ mod follow_pages;
 mod guard;
 pub mod keeping;
 mod lesson_files;
+mod letter;
 mod pages;
 mod practice;
 mod routes;
 mod settings;
 
 pub use by_hand::Asked;
+pub use desk::Drafts;
+pub use letter::{LetterFiles, LetterOf};
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
@@ -118,6 +122,10 @@ pub struct AppState {
     pub trade: Arc<Trade>,
     /// Analyses a swing again under corrections by hand.
     pub correct: Correct,
+    /// Drafts of lessons that failed.
+    pub drafts: Drafts,
+    /// Writes a player's progress letter.
+    pub letter: LetterOf,
     /// Frames and tracks for the swing bench.
     pub bench: Arc<dyn bench::BenchSource>,
     /// Backup, exports, erasing, and taking in what players sent.

@@ -5,11 +5,13 @@ use crate::ball::BallForm;
 use crate::bench;
 use crate::bring_in;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
+use crate::desk;
 use crate::drills;
 use crate::error::{PageError, page};
 use crate::follow;
 use crate::keeping;
 use crate::lesson_files;
+use crate::letter;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use crate::{practice, settings};
 use askama::Template;
@@ -105,6 +107,8 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/studio.css", get(style))
         .merge(follow::routes())
         .merge(bring_in::routes())
+        .merge(desk::routes())
+        .merge(letter::routes())
         .fallback(missing)
         .with_state(Studio {
             store: store.clone(),

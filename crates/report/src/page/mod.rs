@@ -120,6 +120,11 @@ impl<'a> LessonPage<'a> {
         moving.map_or_else(String::new, |moving| STANDARD.encode(&moving.mp4))
     }
 
+    /// Whether any picture is shown moment by moment.
+    pub(crate) fn lists_pictures(&self) -> bool {
+        self.strips.iter().any(Strip::lists_any)
+    }
+
     pub(crate) fn hand(&self) -> Hand {
         hand_in(self.content, View::FaceOn)
     }

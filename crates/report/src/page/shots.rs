@@ -12,7 +12,7 @@ use askama::Template;
 use askama::filters::HtmlSafe;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use lessonwright_model::{Measure, MeasureName, MomentName, PixelPoint, View};
+use lessonwright_model::{ChosenPicture, Measure, MeasureName, MomentName, PixelPoint, View};
 
 /// The pictures of one view, in the order of the swing.
 pub(crate) struct Strip {
@@ -33,6 +33,10 @@ pub(crate) struct Shot {
     pub(crate) drawn: Overlay,
     pub(crate) tags: Vec<Tag>,
     pub(crate) captions: Vec<Caption>,
+    /// The professional's words under it; may be empty.
+    pub(crate) said: String,
+    /// Whether the page shows it moment by moment.
+    pub(crate) listed: bool,
 }
 
 impl HtmlSafe for Shot {}
@@ -132,6 +136,7 @@ fn shot(
         .elbow
         .filter(|stroke| points_as(stroke, elbow, ball_left.unwrap_or(false)));
     drawn.trunk_side = drawn.trunk_side.filter(|_| elbow.is_some());
+    let chosen = chosen(content, picture);
     let frame = (photo.width as f64, photo.height as f64);
     let below = |line: Option<Stroke>, measure: Option<&Measure>| {
         Some(Tag::below(line?, frame, amount_of(content, measure?)?))
@@ -163,8 +168,16 @@ fn shot(
         .flatten()
         .collect(),
         captions: captions.collect(),
+        said: chosen.map_or_else(String::new, |one| one.caption.trim().to_owned()),
+        listed: content.chosen.is_none() || chosen.is_some(),
         drawn,
     })
+}
+
+/// What the professional chose of a picture, if they did.
+fn chosen<'a>(content: &'a LessonContent, picture: &KeyPicture) -> Option<&'a ChosenPicture> {
+    let mut chosen = content.chosen.iter().flatten();
+    chosen.find(|one| (one.view, one.moment) == (picture.view, picture.moment))
 }
 
 /// The measure of this name that this picture shows, if it has a number: in the view that shows it,
@@ -209,6 +222,17 @@ impl Key {
     }
 }
 
+impl Strip {
+    /// What the page shows moment by moment. A picture that is drawn on elsewhere by its name stays in the page.
+    pub(crate) fn listed(&self) -> impl Iterator<Item = &Shot> {
+        self.shots.iter().filter(|shot| shot.listed)
+    }
+
+    pub(crate) fn lists_any(&self) -> bool {
+        self.listed().next().is_some()
+    }
+}
+
 impl Shot {
     /// A triangle at the end of a level arrow, as an SVG path. Its length is 2 % of the picture's
     /// width, by eye.
@@ -236,7 +260,11 @@ impl Shot {
         let is = |amount: &Amount| amount.measure == measure;
         Shot {
             id: self.id.clone(),
-            data: String::new(),
+            data: match self.listed {
+                true => String::new(),
+                // Its first place is not on the page.
+                false => self.data.clone(),
+            },
             drawn: self.drawn.only(measure),
             tags: self
                 .tags
@@ -250,6 +278,7 @@ impl Shot {
                 .filter(|c| is(&c.amount))
                 .cloned()
                 .collect(),
+            said: self.said.clone(),
             ..*self
         }
     }

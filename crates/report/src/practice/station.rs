@@ -1,6 +1,7 @@
 //! A drill's station seen from above, drawn to scale as the player who faces the ball sees it: the ball above the feet,
 //! the target on the left for a right-hander and on the right for a left-hander.
 
+use crate::plain::plain;
 use askama::Template;
 use askama::filters::HtmlSafe;
 use lessonwright_model::{Feet, Hand, Layout, PracticePlan, ThingKind};
@@ -18,6 +19,15 @@ const APART_CM: f64 = 19.0;
 const TOGETHER_CM: f64 = 6.5;
 /// How far a number stands from its thing, px.
 const LABEL: f64 = 17.0;
+
+/// The drawing's colours on white paper; those of the page are in its style sheet.
+const ON_PAPER: &str = "\
+    .stick{stroke:#231f1a;stroke-width:4}.line{stroke:#231f1a;stroke-width:2.5;stroke-dasharray:7 5}\
+    .wall{stroke:#231f1a;stroke-width:9}.area{fill:#f6e3d6;stroke:#9c3d10;stroke-width:3}.point{fill:#9c3d10}\
+    .foot{fill:#d5e3ea;stroke:#1d4e6b;stroke-width:2}.ball{fill:#fff;stroke:#231f1a;stroke-width:3}\
+    .place{fill:none;stroke:#231f1a;stroke-width:2;stroke-dasharray:3 3}\
+    .arrow{fill:none;stroke:#231f1a;stroke-width:2.5}.dot{fill:#fff;stroke:#231f1a;stroke-width:1.5}\
+    text{font-family:'Source Sans 3';font-weight:600;font-size:15px;fill:#231f1a}";
 
 /// The drawing. Displays as HTML.
 #[derive(Debug, Template)]
@@ -60,6 +70,31 @@ impl<'a> StationPlan<'a> {
         plan.layout
             .as_ref()
             .map(|layout| StationPlan::new(layout, plan.hand))
+    }
+
+    /// The drawing alone as a file of its own, for paper, and the same in words.
+    pub(crate) fn alone(&self) -> [String; 2] {
+        let html = self.to_string();
+        let from = html.find("<svg").unwrap_or(0);
+        let to = html
+            .find("</svg>")
+            .map_or(html.len(), |at| at + "</svg>".len());
+        let drawing =
+            html[from..to].replacen("<svg", "<svg xmlns=\"http://www.w3.org/2000/svg\"", 1);
+        let words = drawing.split("aria-label=\"").nth(1);
+        let words = words.and_then(|rest| rest.split('"').next()).unwrap_or("");
+        [
+            drawing.replacen('>', &format!("><style>{ON_PAPER}</style>"), 1),
+            plain(&words),
+        ]
+    }
+
+    /// What lies where, in the order of the numbers in the drawing.
+    pub(crate) fn things(&self) -> Vec<String> {
+        self.drawn
+            .iter()
+            .map(|thing| thing.says.to_owned())
+            .collect()
     }
 
     /// A layout for a hand.

@@ -18,6 +18,8 @@ pub fn lesson() -> LessonContent {
         pictures: pictures(),
         plan: None,
         figure: None,
+        chosen: None,
+        layout: None,
         moving: None,
     }
 }
@@ -152,6 +154,7 @@ fn analysis() -> SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: "0.1.0".into(),
         corrections: Corrections::default(),
+        teaching: Teaching::default(),
         views: vec![
             view("face.mp4", View::FaceOn),
             view("line.mp4", View::DownTheLine),

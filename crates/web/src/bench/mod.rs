@@ -12,7 +12,7 @@ mod page;
 mod routes;
 mod still;
 
-pub(crate) use routes::{bench_address, routes};
+pub(crate) use routes::{bench_address, frame_address, routes, strip_address};
 
 use lessonwright_model::{SwingTracks, View};
 use lessonwright_store::SwingId;

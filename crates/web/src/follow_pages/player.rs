@@ -6,6 +6,7 @@ use super::{
 use crate::AppState;
 use crate::error::PageError;
 use crate::follow::{MARK_ADDRESS, prescription_address, progress_address};
+use crate::letter::letter_address;
 use crate::routes::{player_address, swing_address};
 use askama::Template;
 use lessonwright_coaching::follow::{
@@ -28,6 +29,7 @@ pub struct PlayerFollowUp {
     player: String,
     player_address: String,
     own_address: String,
+    letter: String,
     mark_address: &'static str,
     drafts: usize,
     due: Option<String>,
@@ -151,6 +153,7 @@ impl PlayerFollowUp {
                 player: player.facts.name,
                 player_address: player_address(id),
                 own_address: progress_address(id),
+                letter: letter_address(id),
                 mark_address: MARK_ADDRESS,
                 drafts: history.drafts,
                 due: due(history, today).map(super::roster::due_words),

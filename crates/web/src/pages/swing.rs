@@ -4,6 +4,7 @@ use super::by_hand::{ByHand, key};
 use super::{Cell, Progress, Upshot, day, minute, number};
 use crate::AppState;
 use crate::bench::bench_address;
+use crate::desk::desk_address;
 use crate::error::PageError;
 use crate::lesson_files::{FileLink, file_links};
 use crate::routes::{approval_address, lesson_address, player_address};
@@ -24,6 +25,7 @@ pub struct SwingPage {
     player: String,
     player_address: String,
     bench: String,
+    desk: String,
     day: String,
     progress: Progress,
     upshot: Upshot,
@@ -124,6 +126,7 @@ impl SwingPage {
             academy: state.academy.clone(),
             player_address: player_address(player.id),
             bench: bench_address(id),
+            desk: desk_address(id),
             player: player.facts.name,
             day: day(swing.filmed_at.unwrap_or(swing.added_at), state),
             progress: Progress::of(analysis.as_ref(), &lessons),

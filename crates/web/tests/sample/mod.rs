@@ -11,7 +11,7 @@ use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, S
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
-use lessonwright_web::{AppState, Asked, FindReference, Prescribing, Tickable, Trade};
+use lessonwright_web::{AppState, Asked, Drafts, FindReference, Prescribing, Tickable, Trade};
 use std::sync::{Arc, LazyLock};
 
 /// 25 November 2026, 09:00 UTC.
@@ -59,6 +59,10 @@ pub fn state() -> AppState {
             ],
             limits: vec![("balance".into(), "balance is unsure".into())],
             goals: vec![("distance".into(), "more distance".into())],
+        }),
+        drafts: Drafts::default(),
+        letter: Arc::new(|_, _| {
+            Box::pin(async { Err("There is nothing to write about.".to_owned()) })
         }),
         bench: Arc::new(bench::SampleBench),
         keeping: Arc::new(keeping::SampleKeeping),

@@ -418,6 +418,7 @@ fn analysis(
         schema_version: SCHEMA_VERSION,
         program_version: "sample".into(),
         corrections: Default::default(),
+        teaching: lessonwright_model::Teaching::default(),
         views: vec![],
         moments: vec![],
         findings: findings(&measures),
