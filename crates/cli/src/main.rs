@@ -7,6 +7,7 @@ mod by_hand;
 mod causes;
 mod club;
 mod correct;
+mod diary;
 mod drills;
 mod export;
 mod film;
@@ -20,8 +21,10 @@ mod pictures;
 mod plan;
 mod player;
 mod progress;
+mod record;
 mod road;
 mod say;
+mod seed;
 mod studio;
 mod surroundings;
 mod trade;
@@ -104,6 +107,10 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Repeatability => print(&follow::repeatability(&around, &runtime)?),
         Command::Mark(asked) => print(&follow::mark(&around, asked, &runtime)?),
         Command::Prescribe(asked) => print(&follow::prescribe(&around, asked, &runtime)?),
+        Command::Diary { what } => print(&diary::run(&around, what, &runtime)?),
+        Command::Sent { lessons } => print(&diary::sent(&around, lessons, &runtime)?),
+        Command::Find { words } => print(&diary::find(&around, words, &runtime)?),
+        Command::Seed(many) => print(&seed::run(&around, many, &runtime)?),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),
         Command::Clip {
             clips,

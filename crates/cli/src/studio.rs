@@ -3,6 +3,7 @@
 use crate::arguments::OpenArguments;
 use crate::bench::Bench;
 use crate::correct;
+use crate::diary::drill_words;
 use crate::lesson::reference;
 use crate::personal;
 use crate::surroundings::Surroundings;
@@ -29,6 +30,7 @@ pub fn open(
 ) -> Result<()> {
     let own = Own::load(&around.studio)?;
     let store = runtime.block_on(Store::open(&around.studio))?;
+    runtime.block_on(store.offer_drills(&drill_words(&own.book)))?;
     let around = Arc::new(around);
     let bench = Bench::of(Arc::clone(&around), store.clone(), cancel.clone());
     let state = AppState {

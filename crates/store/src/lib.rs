@@ -12,24 +12,35 @@ mod rows;
 mod store;
 
 mod analyses;
+mod appointments;
 mod clips;
+mod consents;
 mod corrections;
 mod follow_up;
 mod lesson_files;
 mod lessons;
+mod notes;
 mod players;
 mod practice;
+mod search;
+mod standings;
 mod swings;
 
+pub use appointments::{Appointment, AppointmentId, Planned};
+pub use consents::{Consent, ConsentId, Consents, NewConsent, Purpose};
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
 pub use follow_up::{ByHand, SwingMark, date_of, day_of};
 pub use lesson_files::FileKind;
 pub use lessonwright_model::PlayerFacts;
+pub use notes::{Note, NoteId};
+pub use players::Background;
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
     ModelSwing, NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
 };
+pub use search::{DrillWords, Found, FoundKind};
+pub use standings::{RosterLine, RosterPage, Standing, Waiting};
 pub use store::Store;
 
 /// Players younger than this need a guardian's consent before a film of them is kept, years. The

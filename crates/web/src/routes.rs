@@ -4,11 +4,14 @@ use crate::AppState;
 use crate::ball::BallForm;
 use crate::bench;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
+use crate::diary;
 use crate::error::{PageError, page};
+use crate::find;
 use crate::follow;
+use crate::follow_cache::FollowCache;
 use crate::lesson_files;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
-use crate::{practice, settings};
+use crate::{player_record, practice, settings, today};
 use askama::Template;
 use axum::Router;
 use axum::extract::rejection::FormRejection;
@@ -72,11 +75,16 @@ const OWN_STYLE: &str = include_str!("../templates/settings.css");
 pub(crate) struct Studio {
     pub(crate) store: Store,
     pub(crate) state: AppState,
+    pub(crate) follow: FollowCache,
 }
 
 pub fn routes(store: Store, state: AppState) -> Router {
     Router::new()
-        .route("/", get(roster))
+        .merge(today::routes())
+        .merge(diary::routes())
+        .merge(find::routes())
+        .merge(player_record::routes())
+        .route("/players", get(roster))
         .route("/players/{id}", get(player))
         .route("/players/{id}/ball", get(ball))
         .route("/players/{id}/ball/shots", post(shots))
@@ -103,12 +111,18 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .with_state(Studio {
             store: store.clone(),
             state: state.clone(),
+            follow: FollowCache::default(),
         })
         .merge(bench::routes(store, state))
 }
 
-async fn roster(State(studio): State<Studio>) -> Result<Response, PageError> {
-    shown(&Roster::of(&studio.store, &studio.state).await?)
+async fn roster(
+    State(studio): State<Studio>,
+    Query(fields): Query<Fields>,
+) -> Result<Response, PageError> {
+    let said = |name: &str| fields.get(name).map_or("", |text| text.trim());
+    let page = said("page").parse().unwrap_or(1);
+    shown(&Roster::of(&studio.store, &studio.state, said("named"), page).await?)
 }
 
 async fn player(

@@ -2,16 +2,16 @@
 //! moved, and how well each number repeats.
 
 use super::{Badge, between, computed, everybody, many, signed, size, spelled, toward};
-use crate::AppState;
 use crate::error::PageError;
 use crate::follow::progress_address;
+use crate::routes::Studio;
 use askama::Template;
 use lessonwright_coaching::follow::{
     DrillEffect, Due, Line, Moved, NEXT_LESSON_DAYS, Overview, Repeatability, Roster,
 };
 use lessonwright_model::{MeasureName, Place};
 use lessonwright_report::Units;
-use lessonwright_store::{PlayerId, Store};
+use lessonwright_store::PlayerId;
 use std::collections::BTreeSet;
 
 /// Where the roster stands.
@@ -83,9 +83,9 @@ struct RepeatRow {
 }
 
 impl RosterFollowUp {
-    pub async fn of(store: &Store, state: &AppState) -> Result<RosterFollowUp, PageError> {
-        let (roster, today) = everybody(store, state).await?;
-        let (academy, units) = (state.academy.clone(), state.units);
+    pub async fn of(studio: &Studio) -> Result<RosterFollowUp, PageError> {
+        let (roster, today) = everybody(studio).await?;
+        let (academy, units) = (studio.state.academy.clone(), studio.state.units);
         let page = computed(move || {
             let overview = roster.overview(today);
             let person = |line: &Line| Person::of(line, units);

@@ -1,0 +1,62 @@
+//! The histories of all players, kept between pages: to read a thousand and to work out the errors of the set-up
+//! takes long, and most pages are looked at with nothing changed. What changed since is asked of the store every
+//! time, and only those players are read again.
+
+use crate::AppState;
+use crate::error::PageError;
+use lessonwright_coaching::follow::Roster;
+use lessonwright_model::History;
+use lessonwright_store::{PlayerId, Store};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use tokio::sync::Mutex;
+
+/// The kept histories. Clones share them.
+#[derive(Clone, Debug, Default)]
+pub struct FollowCache(Arc<Mutex<Kept>>);
+
+#[derive(Debug, Default)]
+struct Kept {
+    /// How often each player's record had changed when it was read.
+    changes: BTreeMap<i64, i64>,
+    roster: Arc<Roster>,
+}
+
+impl FollowCache {
+    /// Everybody's history as it is now.
+    pub async fn roster(&self, store: &Store, state: &AppState) -> Result<Arc<Roster>, PageError> {
+        // Held while reading: who asks meanwhile waits for the same histories.
+        let mut kept = self.0.lock().await;
+        let changes = store.follow_changes().await?;
+        if changes != kept.changes {
+            let histories = read_again(store, state, &kept, &changes).await?;
+            kept.roster = Arc::new(Roster::of(histories));
+            kept.changes = changes;
+        }
+        Ok(Arc::clone(&kept.roster))
+    }
+}
+
+async fn read_again(
+    store: &Store,
+    state: &AppState,
+    kept: &Kept,
+    changes: &BTreeMap<i64, i64>,
+) -> Result<Vec<History>, PageError> {
+    let known: BTreeMap<i64, &History> = kept
+        .roster
+        .histories
+        .iter()
+        .map(|history| (history.player, history))
+        .collect();
+    let mut histories = Vec::new();
+    for player in store.players().await? {
+        let key = player.id.0;
+        let same = kept.changes.get(&key).is_some() && kept.changes.get(&key) == changes.get(&key);
+        histories.push(match known.get(&key).filter(|_| same) {
+            Some(history) => (*history).clone(),
+            None => store.history(PlayerId(key), &state.time_zone).await?,
+        });
+    }
+    Ok(histories)
+}
