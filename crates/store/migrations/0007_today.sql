@@ -151,7 +151,7 @@ SELECT (1 << 40) + id, name,
 INSERT INTO search (rowid, title, body)
 SELECT (3 << 40) + swing_id, name,
        concat_ws(' ', 'swing', swing_id, substr(made_at, 1, 10), replace(club, '_', ' '), title)
-FROM standings JOIN players ON players.id = player_id JOIN swings ON swings.id = swing_id;
+FROM standings JOIN players ON players.id = standings.player_id JOIN swings ON swings.id = swing_id;
 INSERT INTO search (rowid, title, body)
 SELECT (2 << 40) + lessons.id, name,
        concat_ws(' ', 'lesson', lessons.id, substr(drafted_at, 1, 10), prescriptions.title,
@@ -176,7 +176,7 @@ CREATE TRIGGER found_under_a_new_name AFTER UPDATE OF name ON players WHEN old.n
     WHERE rowid IN (SELECT (3 << 40) + swing_id FROM standings WHERE player_id = new.id
                     UNION ALL
                     SELECT (2 << 40) + lessons.id FROM lessons JOIN analyses ON analyses.id = analysis_id
-                    JOIN swings ON swings.id = swing_id WHERE player_id = new.id
+                    JOIN swings ON swings.id = swing_id WHERE swings.player_id = new.id
                     UNION ALL
                     SELECT (4 << 40) + id FROM notes WHERE player_id = new.id);
 END;
