@@ -151,9 +151,10 @@ async fn seed_player(
     for session in 0..many.sessions {
         let days_ago = last_days_ago + 14 * (many.sessions - 1 - session);
         let at = now - SignedDuration::from_hours(24 * i64::try_from(days_ago)?);
-        let analysis = seed_session(store, many, id, session, at, random).await?;
         let newest = session + 1 == many.sessions;
-        if session == 1 || newest && number.is_multiple_of(10) {
+        let taught = session == 1 || newest && number.is_multiple_of(10);
+        let analysis = seed_session(store, many, id, (session, taught), at, random).await?;
+        if taught {
             let full = number < many.full_pages;
             let page = lesson_page(if full { many.page_kb } else { 8 });
             let lesson = store.add_lesson(analysis, &page, at).await?;
@@ -200,12 +201,12 @@ async fn agree(store: &Store, id: PlayerId, number: usize, at: Timestamp) -> Res
     Ok(())
 }
 
-/// A session's swings; gives the last one's analysis.
+/// The swings of the session of a number, the last of which may wait to be read; gives that one's analysis.
 async fn seed_session(
     store: &Store,
     many: &SeedArguments,
     player: PlayerId,
-    session: usize,
+    (session, waits): (usize, bool),
     at: Timestamp,
     random: &mut Random,
 ) -> Result<AnalysisId> {
@@ -224,8 +225,8 @@ async fn seed_session(
             };
             store.mark_swing(swing, mark).await?;
         }
-        // Looked at when the session was; the last one of the last session may wait.
-        if number + 1 < many.swings || session != 1 {
+        // Looked at when it was made, but for the one of which there is a lesson.
+        if number + 1 < many.swings || !waits {
             store.set_aside(swing, Some(at)).await?;
         }
     }

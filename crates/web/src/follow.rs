@@ -55,7 +55,7 @@ async fn progress(
 }
 
 async fn roster(State(studio): State<Studio>) -> Result<Response, PageError> {
-    shown(&RosterFollowUp::of(&studio).await?)
+    shown(RosterFollowUp::of(&studio).await?.as_ref())
 }
 
 /// Marks the swings named in `swings` (keys with spaces between). An empty occasion or day takes the mark off.

@@ -4,16 +4,27 @@
 
 use crate::AppState;
 use crate::error::PageError;
+use crate::follow_pages::RosterFollowUp;
 use lessonwright_coaching::follow::Roster;
-use lessonwright_model::History;
+use lessonwright_model::{Day, History};
 use lessonwright_store::{PlayerId, Store};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use tokio::sync::Mutex;
 
 /// The kept histories. Clones share them.
-#[derive(Clone, Debug, Default)]
-pub struct FollowCache(Arc<Mutex<Kept>>);
+#[derive(Clone, Default)]
+pub struct FollowCache {
+    histories: Arc<Mutex<Kept>>,
+    everybody: Arc<Mutex<Option<Shown>>>,
+}
+
+/// Everybody's page, with the histories and the day that it was made of.
+struct Shown {
+    roster: Arc<Roster>,
+    today: Day,
+    page: Arc<RosterFollowUp>,
+}
 
 #[derive(Debug, Default)]
 struct Kept {
@@ -26,7 +37,7 @@ impl FollowCache {
     /// Everybody's history as it is now.
     pub async fn roster(&self, store: &Store, state: &AppState) -> Result<Arc<Roster>, PageError> {
         // Held while reading: who asks meanwhile waits for the same histories.
-        let mut kept = self.0.lock().await;
+        let mut kept = self.histories.lock().await;
         let changes = store.follow_changes().await?;
         if changes != kept.changes {
             let histories = read_again(store, state, &kept, &changes).await?;
@@ -34,6 +45,29 @@ impl FollowCache {
             kept.changes = changes;
         }
         Ok(Arc::clone(&kept.roster))
+    }
+
+    /// Everybody's page of these histories and this day: as it was made last, or made now.
+    pub async fn everybody(
+        &self,
+        roster: Arc<Roster>,
+        today: Day,
+        make: impl AsyncFnOnce(Arc<Roster>) -> RosterFollowUp,
+    ) -> Arc<RosterFollowUp> {
+        let mut shown = self.everybody.lock().await;
+        if let Some(known) = &*shown
+            && Arc::ptr_eq(&known.roster, &roster)
+            && known.today == today
+        {
+            return Arc::clone(&known.page);
+        }
+        let page = Arc::new(make(Arc::clone(&roster)).await);
+        *shown = Some(Shown {
+            roster,
+            today,
+            page: Arc::clone(&page),
+        });
+        page
     }
 }
 
