@@ -4,7 +4,7 @@
 
 use crate::AppState;
 use crate::error::PageError;
-use crate::follow_pages::RosterFollowUp;
+use crate::follow_pages::{RosterFollowUp, computed};
 use lessonwright_coaching::follow::Roster;
 use lessonwright_model::{Day, History};
 use lessonwright_store::{PlayerId, Store};
@@ -52,7 +52,7 @@ impl FollowCache {
         &self,
         roster: Arc<Roster>,
         today: Day,
-        make: impl AsyncFnOnce(Arc<Roster>) -> RosterFollowUp,
+        make: impl FnOnce(&Roster) -> RosterFollowUp + Send + 'static,
     ) -> Arc<RosterFollowUp> {
         let mut shown = self.everybody.lock().await;
         if let Some(known) = &*shown
@@ -61,7 +61,8 @@ impl FollowCache {
         {
             return Arc::clone(&known.page);
         }
-        let page = Arc::new(make(Arc::clone(&roster)).await);
+        let of = Arc::clone(&roster);
+        let page = Arc::new(computed(move || make(&of)).await);
         *shown = Some(Shown {
             roster,
             today,

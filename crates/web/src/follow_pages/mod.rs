@@ -31,7 +31,7 @@ async fn everybody(studio: &Studio) -> Result<(Arc<Roster>, Day), PageError> {
 }
 
 /// Statistics are no work for the threads that answer.
-async fn computed<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> T {
+pub(crate) async fn computed<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> T {
     match tokio::task::spawn_blocking(work).await {
         Ok(done) => done,
         Err(failed) => std::panic::resume_unwind(failed.into_panic()),

@@ -1,7 +1,7 @@
 //! The roster's follow-up: who is due, whose change does not happen, what players have in common, what drills
 //! moved, and how well each number repeats.
 
-use super::{Badge, between, computed, everybody, many, signed, size, spelled, toward};
+use super::{Badge, between, everybody, many, signed, size, spelled, toward};
 use crate::error::PageError;
 use crate::follow::progress_address;
 use crate::routes::Studio;
@@ -96,9 +96,7 @@ impl RosterFollowUp {
     pub async fn of(studio: &Studio) -> Result<Arc<RosterFollowUp>, PageError> {
         let (roster, today) = everybody(studio).await?;
         let (academy, units) = (studio.state.academy.clone(), studio.state.units);
-        let make = async move |roster| {
-            computed(move || RosterFollowUp::made(&roster, today, academy, units)).await
-        };
+        let make = move |roster: &Roster| RosterFollowUp::made(roster, today, academy, units);
         Ok(studio.follow.everybody(roster, today, make).await)
     }
 
