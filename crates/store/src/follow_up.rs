@@ -243,6 +243,20 @@ impl Store {
         Ok(rows.into_iter().collect())
     }
 
+    /// A stamp of all that the follow-up rests on: it is another one after every change. Keys are never used again, so
+    /// that somebody erased and somebody new don't make up for one another.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn follow_stamp(&self) -> Result<(i64, i64, i64), StoreError> {
+        sqlx::query_as(
+            "SELECT count(*), coalesce(sum(changes), 0), coalesce(max(player_id), 0) FROM follow_changes",
+        )
+        .fetch_one(&self.pool)
+        .await
+        .map_err(during("see whether anything changed"))
+    }
+
     /// Of every player with a prescription in force as much as says when the next lesson is due: the
     /// prescriptions, and the latest session that was not practice alone. No measures are in it.
     ///

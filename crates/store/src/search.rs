@@ -2,7 +2,7 @@
 //!
 //! SQLite's FTS5: the beginning of a word is enough, accents don't matter (Unicode folding), and a word that
 //! nobody has is taken for those that are one slip away, two in words of eight letters and more (optimal string
-//! alignment: a letter missing, too many, another one, or two changed about).
+//! alignment: a letter missing, too many, another one, or two changed about) and begin with the same letter.
 
 use crate::error::{StoreError, during};
 use crate::store::Store;
@@ -194,10 +194,15 @@ impl Store {
         if slips == 0 {
             return Ok(Vec::new());
         }
-        let terms: Vec<String> = sqlx::query_scalar("SELECT term FROM search_words")
-            .fetch_all(&self.pool)
-            .await
-            .map_err(during("read the words of the index"))?;
+        // Only those that begin with the same letter: to look through all takes long on a large roster.
+        let first: String = word.chars().take(1).collect();
+        let terms: Vec<String> =
+            sqlx::query_scalar("SELECT term FROM search_words WHERE term >= ? AND term < ?")
+                .bind(first.clone())
+                .bind(first + "\u{10FFFF}")
+                .fetch_all(&self.pool)
+                .await
+                .map_err(during("read the words of the index"))?;
         let mut near: Vec<(usize, String)> = terms
             .into_iter()
             .filter_map(|term| Some((slips_between(&word, &term, slips)?, term)))

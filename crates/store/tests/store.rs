@@ -11,8 +11,7 @@ use lessonwright_model::{
 };
 use lessonwright_store::{
     CorrectionStep, FileKind, GuardianConsent, LessonState, NewClip, NewConsent, PlayerId, Purpose,
-    Store, StoreError,
-    SwingId,
+    Store, StoreError, SwingId,
 };
 use std::path::Path;
 

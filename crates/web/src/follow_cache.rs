@@ -17,7 +17,11 @@ use tokio::sync::Mutex;
 pub struct FollowCache {
     histories: Arc<Mutex<Kept>>,
     everybody: Arc<Mutex<Option<Shown>>>,
+    dues: Arc<Mutex<Option<(Stamp, Arc<Vec<History>>)>>>,
 }
+
+/// Another one after every change.
+type Stamp = (i64, i64, i64);
 
 /// Everybody's page, with the histories and the day that it was made of.
 struct Shown {
@@ -28,6 +32,8 @@ struct Shown {
 
 #[derive(Debug, Default)]
 struct Kept {
+    /// When it was read.
+    stamp: Option<Stamp>,
     /// How often each player's record had changed when it was read.
     changes: BTreeMap<i64, i64>,
     roster: Arc<Roster>,
@@ -38,13 +44,33 @@ impl FollowCache {
     pub async fn roster(&self, store: &Store, state: &AppState) -> Result<Arc<Roster>, PageError> {
         // Held while reading: who asks meanwhile waits for the same histories.
         let mut kept = self.histories.lock().await;
-        let changes = store.follow_changes().await?;
-        if changes != kept.changes {
+        let stamp = store.follow_stamp().await?;
+        if kept.stamp != Some(stamp) {
+            let changes = store.follow_changes().await?;
             let histories = read_again(store, state, &kept, &changes).await?;
             kept.roster = Arc::new(Roster::of(histories));
             kept.changes = changes;
+            kept.stamp = Some(stamp);
         }
         Ok(Arc::clone(&kept.roster))
+    }
+
+    /// As much of the histories as says who is due.
+    pub async fn dues(
+        &self,
+        store: &Store,
+        state: &AppState,
+    ) -> Result<Arc<Vec<History>>, PageError> {
+        let mut kept = self.dues.lock().await;
+        let stamp = store.follow_stamp().await?;
+        if let Some((known, dues)) = &*kept
+            && *known == stamp
+        {
+            return Ok(Arc::clone(dues));
+        }
+        let dues = Arc::new(store.dues(&state.time_zone).await?);
+        *kept = Some((stamp, Arc::clone(&dues)));
+        Ok(dues)
     }
 
     /// Everybody's page of these histories and this day: as it was made last, or made now.

@@ -34,7 +34,7 @@ pub fn routes() -> Router<Studio> {
 }
 
 async fn today(State(studio): State<Studio>) -> Result<Response, PageError> {
-    shown(&TodayPage::of(&studio.store, &studio.state).await?)
+    shown(&TodayPage::of(&studio).await?)
 }
 
 async fn sent(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Response, PageError> {

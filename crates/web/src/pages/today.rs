@@ -6,7 +6,7 @@ use crate::diary::DiaryEntry;
 use crate::error::PageError;
 use crate::follow::progress_address;
 use crate::player_record::consents_address;
-use crate::routes::swing_address;
+use crate::routes::{Studio, swing_address};
 use crate::today::{aside_address, sent_address};
 use crate::wording::{day_words, today, waited};
 use askama::Template;
@@ -76,7 +76,8 @@ const DAYS_AHEAD: i64 = 7;
 const MOST: usize = 12;
 
 impl TodayPage {
-    pub async fn of(store: &Store, state: &AppState) -> Result<TodayPage, PageError> {
+    pub async fn of(studio: &Studio) -> Result<TodayPage, PageError> {
+        let (store, state) = (&studio.store, &studio.state);
         let (to_read, all_to_read) = store.swings_to_read(MOST).await?;
         let (to_send, all_to_send) = store.lessons_to_send(MOST).await?;
         let players = store.roster("", 0, 1).await?.players;
@@ -96,7 +97,7 @@ impl TodayPage {
                 lines: to_send.iter().map(|one| ToSend::of(one, state)).collect(),
                 all: all_to_send,
             },
-            due: due_list(store, state).await?,
+            due: due_list(studio).await?,
         })
     }
 }
@@ -159,9 +160,9 @@ impl ToSend {
     }
 }
 
-async fn due_list(store: &Store, state: &AppState) -> Result<List<DueLine>, PageError> {
-    let today = today(state);
-    let histories = store.dues(&state.time_zone).await?;
+async fn due_list(studio: &Studio) -> Result<List<DueLine>, PageError> {
+    let today = today(&studio.state);
+    let histories = studio.follow.dues(&studio.store, &studio.state).await?;
     let mut all: Vec<_> = histories
         .iter()
         .filter_map(|history| Some((due(history, day_of(today))?, history)))

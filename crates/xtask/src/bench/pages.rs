@@ -24,11 +24,17 @@ pub fn print_table(players: usize) -> Result<()> {
     let folder = root().join(format!("target/bench-pages-{players}"));
     if !folder.join("lessonwright.db").exists() {
         let players = players.to_string();
-        shell::run(built("lessonwright").args(["seed", "--players", &players, "--studio"]).arg(&folder))?;
+        shell::run(
+            built("lessonwright")
+                .args(["seed", "--players", &players, "--studio"])
+                .arg(&folder),
+        )?;
     }
     let mut studio = Studio::open(&folder)?;
     let script = folder.join("pages.lua");
-    println!("| page | p50 ms | p95 ms | slowest ms | pages/s | first ms |\n|---|---|---|---|---|---|");
+    println!(
+        "| page | p50 ms | p95 ms | slowest ms | pages/s | first ms |\n|---|---|---|---|---|---|"
+    );
     let mut slow = Vec::new();
     for (kind, paths) in kinds(players) {
         let begun = Instant::now();
@@ -43,7 +49,11 @@ pub fn print_table(players: usize) -> Result<()> {
     }
     studio.server.kill()?;
     studio.server.wait()?;
-    ensure!(slow.is_empty(), "slower than {GOAL_MS} ms: {}", slow.join(", "));
+    ensure!(
+        slow.is_empty(),
+        "slower than {GOAL_MS} ms: {}",
+        slow.join(", ")
+    );
     Ok(())
 }
 
@@ -53,18 +63,41 @@ fn kinds(players: usize) -> Vec<(&'static str, Vec<String>)> {
     let spread = |of: usize, address: &dyn Fn(usize) -> String| -> Vec<String> {
         (0..ASKED).map(|n| address(1 + (n * 37) % of)).collect()
     };
-    let words = ["to", "hal", "søren", "soren grøn", "lndqvist", "bump the", "pelvis", "grip better", "swing 77", "a"];
+    let words = [
+        "to",
+        "hal",
+        "søren",
+        "soren grøn",
+        "lndqvist",
+        "bump the",
+        "pelvis",
+        "grip better",
+        "swing 77",
+        "a",
+    ];
     let words = words.map(|word| format!("/search?for={}", escaped(word)));
     vec![
         ("Today", vec!["/".into()]),
-        ("Players, any page", spread(players.div_ceil(50), &|n| format!("/players?page={n}"))),
-        ("Players, filtered", vec!["/players?named=hal".into(), "/players?named=slice".into()]),
+        (
+            "Players, any page",
+            spread(players.div_ceil(50), &|n| format!("/players?page={n}")),
+        ),
+        (
+            "Players, filtered",
+            vec!["/players?named=hal".into(), "/players?named=slice".into()],
+        ),
         ("a player", spread(players, &|n| format!("/players/{n}"))),
         ("a swing", spread(players * 20, &|n| format!("/swings/{n}"))),
         ("search", words.into()),
-        ("a player's progress", spread(players, &|n| format!("/players/{n}/progress"))),
+        (
+            "a player's progress",
+            spread(players, &|n| format!("/players/{n}/progress")),
+        ),
         ("everybody's progress", vec!["/progress".into()]),
-        ("a lesson", spread(players.min(200), &|n| format!("/lessons/{n}"))),
+        (
+            "a lesson",
+            spread(players.min(200), &|n| format!("/lessons/{n}")),
+        ),
     ]
 }
 
@@ -108,8 +141,12 @@ impl Studio {
         let said = server.stdout.take().context("the studio's words")?;
         let mut line = String::new();
         BufReader::new(said).read_line(&mut line)?;
-        let address = line.split_whitespace().find(|word| word.starts_with("http://"));
-        let address = address.context("the studio did not say its address")?.trim_end_matches('/');
+        let address = line
+            .split_whitespace()
+            .find(|word| word.starts_with("http://"));
+        let address = address
+            .context("the studio did not say its address")?
+            .trim_end_matches('/');
         Ok(Studio {
             address: address.to_owned(),
             server,
@@ -124,7 +161,14 @@ impl Studio {
     /// Median, 95th percentile and slowest, ms, and answers a second.
     fn ask(&self, script: &PathBuf) -> Result<[f64; 4]> {
         let output = Command::new("wrk")
-            .args(["-t1", &format!("-c{ASKERS}"), &format!("-d{ASK_S}s"), "--timeout", "30s", "-s"])
+            .args([
+                "-t1",
+                &format!("-c{ASKERS}"),
+                &format!("-d{ASK_S}s"),
+                "--timeout",
+                "30s",
+                "-s",
+            ])
             .arg(script)
             .arg(&self.address)
             .output()
