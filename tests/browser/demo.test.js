@@ -120,6 +120,11 @@ test("the lesson shows the one thing, the three checks, the drill and the number
     assert.ok((await shown.count()) >= 8, "four key moments of both views are shown");
     const sizes = await shown.evaluateAll((all) => all.map((i) => i.getAttribute("href").length));
     assert.ok(Math.min(...sizes) > 4000, "each is a picture and not a stump");
+    const moving = page.locator(".doing details");
+    assert.equal(await page.locator(".doing use").count(), 3, "the drill in three stills");
+    assert.equal(await moving.locator("img").isVisible(), false, "nothing moves unasked");
+    await moving.locator("summary").click();
+    await page.waitForFunction(() => document.querySelector(".doing details img").naturalWidth > 0);
   });
 });
 
@@ -134,6 +139,9 @@ test("a left-hander's lesson is worded and drawn for a left-hander", async () =>
   assert.doesNotMatch(text, /left arm (is )?level/i, "the lead arm is the right one");
   assert.ok(text.includes("← toward the target"), "the scale runs as the picture does");
   assert.ok(!text.includes("toward the target →"), "the scale runs as the picture does");
+  for (const still of await page.locator(".doing use").all()) {
+    assert.match(await still.getAttribute("transform"), /scale\(-1 1\)/, "each still of the drill is mirrored");
+  }
   await page.close();
 });
 
@@ -170,6 +178,28 @@ test("what the professional sees is ticked, takes its place in the order, and is
   await page.getByText("seen: weak grip").waitFor({ state: "detached" });
   assert.equal(await page.textContent("h1"), before);
   await page.close();
+});
+
+test("the drill book shows every drill in pictures, and those against a slice", async () => {
+  await look("/drills", "drills", async (page) => {
+    assert.equal(await page.locator(".book li").count(), 67);
+    const first = page.locator(".book img").first();
+    await first.scrollIntoViewIfNeeded();
+    await page.waitForFunction(() => document.querySelector(".book img").naturalWidth === 840);
+  });
+  const page = await browser.newPage({ viewport: { width: WIDTHS.tablet, height: 900 } });
+  await page.goto(new URL("/drills", address).href);
+  await page.getByLabel("Drills against").selectOption("slice");
+  await page.getByRole("button", { name: "Show" }).click();
+  const against = await page.locator(".book li").count();
+  assert.ok(against >= 3 && against < 67, `${against} drills against a slice`);
+  await page.locator(".book a").first().click();
+  await page.getByRole("link", { name: "For a left-hander" }).click();
+  assert.match(await page.locator(".doing use").first().getAttribute("transform"), /scale\(-1 1\)/);
+  await page.close();
+  await look("/drills/hip_to_the_wall?hand=left", "drill", async (page) => {
+    assert.match(await page.textContent("main"), /right hip/);
+  });
 });
 
 test("a page that is not there says so", async () => {

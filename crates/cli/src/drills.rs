@@ -1,11 +1,12 @@
 //! `drills`: the drill book – looked at, carried out as Markdown files, and the professional's own brought in.
 //!
 //! Own pages lie in the studio's folder `drills`, one `KEY.md` each; one with the key of a standard page is used
-//! instead of it.
+//! instead of it. Its pictures lie beside it: `KEY.jpg`, three stills of a right-hander side by side or any other
+//! picture, and `KEY.webp`, the drill moving.
 
 use crate::arguments::HandName;
 use crate::surroundings::Surroundings;
-use crate::trade::{Own, drills_folder, pages_in, with_pages_of};
+use crate::trade::{Own, drills_folder, pages_in, with_pages_of, with_pictures_of};
 use anyhow::{Context, Result, bail, ensure};
 use clap::Subcommand;
 use lessonwright_coaching::{Care, DrillBook, DrillPage};
@@ -124,7 +125,8 @@ fn worded(drill: &Drill) -> String {
 }
 
 fn export(studio: &Path, folder: &Path, overwrite: bool) -> Result<String> {
-    let book = Own::load(studio)?.book;
+    let own = Own::load(studio)?;
+    let book = &own.book;
     let file = |page: &DrillPage| folder.join(format!("{}.md", page.key()));
     if !overwrite && let Some(there) = book.pages().map(file).find(|file| file.exists()) {
         bail!(
@@ -133,10 +135,18 @@ fn export(studio: &Path, folder: &Path, overwrite: bool) -> Result<String> {
         );
     }
     std::fs::create_dir_all(folder).with_context(|| format!("making {}", folder.display()))?;
+    let write = |file: &Path, bytes: &[u8]| {
+        std::fs::write(file, bytes).with_context(|| format!("writing {}", file.display()))
+    };
     for page in book.pages() {
         let file = file(page);
-        std::fs::write(&file, page.text())
-            .with_context(|| format!("writing {}", file.display()))?;
+        write(&file, page.text().as_bytes())?;
+        if let Some(figure) = own.figures.of(page.key()) {
+            write(&file.with_extension("jpg"), &figure.stills)?;
+            if let Some(moving) = &figure.moving {
+                write(&file.with_extension("webp"), moving)?;
+            }
+        }
     }
     Ok(format!(
         "{} drills written to {}\n",
@@ -166,6 +176,12 @@ fn import(studio: &Path, folder: &Path) -> Result<String> {
     for (key, text) in &pages {
         let file = own.join(format!("{key}.md"));
         std::fs::write(&file, text).with_context(|| format!("writing {}", file.display()))?;
+        for kind in ["jpg", "webp"] {
+            bring_picture(
+                &folder.join(format!("{key}.{kind}")),
+                &file.with_extension(kind),
+            )?;
+        }
     }
     Ok(format!(
         "{} drills brought into {}\n{}",
@@ -173,6 +189,21 @@ fn import(studio: &Path, folder: &Path) -> Result<String> {
         own.display(),
         unused(studio, folder)?
     ))
+}
+
+/// Puts a page's picture beside it; a page that comes without one loses the one it had.
+fn bring_picture(from: &Path, to: &Path) -> Result<()> {
+    let done = if from.exists() {
+        std::fs::copy(from, to).map(|_| ())
+    } else {
+        std::fs::remove_file(to)
+    };
+    match done {
+        Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
+            Err(error).with_context(|| format!("writing {}", to.display()))
+        }
+        _ => Ok(()),
+    }
 }
 
 /// The pages of a folder, if each of them is sound and all of them fit the causes; else every fault, a line each.
@@ -191,6 +222,7 @@ fn sound_pages(studio: &Path, folder: &Path) -> Result<Vec<(String, String)>> {
     ensure!(faults.is_empty(), "{}", faults.join("\n"));
     let own = Own::load(studio)?;
     with_pages_of(own.book, folder)?.check_with("the causes", &own.causes)?;
+    with_pictures_of(own.figures, folder)?;
     Ok(pages)
 }
 

@@ -16,7 +16,8 @@ use lessonwright_coaching::{CauseTable, Outside, Targets, plan};
 use lessonwright_media as media;
 use lessonwright_media::Voice;
 use lessonwright_model::{
-    Brief, Cancel, Corrections, Letter, Measure, PlayerFacts, PracticePlan, SwingAnalysis,
+    Brief, Cancel, Corrections, DrillFigure, Letter, Measure, PlayerFacts, PracticePlan,
+    SwingAnalysis,
 };
 use lessonwright_print::lesson_pdf;
 use lessonwright_report::{LessonContent, Reference, Units, lesson_page, lesson_sheet};
@@ -261,6 +262,7 @@ pub fn draft(
         references: references(&travelled.swing, &travelled.own),
         pictures: key_pictures(around, travelled, cancel)?,
         moving: None,
+        figure: figure_of(travelled),
         plan: plan_of(player, travelled),
     };
     // Side by side: the film waits for its decoders and encoder most of the time.
@@ -280,6 +282,12 @@ pub fn draft(
         pdf,
         film,
     })
+}
+
+/// The pictures of the prescribed drill.
+fn figure_of(travelled: &Travelled) -> Option<DrillFigure> {
+    let prescription = travelled.swing.prescription.as_ref()?;
+    travelled.own.figures.of(&prescription.drill).cloned()
 }
 
 /// The practice until the next lesson, for a player whose days are known and to whom it may be prescribed now.

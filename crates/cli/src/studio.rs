@@ -40,6 +40,7 @@ pub fn open(
             practice: own.practice.clone(),
             book: own.book.clone(),
             stations: own.stations.clone(),
+            figures: own.figures.clone(),
         }),
         correct: correcting(around, store.clone(), bench.clone(), cancel.clone()),
         bench: Arc::new(bench),

@@ -1,11 +1,11 @@
 //! What the professional's studio knows of golf: the standard targets, causes, drills and rules, with the professional's
-//! own in place of them (`targets.toml`, `causes.toml`, `screening.toml`, `practice.toml` and `drills/*.md` in the
-//! studio's folder).
+//! own in place of them (`targets.toml`, `causes.toml`, `screening.toml`, `practice.toml`, `stations.toml` and
+//! `drills/*.md`, with pictures beside them, in the studio's folder).
 
 use anyhow::{Context, Result};
 use lessonwright_coaching::{
-    BodyFact, CauseTable, DrillBook, Knowledge, Named, PlanRules, PracticeRules, ScreeningRules,
-    Stations, Targets,
+    BodyFact, CauseTable, DrillBook, Figures, Knowledge, Named, PlanRules, PracticeRules,
+    ScreeningRules, Stations, Targets,
 };
 use lessonwright_model::MomentName;
 use lessonwright_web::{Tickable, Trade};
@@ -21,6 +21,7 @@ pub struct Own {
     pub screening: ScreeningRules,
     pub practice: PracticeRules,
     pub stations: Stations,
+    pub figures: Figures,
 }
 
 impl Own {
@@ -55,13 +56,21 @@ impl Own {
             Some(text) => PracticeRules::parse(&file.display().to_string(), &text)?,
             None => PracticeRules::standard(),
         };
+        let file = studio.join("stations.toml");
+        let stations = match read(&file)? {
+            Some(text) => Stations::parse(&file.display().to_string(), &text)?,
+            None => Stations::standard(),
+        };
+        stations.check_with(&file.display().to_string(), &book)?;
+        let figures = with_pictures_of(Figures::standard(), &drills_folder(studio))?;
         Ok(Own {
             targets,
             causes,
             book,
             screening,
             practice,
-            stations: Stations::standard(),
+            stations,
+            figures,
         })
     }
 
@@ -121,6 +130,18 @@ pub fn with_pages_of(book: DrillBook, folder: &Path) -> Result<DrillBook> {
     })
 }
 
+/// Pictures with those that lie beside the pages of a folder: `KEY.jpg` and `KEY.webp`.
+pub fn with_pictures_of(figures: Figures, folder: &Path) -> Result<Figures> {
+    let pages = pages_in(folder)?;
+    pages.into_iter().try_fold(figures, |figures, (key, _)| {
+        let picture = |kind: &str| bytes(&folder.join(format!("{key}.{kind}")));
+        let (stills, moving) = (picture("jpg")?, picture("webp")?);
+        figures
+            .with_own(&key, stills, moving)
+            .with_context(|| format!("the pictures of {key} in {}", folder.display()))
+    })
+}
+
 /// Key and text of each page (`*.md`) in a folder, in the order of the alphabet; none where there is no folder.
 pub fn pages_in(folder: &Path) -> Result<Vec<(String, String)>> {
     let entries = match std::fs::read_dir(folder) {
@@ -152,6 +173,15 @@ pub fn pages_in(folder: &Path) -> Result<Vec<(String, String)>> {
 fn read(file: &Path) -> Result<Option<String>> {
     match std::fs::read_to_string(file) {
         Ok(text) => Ok(Some(text)),
+        Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
+        Err(error) => Err(error).with_context(|| format!("reading {}", file.display())),
+    }
+}
+
+/// A file's bytes; none if there is no such file.
+fn bytes(file: &Path) -> Result<Option<Vec<u8>>> {
+    match std::fs::read(file) {
+        Ok(bytes) => Ok(Some(bytes)),
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
         Err(error) => Err(error).with_context(|| format!("reading {}", file.display())),
     }

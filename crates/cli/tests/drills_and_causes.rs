@@ -119,6 +119,24 @@ fn what_is_exported_can_be_changed_and_brought_in() {
         list.contains("Light toes (own)") && list.contains("68 drills, 2 of them own"),
         "{list}"
     );
+    // An own page has its own pictures or none; those that come with it are brought in.
+    let studio_has = |name: &str| studio.path().join("drills").join(name).exists();
+    assert!(!studio_has("toes_up.jpg") && !studio_has("toes_up.webp"));
+    for kind in ["jpg", "webp"] {
+        fs::copy(
+            format!("{folder}/hum_to_the_top.{kind}"),
+            format!("{own}/toes_up.{kind}"),
+        )
+        .unwrap();
+    }
+    says(studio.path(), &["drills", "import", &own]);
+    assert!(studio_has("toes_up.jpg") && studio_has("toes_up.webp"));
+    fs::write(format!("{own}/toes_up.jpg"), "no picture").unwrap();
+    let refused = refuses(studio.path(), &["drills", "import", &own]);
+    assert!(
+        refused.contains("toes_up") && refused.contains("JPEG"),
+        "{refused}"
+    );
     // What is in use is what is exported.
     let again = path(&other, "again");
     says(studio.path(), &["drills", "export", &again]);

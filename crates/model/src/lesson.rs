@@ -167,6 +167,25 @@ pub struct SetAside {
     pub why: String,
 }
 
+/// Pictures of a drill.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DrillFigure {
+    /// A JPEG; three times as wide as high, it is three stills of a right-hander side by side.
+    pub stills: Vec<u8>,
+    /// Its width and height, px.
+    pub size_px: [usize; 2],
+    /// The drill moving, a right-hander too (WebP).
+    pub moving: Option<Vec<u8>>,
+}
+
+impl DrillFigure {
+    /// Whether the picture is three stills, which are mirrored one by one for a left-hander. Any other is shown as
+    /// it is.
+    pub fn is_strip(&self) -> bool {
+        self.size_px[0] == 3 * self.size_px[1]
+    }
+}
+
 /// An exercise, worded for the player's hand.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Drill {

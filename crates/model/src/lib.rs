@@ -42,8 +42,8 @@ pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint
 pub use follow::{Aim, Day, FilmedSwing, FoundIn, Given, History, Occasion, Place, Taken};
 pub use geometry::{PixelPoint, WorldPoint};
 pub use lesson::{
-    BallPath, Candidate, CauseGrade, ChainPart, ChainStep, Drill, Finding, Prescription, Priority,
-    Ranking, SetAside, ShownBy, Sideways,
+    BallPath, Candidate, CauseGrade, ChainPart, ChainStep, Drill, DrillFigure, Finding,
+    Prescription, Priority, Ranking, SetAside, ShownBy, Sideways,
 };
 pub use measure::{Interval, Measure, MeasureState, Unit};
 pub use measure_name::{MeasureName, Part};

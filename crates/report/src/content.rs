@@ -2,7 +2,8 @@
 
 use crate::amount::Units;
 use lessonwright_model::{
-    Joint, MeasureName, MomentName, Picture, PixelPoint, PracticePlan, SwingAnalysis, View,
+    DrillFigure, Joint, MeasureName, MomentName, Picture, PixelPoint, PracticePlan, SwingAnalysis,
+    View,
 };
 
 /// Everything that is on a lesson page.
@@ -28,6 +29,8 @@ pub struct LessonContent {
     pub pictures: Vec<KeyPicture>,
     /// The practice until the next lesson.
     pub plan: Option<PracticePlan>,
+    /// Pictures of the drill.
+    pub figure: Option<DrillFigure>,
     /// The swing slowed down, to be played in the page.
     pub moving: Option<MovingPicture>,
 }

@@ -13,6 +13,7 @@ mod chain;
 mod chart;
 mod content;
 mod crop;
+mod figure;
 mod film_plan;
 mod film_words;
 mod frame;
@@ -34,6 +35,7 @@ pub use chain::{ChainPicture, FlightPath, StepBox};
 pub use chart::{Chart, Tick};
 pub use content::{KeyPicture, LessonContent, MovingPicture, Pose, Reference, reference_for};
 pub use crop::Crop;
+pub use figure::{FIGURE_STYLE, FigurePart};
 pub use film_plan::FilmPlan;
 pub use film_words::{
     FilmWords, film_hand, film_lines, film_stands_long, film_title, film_words, moment_title,

@@ -11,7 +11,7 @@
 
 use crate::motion::{BALL_RADIUS_M, ClubShape, HANDS_APART_M, KeyTimes, Movement};
 use crate::params::{BodyParams, SwingParams};
-use crate::pose::{Pose, frame_up, middle_joint};
+use crate::pose::{Hold, Pose, frame_up, middle_joint};
 use crate::skeleton::Skeleton;
 use glam::{DMat3, DVec3};
 
@@ -225,6 +225,7 @@ impl Movement for Captured {
         let ahead = face_ahead * (0.6 * (1.0 - after)) + chest_frame.z_axis * (0.3 + 0.7 * after);
         let head_up = (up * 0.5 + trunk_up * 0.5 + DVec3::Y * 0.2 - face_ahead * 0.25).normalize();
         let head_frame = frame_up(head_up, ahead + head_up * 1e-3);
+        let club = self.club.clear_of_ground(lead_grip, shaft, face, false);
         Pose {
             pelvis,
             pelvis_frame,
@@ -243,7 +244,8 @@ impl Movement for Captured {
             knee,
             ankle,
             foot_frame,
-            club: self.club.clear_of_ground(lead_grip, shaft, face, false),
+            hold: Hold::of_club(&club),
+            club,
         }
     }
 }

@@ -59,8 +59,8 @@ pub fn club_seen(params: &SwingParams, motion: &dyn Movement, camera: &Camera, t
     let half_s = 0.5 * phone.shutter_s;
 
     let pose = motion.pose(t);
-    let body = body_field(params, &pose);
-    let club = club_field(params, &pose.club, None, None);
+    let body = body_field(params, &pose, &[]);
+    let club = club_field(params, Some(&pose.club), None, None);
     let share = |points: &[DVec3], depth_m: f64, before: &[&Field]| {
         let seen = |p: &&DVec3| {
             before

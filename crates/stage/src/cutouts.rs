@@ -12,7 +12,7 @@ use crate::film::Film;
 use crate::motion::{KeyTimes, Motion, Movement};
 use crate::noise::SplitMix64;
 use crate::params::{BadParams, SwingParams};
-use crate::pose::{ClubPose, Pose};
+use crate::pose::{ClubPose, Hold, Pose};
 use crate::scene::Behind;
 use crate::skeleton::Skeleton;
 use glam::{DMat3, DQuat, DVec3};
@@ -245,6 +245,7 @@ impl Movement for Bent<'_> {
             head: about(club.head),
             sweet_spot: about(club.sweet_spot),
         };
+        pose.hold = Hold::of_club(&turned);
         pose.club = turned;
         pose
     }

@@ -150,3 +150,72 @@ impl Encoder {
         Ok(())
     }
 }
+
+/// Writes a picture as JPEG.
+pub fn still(ffmpeg: &Path, rgb: &[u8], size_px: [usize; 2], out: &Path) -> Result<()> {
+    pictures(
+        ffmpeg,
+        rgb,
+        size_px,
+        1.0,
+        &["-frames:v", "1", "-q:v", "4"],
+        out,
+    )
+}
+
+/// Writes frames as a moving picture (WebP) that begins again at its end.
+pub fn moving(
+    ffmpeg: &Path,
+    rgb: &[u8],
+    size_px: [usize; 2],
+    rate_hz: f64,
+    out: &Path,
+) -> Result<()> {
+    let codec = [
+        "-c:v",
+        "libwebp_anim",
+        "-loop",
+        "0",
+        "-quality",
+        "55",
+        "-compression_level",
+        "6",
+    ];
+    pictures(ffmpeg, rgb, size_px, rate_hz, &codec, out)
+}
+
+fn pictures(
+    ffmpeg: &Path,
+    rgb: &[u8],
+    [w, h]: [usize; 2],
+    rate_hz: f64,
+    how: &[&str],
+    out: &Path,
+) -> Result<()> {
+    let mut child = Command::new(ffmpeg)
+        .args([
+            "-nostdin", "-y", "-v", "error", "-f", "rawvideo", "-pix_fmt", "rgb24",
+        ])
+        .args([
+            "-s",
+            &format!("{w}x{h}"),
+            "-r",
+            &rate_hz.to_string(),
+            "-i",
+            "-",
+        ])
+        .args(how)
+        .args(["-fflags", "+bitexact", "-flags:v", "+bitexact"])
+        .arg(out)
+        .stdin(Stdio::piped())
+        .spawn()
+        .with_context(|| format!("starting {}: install ffmpeg", ffmpeg.display()))?;
+    let mut pipe = child.stdin.take().context("ffmpeg takes pictures")?;
+    let written = pipe.write_all(rgb);
+    drop(pipe);
+    let status = child.wait()?;
+    if !status.success() {
+        bail!("ffmpeg could not write {}", out.display());
+    }
+    written.context("handing pictures to ffmpeg")
+}

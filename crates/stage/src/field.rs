@@ -32,9 +32,11 @@ pub enum Material {
     Ball,
     Tee,
     Sock,
+    Thing,
+    Wall,
 }
 
-const MATERIALS: usize = 15;
+const MATERIALS: usize = 17;
 
 /// Number of a rigid part's frame in its [`Field`].
 pub type PartId = u8;

@@ -10,6 +10,7 @@ use crate::params::{
 };
 use crate::pose::{ClubPose, Pose};
 use crate::skeleton::REFERENCE_STATURE_M;
+use crate::things::Thing;
 use glam::{DMat3, DVec3, Mat3, Vec3};
 
 /// Numbers of the parts that carry patterns, the same in every figure.
@@ -37,8 +38,8 @@ pub mod part {
     pub const WAIST: PartId = 16;
 }
 
-/// The clothed body.
-pub fn body_field(p: &SwingParams, pose: &Pose) -> Field {
+/// The clothed body, and things about it.
+pub fn body_field(p: &SwingParams, pose: &Pose, things: &[Thing]) -> Field {
     let mut figure = Figure::new(p, pose);
     figure.legs();
     figure.trunk();
@@ -46,18 +47,23 @@ pub fn body_field(p: &SwingParams, pose: &Pose) -> Field {
     figure.hands();
     figure.head();
     figure.feet();
+    for thing in things {
+        thing.add_to(&mut figure.b, pose);
+    }
     figure.b.build()
 }
 
-/// The club, the ball at `ball`, and the tee.
+/// The club if there is one, the ball at `ball`, and the tee.
 pub fn club_field(
     p: &SwingParams,
-    club: &ClubPose,
+    club: Option<&ClubPose>,
     ball: Option<DVec3>,
     tee: Option<DVec3>,
 ) -> Field {
     let mut b = Builder::new();
-    add_club(&mut b, &p.club, club);
+    if let Some(club) = club {
+        add_club(&mut b, &p.club, club);
+    }
     if let Some(ball) = ball {
         b.with(Material::Ball, 0.001, 0);
         let (c, r) = (ball.as_vec3(), BALL_RADIUS_M as f32);
@@ -101,8 +107,8 @@ struct SinglePose {
     knee: [Vec3; 2],
     ankle: [Vec3; 2],
     foot: [Mat3; 2],
-    shaft: Vec3,
-    face: Vec3,
+    /// Along what each hand holds, and where its back looks.
+    hold: [[Vec3; 2]; 2],
 }
 
 impl SinglePose {
@@ -127,8 +133,9 @@ impl SinglePose {
             knee: v(p.knee),
             ankle: v(p.ankle),
             foot: p.foot_frame.map(m),
-            shaft: p.club.shaft.as_vec3(),
-            face: p.club.face.as_vec3(),
+            hold: p
+                .hold
+                .map(|hold| [hold.along, hold.back].map(|v| v.as_vec3())),
         }
     }
 }
@@ -166,7 +173,7 @@ impl<'a> Figure<'a> {
         for (i, _) in SIDES {
             add(
                 part::HAND[i],
-                bone(q.wrist[i], q.grip[i], q.shaft),
+                bone(q.wrist[i], q.grip[i], q.hold[i][0]),
                 q.wrist[i],
             );
         }
@@ -510,7 +517,11 @@ impl<'a> Figure<'a> {
             b.cone(elbow, down(0.30), 0.037 * m * k + c, 0.042 * m * k + c);
             b.cone(down(0.28), down(0.9), 0.042 * m * k + c, 0.0275 * k + c);
             b.with(Material::Skin, 0.02 * k, part::FOREARM[i]);
-            b.ellipsoid(wrist, bone(elbow, wrist, q.shaft), v(0.023, 0.036, 0.029));
+            b.ellipsoid(
+                wrist,
+                bone(elbow, wrist, q.hold[i][0]),
+                v(0.023, 0.036, 0.029),
+            );
         }
     }
 
@@ -519,8 +530,8 @@ impl<'a> Figure<'a> {
         let v = |x: f32, y: f32, z: f32| Vec3::new(x, y, z) * k;
         let q = &self.pose;
         let b = &mut self.b;
-        let shaft = q.shaft;
-        for (i, side) in SIDES {
+        for (i, _) in SIDES {
+            let [shaft, back] = q.hold[i];
             let material = if i == 0 && self.clothes.glove {
                 Material::Glove
             } else {
@@ -529,7 +540,6 @@ impl<'a> Figure<'a> {
             let (grip, wrist) = (q.grip[i], q.wrist[i]);
             let toward = (wrist - grip).normalize();
             let radial = (toward - shaft * toward.dot(shaft)).normalize();
-            let back = q.face * side;
             let back = (back - radial * back.dot(radial)).normalize();
             let knuckles = grip + (radial * 0.012 + back * 0.026) * k;
             let y = (wrist - knuckles).normalize();

@@ -285,7 +285,11 @@ impl<'a> Film<'a> {
         let moment = |i: usize, n: usize| t + ((i as f64 + 0.5) / n as f64 - 0.5) * span_s;
         let bodies = (0..body_count)
             .into_par_iter()
-            .map(|i| body_field(self.params, &self.motion.pose(moment(i, body_count))))
+            .map(|i| {
+                let at = moment(i, body_count);
+                let things = self.motion.props(at).things;
+                body_field(self.params, &self.motion.pose(at), &things)
+            })
             .collect();
         let impact = self.motion.key_times().impact;
         let ball_moves = t + 0.5 * span_s > impact && t - 0.5 * span_s < impact + 0.25;
@@ -322,19 +326,22 @@ impl<'a> Film<'a> {
             ClubKind::Driver => BALL_SPEED_DRIVER,
         };
         // Out of the picture, and small, after a few metres: an indoor screen stops it.
-        let ball = if flown <= 0.0 {
+        let props = self.motion.props(t);
+        let ball = if !props.ball {
+            None
+        } else if flown <= 0.0 {
             Some(rest)
         } else {
             let at = rest + DVec3::new(speed[0], speed[1], 0.0) * flown;
             (at.x < 3.3).then_some(at)
         };
-        let tee = (self.params.club.kind == ClubKind::Driver).then_some(rest);
+        let tee = (props.ball && self.params.club.kind == ClubKind::Driver).then_some(rest);
         let (butt, near) = self.eye.pixel(club.butt.as_vec3());
         let (head, far) = self.eye.pixel(club.head.as_vec3());
         // The head reaches this far from its middle, m.
         const HEAD_REACH_M: f32 = 0.085;
         SweptClub {
-            field: club_field(self.params, &club, ball, tee),
+            field: club_field(self.params, props.club.then_some(&club), ball, tee),
             ends: [butt, head],
             ball: ball.map(|b| self.eye.pixel(b.as_vec3()).0),
             reach_px: HEAD_REACH_M * self.eye.focal / near.min(far) + 1.5,

@@ -18,6 +18,7 @@ pub mod captured;
 pub mod channel;
 pub mod club_seen;
 pub mod cutouts;
+pub mod drill;
 pub mod field;
 pub mod figure;
 pub mod film;
@@ -33,6 +34,7 @@ pub mod shade;
 pub mod skeleton;
 pub mod sound;
 pub mod stream;
+pub mod things;
 pub mod truth;
 
 pub use moments::MomentName;

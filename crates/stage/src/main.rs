@@ -7,6 +7,7 @@ use clap::{Args, Parser, Subcommand};
 use encode::{Codec, Encoder, Encoding};
 use lessonwright_stage::camera::Camera;
 use lessonwright_stage::captured::Captured;
+use lessonwright_stage::drill::{self, Sheets};
 use lessonwright_stage::film::Film;
 use lessonwright_stage::moments::{MomentName, moments};
 use lessonwright_stage::motion::{Motion, Movement};
@@ -44,6 +45,8 @@ enum Command {
     /// Write pictures around the hands, cut out from their background, with the club's exact place, as
     /// one stream to learn from.
     Cutouts(Cutouts),
+    /// Draw the figures of drills: three stills side by side (JPEG) and a moving picture (WebP) each.
+    Drills(Drills),
     /// Print the parameters drawn from a seed.
     Random {
         /// The seed.
@@ -204,6 +207,31 @@ struct Cutouts {
     each: usize,
 }
 
+#[derive(Args)]
+struct Drills {
+    /// What the figures do (TOML).
+    #[arg(long)]
+    sheets: PathBuf,
+    /// Folder for the pictures.
+    #[arg(long)]
+    out: PathBuf,
+    /// Only these drills, by key, with commas.
+    #[arg(long, value_delimiter = ',')]
+    only: Vec<String>,
+    /// Leave the moving pictures out.
+    #[arg(long)]
+    stills_only: bool,
+    /// Side of a picture, px.
+    #[arg(long, default_value_t = 280)]
+    side: usize,
+    /// Samples of a silhouette pixel, 1 (rough) to 12.
+    #[arg(long, default_value_t = GOOD_SAMPLES)]
+    samples: usize,
+    /// The ffmpeg program.
+    #[arg(long, default_value = "ffmpeg")]
+    ffmpeg: PathBuf,
+}
+
 /// What swings are drawn from.
 #[derive(Clone, Copy, clap::ValueEnum)]
 enum Family {
@@ -223,6 +251,7 @@ fn main() -> Result<()> {
         Command::Sound(args) => sound_only(&args),
         Command::Stream(args) => stream(&args),
         Command::Cutouts(args) => cutouts(&args),
+        Command::Drills(args) => drills(&args),
         Command::Random { seed } => {
             println!(
                 "{}",
@@ -302,6 +331,53 @@ fn render(args: &Render) -> Result<()> {
         write(file, serde_json::to_string(&truth)?.as_bytes())?;
     }
     Ok(())
+}
+
+fn drills(args: &Drills) -> Result<()> {
+    let text = fs::read_to_string(&args.sheets)
+        .with_context(|| format!("reading the sheets {}", args.sheets.display()))?;
+    let sheets =
+        Sheets::parse(&text).with_context(|| format!("reading {}", args.sheets.display()))?;
+    fs::create_dir_all(&args.out)?;
+    let size_px = [args.side, args.side];
+    let wanted = |key: &str| args.only.is_empty() || args.only.iter().any(|only| only == key);
+    let sheets: Vec<_> = sheets.iter().filter(|(key, _)| wanted(key)).collect();
+    if sheets.is_empty() {
+        bail!(
+            "no drill of that key in {}: correct --only",
+            args.sheets.display()
+        );
+    }
+    sheets.par_iter().try_for_each(|(key, sheet)| {
+        let stills = drill::stills(sheet, size_px, args.samples);
+        let strip = side_by_side(&stills, size_px);
+        let strip_px = [args.side * stills.len(), args.side];
+        encode::still(
+            &args.ffmpeg,
+            &strip,
+            strip_px,
+            &args.out.join(format!("{key}.jpg")),
+        )?;
+        if !args.stills_only {
+            let frames = drill::moving(sheet, size_px, args.samples).concat();
+            let out = args.out.join(format!("{key}.webp"));
+            encode::moving(&args.ffmpeg, &frames, size_px, drill::RATE_HZ, &out)?;
+        }
+        eprintln!("{key}");
+        Ok(())
+    })
+}
+
+/// Pictures of one size in one row.
+fn side_by_side(pictures: &[Vec<u8>], [w, h]: [usize; 2]) -> Vec<u8> {
+    (0..h)
+        .flat_map(|y| {
+            pictures
+                .iter()
+                .flat_map(move |picture| &picture[3 * w * y..3 * w * (y + 1)])
+        })
+        .copied()
+        .collect()
 }
 
 fn stream(args: &Stream) -> Result<()> {

@@ -44,8 +44,29 @@ pub struct Pose {
     pub ankle: [DVec3; 2],
     /// Frames of the feet.
     pub foot_frame: [DMat3; 2],
+    /// How the hands are turned.
+    pub hold: [Hold; 2],
     /// The club.
     pub club: ClubPose,
+}
+
+/// How a closed hand is turned: what it holds, or would hold, and where its back looks.
+#[derive(Clone, Copy, Debug)]
+pub struct Hold {
+    /// Unit vector along what is held, from the little finger to the thumb: down a club's shaft.
+    pub along: DVec3,
+    /// Unit vector that the back of the hand looks along.
+    pub back: DVec3,
+}
+
+impl Hold {
+    /// Both hands on a club.
+    pub fn of_club(club: &ClubPose) -> [Hold; 2] {
+        [1.0, -1.0].map(|side| Hold {
+            along: club.shaft,
+            back: club.face * side,
+        })
+    }
 }
 
 /// The club at one instant.
@@ -68,6 +89,32 @@ pub struct ClubPose {
 }
 
 impl Pose {
+    /// Moves the whole figure and the club, m.
+    pub fn move_by(&mut self, way: DVec3) {
+        let singles = [
+            &mut self.pelvis,
+            &mut self.lumbar,
+            &mut self.waist,
+            &mut self.neck,
+            &mut self.head,
+            &mut self.club.butt,
+            &mut self.club.hosel,
+            &mut self.club.head,
+            &mut self.club.sweet_spot,
+        ];
+        singles.into_iter().for_each(|point| *point += way);
+        let pairs = [
+            &mut self.shoulder,
+            &mut self.elbow,
+            &mut self.wrist,
+            &mut self.grip,
+            &mut self.hip,
+            &mut self.knee,
+            &mut self.ankle,
+        ];
+        pairs.into_iter().flatten().for_each(|point| *point += way);
+    }
+
     /// Mid-point of the wrists.
     pub fn hands(&self) -> DVec3 {
         0.5 * (self.wrist[0] + self.wrist[1])

@@ -198,6 +198,8 @@ fn finish(look: &Look<'_>, of: &Field, hit: &Hit) -> Finish {
             shine: (0.12, 30.0),
             ..dull(Vec3::splat(0.80))
         },
+        Material::Thing => dull(Vec3::new(0.86, 0.42, 0.06)),
+        Material::Wall => dull(Vec3::new(0.62, 0.60, 0.56)),
         Material::Tee => dull(Vec3::new(0.60, 0.47, 0.30)),
     }
 }

@@ -194,7 +194,7 @@ fn frame_truth(
 ) -> FrameTruth {
     let time_s = frame as f64 / params.phone.rate_hz;
     let pose = motion.pose(time_s - params.before_s);
-    let body = body_field(params, &pose);
+    let body = body_field(params, &pose, &[]);
     let joints = joints(&pose)
         .into_iter()
         .map(|(name, at, flesh_m)| {

@@ -1,10 +1,10 @@
-//! Search: one field on every page, a page of what was found, and a drill's page to lead to.
+//! Search: one field on every page, and a page of what was found.
 
 use crate::error::PageError;
-use crate::pages::{DrillShown, SearchPage, SearchPart};
+use crate::pages::{SearchPage, SearchPart};
 use crate::routes::{Fields, Studio, shown};
 use axum::Router;
-use axum::extract::{Path, Query, State};
+use axum::extract::{Query, State};
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
@@ -12,15 +12,9 @@ use axum::routing::get;
 const STYLE: &str = include_str!("../templates/find.css");
 const SCRIPT: &str = include_str!("../scripts/find/find.js");
 
-/// The page of a drill.
-pub fn drill_address(key: &str) -> String {
-    format!("/drills/{key}")
-}
-
 pub fn routes() -> Router<Studio> {
     Router::new()
         .route("/search", get(search))
-        .route("/drills/{key}", get(drill))
         .route("/find/find.css", get(style))
         .route("/find/find.js", get(script))
 }
@@ -35,15 +29,6 @@ async fn search(
         return shown(&SearchPart::of(&studio.store, &studio.state, text).await?);
     }
     shown(&SearchPage::of(&studio.store, &studio.state, text).await?)
-}
-
-async fn drill(
-    State(studio): State<Studio>,
-    Path(key): Path<String>,
-) -> Result<Response, PageError> {
-    let page = studio.state.prescribing.book.page(&key);
-    let page = page.ok_or_else(|| PageError::Missing(format!("drill {key}")))?;
-    shown(&DrillShown::of(page))
 }
 
 async fn style() -> impl IntoResponse {

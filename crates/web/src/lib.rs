@@ -10,6 +10,7 @@ mod ball;
 pub mod bench;
 mod by_hand;
 mod diary;
+mod drills;
 mod error;
 mod find;
 mod follow;
@@ -29,7 +30,7 @@ pub use by_hand::Asked;
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules, Stations};
+use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};
 use lessonwright_store::{Store, SwingId};
@@ -64,6 +65,8 @@ pub struct Prescribing {
     pub book: DrillBook,
     /// How their stations lie on the ground.
     pub stations: Stations,
+    /// Their pictures.
+    pub figures: Figures,
 }
 
 /// Changes what is corrected by hand in a swing and has it analysed again; what it says when it can't is

@@ -2,6 +2,7 @@
 
 mod ball;
 mod by_hand;
+mod drills;
 mod messages;
 mod player;
 mod practice;
@@ -16,11 +17,12 @@ pub(crate) use by_hand::key as view_key;
 pub(crate) use swing::form_name as moment_key;
 
 pub use ball::BallPage;
+pub use drills::{DrillPage, DrillsPage};
 pub use messages::{Failed, Missing, NotCorrected, Refused};
 pub use player::PlayerPage;
 pub use practice::{NotApproved, NotPlanned, PracticePage};
 pub use roster::Roster;
-pub use search::{DrillShown, SearchPage, SearchPart};
+pub use search::{SearchPage, SearchPart};
 pub use settings::{NotSaved, SettingsPage};
 pub use swing::SwingPage;
 pub use today::TodayPage;

@@ -5,6 +5,7 @@ use crate::ball::BallForm;
 use crate::bench;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::diary;
+use crate::drills;
 use crate::error::{PageError, page};
 use crate::find;
 use crate::follow;
@@ -21,7 +22,7 @@ use axum::http::{StatusCode, Uri};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use lessonwright_coaching::Told;
-use lessonwright_report::PLAN_STYLE;
+use lessonwright_report::{FIGURE_STYLE, PLAN_STYLE};
 use lessonwright_store::{LessonId, PlayerId, Store, SwingId};
 use std::collections::BTreeMap;
 
@@ -70,6 +71,7 @@ pub(crate) const LESSON_POLICY: &str = "default-src 'none'; style-src 'unsafe-in
 
 const STYLE: &str = include_str!("../templates/studio.css");
 const OWN_STYLE: &str = include_str!("../templates/settings.css");
+const DRILLS_STYLE: &str = include_str!("../templates/drills.css");
 
 #[derive(Clone)]
 pub(crate) struct Studio {
@@ -99,6 +101,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/swings/{id}/by-hand/seen", post(correct::<SeenForm>))
         .route("/swings/{id}/by-hand/undo", post(undo))
         .route("/swings/{id}/again", post(again))
+        .merge(drills::routes())
         .merge(settings::routes())
         .merge(practice::routes())
         .route("/lessons/{id}", get(lesson))
@@ -237,7 +240,7 @@ async fn approve(
 }
 
 async fn style() -> impl IntoResponse {
-    let style = [STYLE, PLAN_STYLE, OWN_STYLE].join("\n");
+    let style = [STYLE, PLAN_STYLE, OWN_STYLE, FIGURE_STYLE, DRILLS_STYLE].join("\n");
     ([(CONTENT_TYPE, "text/css; charset=utf-8")], style)
 }
 

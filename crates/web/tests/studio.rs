@@ -383,6 +383,22 @@ async fn another_site_can_neither_post_nor_read() {
 }
 
 #[tokio::test]
+async fn the_drill_book_is_leafed_through_for_a_flight_and_a_hand() {
+    let studio = Studio::start(true).await;
+    let entries = |body: &str| body.matches("href=\"/drills/").count();
+    let all = entries(&studio.get("/drills").await.body);
+    let slice = entries(&studio.get("/drills?flight=slice").await.body);
+    assert_eq!(all, 67);
+    assert!((3..all).contains(&slice), "{slice}");
+    assert_eq!(studio.get("/drills?flight=boomerang").await.status, 404);
+    let left = studio.get("/drills/hip_to_the_wall?hand=left").await;
+    assert!(left.body.contains("right hip") && left.body.contains("scale(-1 1)"));
+    let stills = studio.get("/drills/hip_to_the_wall/stills.jpg").await;
+    assert_eq!(stills.status, 200);
+    assert_eq!(studio.get("/drills/nonsense").await.status, 404);
+}
+
+#[tokio::test]
 async fn what_is_not_there_has_a_page_of_its_own() {
     let studio = Studio::start(true).await;
     for (path, text) in [

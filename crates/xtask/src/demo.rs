@@ -145,3 +145,13 @@ pub fn render_clips() -> Result<()> {
     }
     Ok(())
 }
+
+/// Draw the figures of the drills again: many minutes.
+pub fn render_drills() -> Result<()> {
+    build()?;
+    run(built("lessonwright-stage")
+        .args(["drills", "--samples", "6", "--sheets"])
+        .arg(root().join("crates/stage/drills.toml"))
+        .arg("--out")
+        .arg(root().join("crates/coaching/data/figures")))
+}

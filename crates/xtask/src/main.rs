@@ -1,5 +1,5 @@
-//! The chores of a developer: `cargo xtask setup | demo | render-demo | test | check |
-//! bench`.
+//! The chores of a developer: `cargo xtask setup | demo | render-demo | render-drills | test |
+//! check | bench`.
 //!
 //! `demo` and `test` do the set-up first, so a fresh machine needs no other command.
 
@@ -28,6 +28,8 @@ enum Chore {
     Demo(demo::Options),
     /// Render the demo's clips again (many minutes).
     RenderDemo,
+    /// Draw the figures of the drills again (many minutes).
+    RenderDrills,
     /// Run every test.
     Test(test::Options),
     /// Formatting, lints, documentation and licences.
@@ -46,6 +48,10 @@ fn main() -> Result<()> {
         Chore::RenderDemo => {
             set_up()?;
             demo::render_clips()
+        }
+        Chore::RenderDrills => {
+            set_up()?;
+            demo::render_drills()
         }
         Chore::Test(options) => {
             set_up()?;

@@ -2,9 +2,11 @@
 //!
 //! How a page is written is said in [`page`].
 
+mod figures;
 mod page;
 mod sections;
 
+pub use figures::{FigureError, Figures};
 pub use page::DrillPage;
 
 use crate::causes::{BodyFact, CauseTable};
@@ -14,14 +16,27 @@ use crate::data_error::DataError;
 #[derive(Clone, Debug, PartialEq)]
 pub struct DrillBook(Vec<DrillPage>);
 
-macro_rules! pages {
+/// A drill of the project's.
+struct Standard {
+    key: &'static str,
+    text: &'static str,
+    stills: &'static [u8],
+    moving: &'static [u8],
+}
+
+macro_rules! drills {
     ($($key:literal),+ $(,)?) => {
-        &[$(($key, include_str!(concat!("../../data/drills/", $key, ".md")))),+]
+        &[$(Standard {
+            key: $key,
+            text: include_str!(concat!("../../data/drills/", $key, ".md")),
+            stills: include_bytes!(concat!("../../data/figures/", $key, ".jpg")),
+            moving: include_bytes!(concat!("../../data/figures/", $key, ".webp")),
+        }),+]
     };
 }
 
 /// In the order of the alphabet.
-const STANDARD: &[(&str, &str)] = pages![
+const STANDARD: &[Standard] = drills![
     "ball_between_the_knees",
     "ball_ladder",
     "brush_ahead_of_the_line",
@@ -100,12 +115,10 @@ impl DrillBook {
     /// # Panics
     /// Never with the embedded pages, which a test reads.
     pub fn standard() -> DrillBook {
-        STANDARD
-            .iter()
-            .fold(DrillBook(Vec::new()), |book, (key, text)| {
-                book.with(key, text)
-                    .unwrap_or_else(|error| panic!("the embedded drills are sound: {error}"))
-            })
+        STANDARD.iter().fold(DrillBook(Vec::new()), |book, drill| {
+            book.with(drill.key, drill.text)
+                .unwrap_or_else(|error| panic!("the embedded drills are sound: {error}"))
+        })
     }
 
     /// This book with one more page, or with the page of that key replaced, in the order of the alphabet.
@@ -301,9 +314,9 @@ mod tests {
     fn a_bad_page_says_what_and_where() {
         let good = STANDARD
             .iter()
-            .find(|(key, _)| *key == "brush_ahead_of_the_line")
+            .find(|drill| drill.key == "brush_ahead_of_the_line")
             .unwrap()
-            .1;
+            .text;
         let cases = [
             (good.replace("+++", "---"), "front matter"),
             (good.replace("## Cautions", "## Warnings"), "Warnings"),

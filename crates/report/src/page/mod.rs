@@ -14,6 +14,7 @@ pub(crate) use shots::{Key, Shot, Strip, strips};
 use crate::ReportError;
 use crate::amount::Direction;
 use crate::content::LessonContent;
+use crate::figure::FigurePart;
 use crate::film_plan::FilmPlan;
 use crate::headings;
 use crate::pictures::check_pictures;
@@ -50,8 +51,11 @@ pub fn lesson_page(content: &LessonContent) -> Result<String, ReportError> {
             limit: LARGEST_MOVING,
         });
     }
+    let figure = content.figure.as_ref().map_or(0, |figure| {
+        figure.stills.len() + figure.moving.as_ref().map_or(0, Vec::len)
+    });
     // In Base64 four letters stand for three bytes.
-    let limit = LARGEST_PAGE + moving.div_ceil(3) * 4;
+    let limit = LARGEST_PAGE + (moving + figure).div_ceil(3) * 4;
     first_within(limit, |quality| {
         Ok(LessonPage::new(content, quality)?.render()?)
     })
@@ -106,6 +110,11 @@ impl<'a> LessonPage<'a> {
     }
 
     /// The moving picture in Base64.
+    pub(crate) fn figure(&self, title: &'a str) -> Option<FigurePart<'a>> {
+        let figure = self.content.figure.as_ref()?;
+        Some(FigurePart::new(title, self.hand(), figure))
+    }
+
     pub(crate) fn moving_data(&self) -> String {
         let moving = self.content.moving.as_ref();
         moving.map_or_else(String::new, |moving| STANDARD.encode(&moving.mp4))

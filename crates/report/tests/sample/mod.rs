@@ -17,6 +17,7 @@ pub fn lesson() -> LessonContent {
         references: references(),
         pictures: pictures(),
         plan: None,
+        figure: None,
         moving: None,
     }
 }

@@ -19,8 +19,9 @@ pub use keys::KeyTimes;
 
 use crate::channel::Channel;
 use crate::params::SwingParams;
-use crate::pose::{Pose, frame_up, lean, middle_joint};
+use crate::pose::{Hold, Pose, frame_up, lean, middle_joint};
 use crate::skeleton::Skeleton;
+use crate::things::Props;
 use glam::{DMat3, DVec3};
 use keys::{Channels, channels};
 
@@ -44,6 +45,10 @@ pub trait Movement: Sync {
     fn skeleton(&self) -> &Skeleton;
     /// Middle of the ball at rest, m.
     fn ball(&self) -> DVec3;
+    /// What is there besides the player at a time: a club and a ball, as long as nothing else is said.
+    fn props(&self, _time_s: f64) -> Props {
+        Props::default()
+    }
 }
 
 /// A swing made from parameters.
@@ -164,6 +169,7 @@ impl Movement for Motion {
             knee,
             ankle,
             foot_frame,
+            hold: Hold::of_club(&arms.club),
             club: arms.club,
         }
     }

@@ -1,12 +1,10 @@
-//! What was found, kind by kind, and a drill.
+//! What was found, kind by kind.
 
 use crate::AppState;
+use crate::drills::drill_address;
 use crate::error::PageError;
-use crate::find::drill_address;
 use crate::routes::{lesson_address, player_address, swing_address};
 use askama::Template;
-use lessonwright_coaching::{Care, DrillPage};
-use lessonwright_model::{Drill, Hand};
 use lessonwright_store::{Found, FoundKind, LessonId, PlayerId, Store, SwingId};
 
 /// The page of a search.
@@ -38,13 +36,6 @@ struct FoundLine {
     excerpt: Vec<(bool, String)>,
 }
 
-/// A drill of the book.
-#[derive(Template)]
-#[template(path = "drill.html")]
-pub struct DrillShown {
-    drill: Drill,
-}
-
 /// Of each kind so many are shown on the page.
 const MOST: usize = 20;
 
@@ -66,14 +57,6 @@ impl SearchPart {
             groups: groups(store, state, asked, MOST_BELOW).await?,
             asked: asked.to_owned(),
         })
-    }
-}
-
-impl DrillShown {
-    pub fn of(page: &DrillPage) -> DrillShown {
-        DrillShown {
-            drill: page.worded(Hand::Right, &Care::Full),
-        }
     }
 }
 

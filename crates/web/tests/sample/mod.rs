@@ -6,7 +6,7 @@ pub mod lessons;
 pub mod bench;
 
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_coaching::{DrillBook, PracticeRules, ScreeningRules, Stations};
+use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
@@ -41,6 +41,7 @@ pub fn state() -> AppState {
             practice: PracticeRules::standard(),
             book: DrillBook::standard(),
             stations: Stations::standard(),
+            figures: Figures::standard(),
         }),
         trade: Arc::new(Trade {
             tickable: vec![

@@ -1,0 +1,100 @@
+//! The drill book, and one of its drills.
+
+use crate::drills::{drill_address, stills_address};
+use crate::{AppState, Prescribing};
+use askama::Template;
+use lessonwright_coaching::{Care, DrillPage as Page, Flight};
+use lessonwright_model::{Drill, Hand};
+use lessonwright_report::{FigurePart, StationPlan};
+
+/// All drills, or those that help with a flight.
+#[derive(Template)]
+#[template(path = "drills.html")]
+pub struct DrillsPage {
+    pub academy: String,
+    pub flights: Vec<OfferedFlight>,
+    pub drills: Vec<DrillEntry>,
+    pub all: usize,
+}
+
+/// A flight to choose drills by.
+pub struct OfferedFlight {
+    pub words: &'static str,
+    pub chosen: bool,
+}
+
+/// A drill in the list.
+pub struct DrillEntry {
+    pub title: String,
+    pub changes: String,
+    pub address: String,
+    pub stills: Option<String>,
+}
+
+impl DrillsPage {
+    pub fn of(state: &AppState, flight: Option<Flight>) -> DrillsPage {
+        let prescribing = &state.prescribing;
+        let helps = |page: &&Page| flight.is_none_or(|flight| page.helps_with(flight));
+        let entry = |page: &Page| {
+            let drill = page.worded(Hand::Right, &Care::Full);
+            DrillEntry {
+                title: drill.title,
+                changes: drill.changes,
+                address: drill_address(page.key()),
+                stills: prescribing
+                    .figures
+                    .of(page.key())
+                    .map(|_| stills_address(page.key())),
+            }
+        };
+        let offered = |&other: &Flight| OfferedFlight {
+            words: other.plain(),
+            chosen: flight == Some(other),
+        };
+        DrillsPage {
+            academy: state.academy.clone(),
+            flights: Flight::ALL
+                .iter()
+                .filter(|f| f.is_complaint())
+                .map(offered)
+                .collect(),
+            drills: prescribing.book.pages().filter(helps).map(entry).collect(),
+            all: prescribing.book.pages().count(),
+        }
+    }
+}
+
+/// One drill as the player reads it.
+#[derive(Template)]
+#[template(path = "drill.html")]
+pub struct DrillPage {
+    pub academy: String,
+    pub drill: Drill,
+    pub left: bool,
+    /// Its pictures, as HTML.
+    pub figure: Option<String>,
+    /// What lies on the ground, as HTML.
+    pub station: Option<String>,
+}
+
+impl DrillPage {
+    pub fn of(
+        state: &AppState,
+        page: &Page,
+        hand: Hand,
+        prescribing: &Prescribing,
+    ) -> Result<DrillPage, askama::Error> {
+        let drill = page.worded(hand, &Care::Full);
+        let figure = prescribing.figures.of(page.key());
+        let figure = figure.map(|figure| FigurePart::new(&drill.title, hand, figure).render());
+        let layout = prescribing.stations.of(page.key(), hand);
+        let station = layout.map(|layout| StationPlan::new(&layout, hand).render());
+        Ok(DrillPage {
+            academy: state.academy.clone(),
+            figure: figure.transpose()?,
+            station: station.transpose()?,
+            left: hand == Hand::Left,
+            drill,
+        })
+    }
+}
