@@ -90,11 +90,11 @@ function smallTargets(page) {
 }
 
 test("the studio shows the player and leads to the lesson", async () => {
-  await look("/", "roster", async (page) => {
+  await look("/players", "roster", async (page) => {
     await page.getByRole("link", { name: "Tom Hallam" }).first().waitFor();
   });
   const page = await browser.newPage();
-  await page.goto(address);
+  await page.goto(new URL("/players", address).href);
   await page.locator('a[href="/players/1"]').first().click();
   await page.waitForURL(/players\/\d+/);
   await page.close();
@@ -130,7 +130,7 @@ test("the lesson shows the one thing, the three checks, the drill and the number
 
 test("a left-hander's lesson is worded and drawn for a left-hander", async () => {
   const page = await browser.newPage({ viewport: { width: WIDTHS.phone, height: 900 } });
-  await page.goto(address);
+  await page.goto(new URL("/players", address).href);
   await page.locator('a[href="/players/2"]').first().click();
   assert.match(await page.textContent("main"), /left-handed/);
   await page.goto(new URL("/lessons/2", address).href);

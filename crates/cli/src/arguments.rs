@@ -4,6 +4,7 @@ use crate::bring_in::BringInArguments;
 use crate::by_hand::CorrectArguments;
 use crate::causes::CausesCommand;
 use crate::desk::{DeskArguments, DeskOptions};
+use crate::diary::DiaryCommand;
 use crate::drills::DrillsCommand;
 use crate::flight::FlightArguments;
 use crate::follow::{
@@ -16,6 +17,7 @@ use crate::letter::LetterArguments;
 use crate::models::ModelsCommand;
 use crate::plan::PlanArguments;
 use crate::player::PlayerCommand;
+use crate::seed::SeedArguments;
 use crate::take_in::TakeInArguments;
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -106,6 +108,26 @@ pub enum Command {
     BringIn(BringInArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
+    /// Who comes when: list, add, move, cancel
+    Diary {
+        #[command(subcommand)]
+        what: DiaryCommand,
+    },
+    /// Mark approved lessons as sent
+    Sent {
+        /// The lessons' numbers
+        #[arg(required = true, value_name = "LESSON")]
+        lessons: Vec<i64>,
+    },
+    /// Search players, lessons, swings, notes and drills
+    Find {
+        /// Words, or their beginnings
+        #[arg(required = true)]
+        words: Vec<String>,
+    },
+    /// Fill an empty studio with invented players, to measure how fast its pages are
+    #[command(hide = true)]
+    Seed(SeedArguments),
     /// Ask before anything is prescribed, note how a player practises and what the player is held against
     Player {
         #[command(subcommand)]

@@ -23,7 +23,7 @@ use tokio::runtime::Runtime;
 const LARGEST_VOICE: u64 = 40_000_000;
 
 /// What is chosen for a lesson in place of what is proposed.
-#[derive(Args)]
+#[derive(Args, Default)]
 pub struct DeskOptions {
     /// Work on this in place of what is proposed: a key of the ranking (`ranking` in `analyse --json`), or "nothing"
     #[arg(long, value_name = "FACT")]

@@ -74,7 +74,7 @@ pub async fn write_out(
         bail!("{} is not empty: name another folder", out.display());
     }
     let keys: Vec<PlayerId> = players.iter().map(|player| player.id).collect();
-    let bar = Stage::begin("copying", "");
+    let bar = Stage::alone("copying");
     store
         .write_records(&keys, out, &|share| bar.report(share))
         .await?;

@@ -90,6 +90,9 @@ pub fn make(
         &travelled,
         (&told.choices, &drafted),
     ))?;
+    if let Some(file) = &arguments.voice {
+        runtime.block_on(desk::keep_voice(&store, swing, file, Timestamp::now()))?;
+    }
     if let Some(mark) = mark(arguments) {
         runtime.block_on(store.mark_swing(swing, mark))?;
     }
@@ -199,9 +202,6 @@ pub async fn keep(
     };
     if *choices != Choices::default() {
         store.keep_choices(swing, choices, now).await?;
-    }
-    if let Some(file) = &arguments.voice {
-        desk::keep_voice(store, swing, file, now).await?;
     }
     drafted.keep(store, analysis, now).await?;
     Ok(swing)

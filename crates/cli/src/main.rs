@@ -9,6 +9,7 @@ mod causes;
 mod club;
 mod correct;
 mod desk;
+mod diary;
 mod drills;
 mod export;
 mod film;
@@ -24,8 +25,10 @@ mod pictures;
 mod plan;
 mod player;
 mod progress;
+mod record;
 mod road;
 mod say;
+mod seed;
 mod studio;
 mod surroundings;
 mod take_in;
@@ -118,6 +121,10 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Mark(asked) => print(&follow::mark(&around, asked, &runtime)?),
         Command::Prescribe(asked) => print(&follow::prescribe(&around, asked, &runtime)?),
         Command::BringIn(asked) => print(&bring_in::bring_in(&around, asked, &runtime, &cancel)?),
+        Command::Diary { what } => print(&diary::run(&around, what, &runtime)?),
+        Command::Sent { lessons } => print(&diary::sent(&around, lessons, &runtime)?),
+        Command::Find { words } => print(&diary::find(&around, words, &runtime)?),
+        Command::Seed(many) => print(&seed::run(&around, many, &runtime)?),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),
         Command::Clip {
             clips,

@@ -3,6 +3,7 @@
 
 use crate::arguments::HandName;
 use crate::correct;
+use crate::record;
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use anyhow::{Context, Result, anyhow, bail};
@@ -13,7 +14,7 @@ use lessonwright_model::{
     Cancel, Cleared, Pain, PlayerFacts, Practice, PracticePlace, ReferenceChoice, STRONGEST_PAIN,
     Screening, Season, Sex,
 };
-use lessonwright_store::{GuardianConsent, LessonState, Player, Store, SwingId};
+use lessonwright_store::{Background, GuardianConsent, LessonState, Player, Store, SwingId};
 use std::sync::Arc;
 use tokio::runtime::Runtime;
 
@@ -32,6 +33,10 @@ pub enum PlayerCommand {
     Screen(Box<ScreenArguments>),
     /// Note where, when and how long the player practises until the next lesson
     Practice(Box<PracticeArguments>),
+    /// Note what the player, or a minor's guardian, agreed to or withdrew: filming, teaching, sending, showing
+    Consent(record::ConsentArguments),
+    /// Write, list, change and delete notes
+    Note(record::NoteArguments),
     /// Choose what the player's measures are held against
     Reference {
         /// The player's name
@@ -67,6 +72,15 @@ pub struct SetArguments {
     /// What the player wants most, once per goal, in place of those on record; "none" for none
     #[arg(long, value_name = "GOAL", action = clap::ArgAction::Append)]
     goal: Vec<String>,
+    /// The usual ball flight: slice, hook, pull, push, fat, thin …
+    #[arg(long)]
+    flight: Option<String>,
+    /// The player's golf so far: since when, how often, handicap
+    #[arg(long, value_name = "WORDS")]
+    golf_so_far: Option<String>,
+    /// The clubs in the bag
+    #[arg(long, value_name = "WORDS")]
+    bag: Option<String>,
     /// The guardian whose consent is given (players under 18)
     #[arg(long, value_name = "NAME")]
     guardian: Option<String>,
@@ -209,6 +223,8 @@ pub fn run(
             PlayerCommand::Set(set) => set_facts(&store, set, &own).await,
             PlayerCommand::Screen(screen) => keep_answers(&store, screen, &own).await,
             PlayerCommand::Practice(practice) => keep_practice(&store, practice).await,
+            PlayerCommand::Consent(asked) => record::consent(&store, asked).await,
+            PlayerCommand::Note(asked) => record::note(&store, asked).await,
             PlayerCommand::Reference {
                 player,
                 against,
@@ -251,11 +267,18 @@ async fn set_facts(store: &Store, set: &SetArguments, own: &Own) -> Result<Strin
             .or(known.facts.stature_m),
         limits: keys(&set.limit, &known.facts.limits),
         goals: keys(&set.goal, &known.facts.goals),
+        usual_flight: set.flight.clone().or(known.facts.usual_flight.clone()),
         ..known.facts.clone()
     };
     let checked = own.causes.check_keys(&[], &facts.limits, &facts.goals);
     checked.map_err(|problem| anyhow!(problem))?;
     store.update_player(known.id, &facts).await?;
+    let told = store.background(known.id).await?;
+    let told = Background {
+        golf_so_far: set.golf_so_far.clone().unwrap_or(told.golf_so_far),
+        bag: set.bag.clone().unwrap_or(told.bag),
+    };
+    store.keep_background(known.id, &told).await?;
     if let Some(guardian) = &set.guardian {
         let consent = GuardianConsent {
             guardian: guardian.clone(),

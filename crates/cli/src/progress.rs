@@ -48,6 +48,11 @@ impl Stage {
         }
     }
 
+    /// Work that no listener waits for.
+    pub fn alone(what: &str) -> Stage {
+        Stage::begin(&Listener::default(), Step::Lesson, what, "")
+    }
+
     pub fn report(&self, share: f64) {
         self.bar
             .set_position((share.clamp(0.0, 1.0) * STEPS as f64) as u64);

@@ -4,6 +4,7 @@ use crate::arguments::OpenArguments;
 use crate::bench::Bench;
 use crate::bring_in::{Workshop, lan_base, serve_phones};
 use crate::correct;
+use crate::diary::drill_words;
 use crate::keep::Keeper;
 use crate::lesson::reference;
 use crate::letter::{self, Writer};
@@ -35,6 +36,7 @@ pub fn open(
 ) -> Result<()> {
     let own = Own::load(&around.studio)?;
     let store = runtime.block_on(Store::open(&around.studio))?;
+    runtime.block_on(store.offer_drills(&drill_words(&own.book)))?;
     let around = Arc::new(around);
     let bench = Bench::of(Arc::clone(&around), store.clone(), cancel.clone());
     let head = Letterhead {

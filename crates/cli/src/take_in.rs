@@ -4,6 +4,7 @@
 use crate::arguments::{
     ClubName, LessonArguments, PlayerArguments, SwingArguments, UnitName, ViewName,
 };
+use crate::desk::DeskOptions;
 use crate::lesson;
 use crate::surroundings::Surroundings;
 use anyhow::{Context, Result, bail};
@@ -265,6 +266,7 @@ fn arguments(bundle: &Checked, head: &Letterhead) -> LessonArguments {
         academy: head.academy.clone(),
         coach: head.coach.clone(),
         note: None,
+        desk: DeskOptions::default(),
         units: if head.inches_first {
             UnitName::In
         } else {

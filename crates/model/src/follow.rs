@@ -86,7 +86,7 @@ impl Place {
 }
 
 /// A swing that was filmed and measured.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct FilmedSwing {
     /// Its key in the studio.
     pub swing: i64,

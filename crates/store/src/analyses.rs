@@ -58,7 +58,7 @@ impl Store {
     }
 }
 
-fn from_row(row: &SqliteRow) -> Result<StoredAnalysis, StoreError> {
+pub(crate) fn from_row(row: &SqliteRow) -> Result<StoredAnalysis, StoreError> {
     let id: i64 = row.get("id");
     let what = || format!("analysis {id}");
     let analysis =

@@ -95,7 +95,7 @@ impl Store {
         let scrub = scrub.map(|scrub| written(scrub, swing)).transpose()?;
         self.set_voice(swing, Some(&name), scrub, at).await?;
         match before.voice {
-            Some(old) if old != path => media::remove_file(old).await,
+            Some(old) if old != path => media::remove_file(&old).await,
             _ => Ok(()),
         }
     }
@@ -109,7 +109,7 @@ impl Store {
             return Ok(());
         };
         self.set_voice(swing, None, None, at).await?;
-        media::remove_file(old).await
+        media::remove_file(&old).await
     }
 
     /// The recording's bytes, if there is one.

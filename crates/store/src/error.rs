@@ -110,6 +110,36 @@ pub enum StoreError {
     /// A backup that can't be made or restored: the whole sentence.
     #[error("{0}")]
     Backup(String),
+    /// A lesson goes out only to a player who agreed to that.
+    #[error(
+        "{player} has not agreed to be sent anything, or has withdrawn it: record the consent to sending, then \
+         send lesson {lesson}"
+    )]
+    SendingNotAgreed {
+        /// The player's name.
+        player: String,
+        /// The lesson.
+        lesson: LessonId,
+    },
+    /// A film of a player who withdrew the consent to be filmed.
+    #[error(
+        "{player} has withdrawn the consent to be filmed: record a new one, then add the film again"
+    )]
+    FilmingWithdrawn {
+        /// The player's name.
+        player: String,
+    },
+    /// Something that needs words.
+    #[error("{0}: write something")]
+    Empty(&'static str),
+    /// No such appointment, note or consent.
+    #[error("there is no {what} {key}")]
+    Nothing {
+        /// What was asked for ("note").
+        what: &'static str,
+        /// Its key.
+        key: i64,
+    },
     /// What is stored can't be read back.
     #[error("{what} in the database can't be read: it may be from another version of lessonwright")]
     Unreadable {

@@ -1,7 +1,9 @@
 //! What the follow-up rests on: how swings were made, what was prescribed, and each player's history.
 
+use crate::analyses::from_row as analysis_of;
 use crate::error::{StoreError, during};
-use crate::rows::{AnalysisId, LessonId, LessonState, PlayerId, Swing, SwingId};
+use crate::players::timestamp;
+use crate::rows::{AnalysisId, LessonId, LessonState, PlayerId, StoredAnalysis, Swing, SwingId};
 use crate::store::Store;
 use jiff::Timestamp;
 use jiff::civil::{Date, date};
@@ -178,10 +180,7 @@ impl Store {
         let player = self.player(id).await?.ok_or(StoreError::NoPlayer(id))?;
         let marks = self.marks_of(id).await?;
         let mut swings = Vec::new();
-        for swing in self.swings_of(id).await? {
-            let Some(stored) = self.latest_analysis(swing.id).await? else {
-                continue;
-            };
+        for (swing, stored) in self.analysed_swings_of(id).await? {
             let mark = marks.get(&swing.id.0).copied().unwrap_or_default();
             swings.push(filmed(&swing, mark, stored.analysis, zone));
         }
@@ -206,6 +205,115 @@ impl Store {
             all.push(self.history(player.id, zone).await?);
         }
         Ok(all)
+    }
+
+    /// A player's analysed swings, each with its latest analysis, latest added first.
+    async fn analysed_swings_of(
+        &self,
+        id: PlayerId,
+    ) -> Result<Vec<(Swing, StoredAnalysis)>, StoreError> {
+        let swings = self.swings_of(id).await?.into_iter();
+        let mut swings: BTreeMap<SwingId, Swing> = swings.map(|swing| (swing.id, swing)).collect();
+        let rows = sqlx::query(
+            "SELECT analyses.* FROM standings JOIN analyses ON analyses.id = analysis_id
+             WHERE player_id = ? ORDER BY standings.swing_id DESC",
+        )
+        .bind(id.0)
+        .fetch_all(&self.pool)
+        .await
+        .map_err(during("read a player's analyses"))?;
+        let mut analysed = Vec::new();
+        for row in &rows {
+            let stored = analysis_of(row)?;
+            analysed.extend(swings.remove(&stored.swing).map(|swing| (swing, stored)));
+        }
+        Ok(analysed)
+    }
+
+    /// How often what the follow-up rests on was changed, for each player: what was made of a history is good as
+    /// long as its number stays.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn follow_changes(&self) -> Result<BTreeMap<i64, i64>, StoreError> {
+        let rows: Vec<(i64, i64)> = sqlx::query_as("SELECT player_id, changes FROM follow_changes")
+            .fetch_all(&self.pool)
+            .await
+            .map_err(during("see what changed"))?;
+        Ok(rows.into_iter().collect())
+    }
+
+    /// A stamp of all that the follow-up rests on: it is another one after every change. Keys are never used again, so
+    /// that somebody erased and somebody new don't make up for one another.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn follow_stamp(&self) -> Result<(i64, i64, i64), StoreError> {
+        sqlx::query_as(
+            "SELECT count(*), coalesce(sum(changes), 0), coalesce(max(player_id), 0) FROM follow_changes",
+        )
+        .fetch_one(&self.pool)
+        .await
+        .map_err(during("see whether anything changed"))
+    }
+
+    /// Of every player with a prescription in force as much as says when the next lesson is due: the
+    /// prescriptions, and the latest session that was not practice alone. No measures are in it.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn dues(&self, zone: &TimeZone) -> Result<Vec<History>, StoreError> {
+        let failed = || during("look who is due");
+        let rows = sqlx::query(
+            "SELECT given.*, name, approved_at, swing_id FROM prescriptions AS given
+             JOIN players ON players.id = given.player_id
+             LEFT JOIN lessons ON lessons.id = given.lesson_id
+             LEFT JOIN analyses ON analyses.id = analysis_id
+             WHERE ended_on IS NULL AND (lesson_id IS NULL OR approved_at IS NOT NULL AND NOT EXISTS (
+                 SELECT 1 FROM analyses AS other JOIN lessons AS later ON later.analysis_id = other.id
+                 WHERE other.swing_id = analyses.swing_id AND later.id > lessons.id
+                     AND later.approved_at IS NOT NULL))",
+        )
+        .fetch_all(&self.pool)
+        .await
+        .map_err(failed())?;
+        let mut all: BTreeMap<i64, History> = BTreeMap::new();
+        for row in &rows {
+            let player: i64 = row.get("player_id");
+            let lesson = match row.get::<Option<&str>, _>("approved_at") {
+                None => None,
+                Some(at) => Some((
+                    SwingId(row.get("swing_id")),
+                    timestamp(at, format!("a lesson of player {player}"))?,
+                )),
+            };
+            let history = all.entry(player).or_insert_with(|| History {
+                player,
+                name: row.get("name"),
+                ..History::default()
+            });
+            history.given.push(given(row, lesson, zone)?);
+        }
+        let rows = sqlx::query(
+            "SELECT standings.player_id, max(CASE WHEN session_on IS NULL THEN made_at END) AS at,
+                    max(session_on) AS session_on
+             FROM standings LEFT JOIN swing_marks ON swing_marks.swing_id = standings.swing_id
+             WHERE analysis_id IS NOT NULL AND occasion IS NOT 'practice'
+             GROUP BY standings.player_id",
+        )
+        .fetch_all(&self.pool)
+        .await
+        .map_err(failed())?;
+        for row in &rows {
+            let player: i64 = row.get("player_id");
+            if let Some(history) = all.get_mut(&player) {
+                history.swings = last_days(row, zone)?.into_iter().map(on_day).collect();
+            }
+        }
+        for history in all.values_mut() {
+            history.given.sort_by_key(|g| (g.day, g.at_s, g.id));
+        }
+        Ok(all.into_values().collect())
     }
 
     async fn marks_of(&self, id: PlayerId) -> Result<BTreeMap<i64, SwingMark>, StoreError> {
@@ -338,6 +446,27 @@ fn filmed(swing: &Swing, mark: SwingMark, analysis: SwingAnalysis, zone: &TimeZo
     }
 }
 
+/// The latest day of sessions by when they were filmed, and by what was said.
+fn last_days(row: &SqliteRow, zone: &TimeZone) -> Result<Vec<Date>, StoreError> {
+    let filmed = match row.get::<Option<&str>, _>("at") {
+        None => None,
+        Some(at) => Some(timestamp(at, "when a swing was filmed".into())?),
+    };
+    let filmed = filmed.map(|at| at.to_zoned(zone.clone()).date());
+    Ok(filmed
+        .into_iter()
+        .chain(date_in(row, "session_on")?)
+        .collect())
+}
+
+/// A swing of which only its day counts.
+fn on_day(day: Date) -> FilmedSwing {
+    FilmedSwing {
+        day: day_of(day),
+        ..FilmedSwing::default()
+    }
+}
+
 fn mark_of(row: &SqliteRow) -> Result<SwingMark, StoreError> {
     Ok(SwingMark {
         occasion: row
@@ -386,7 +515,7 @@ fn given(
     })
 }
 
-fn date_in(row: &SqliteRow, column: &str) -> Result<Option<Date>, StoreError> {
+pub(crate) fn date_in(row: &SqliteRow, column: &str) -> Result<Option<Date>, StoreError> {
     let text: Option<String> = row.get(column);
     text.map(|text| {
         text.parse()

@@ -1,5 +1,6 @@
 //! Lessons: drafted by the program, approved by the professional, sent to the player.
 
+use crate::consents::Purpose;
 use crate::error::{StoreError, during};
 use crate::follow_up::keep_prescription;
 use crate::players::timestamp;
@@ -68,8 +69,9 @@ impl Store {
     /// Notes that a lesson went out. A second time changes nothing.
     ///
     /// # Errors
-    /// If there is no such lesson or it is not approved.
+    /// If there is no such lesson, it is not approved, or its player has not agreed to be sent anything.
     pub async fn mark_lesson_sent(&self, id: LessonId, at: Timestamp) -> Result<(), StoreError> {
+        self.check_sending_agreed(id).await?;
         let done = sqlx::query(
             "UPDATE lessons SET sent_at = coalesce(sent_at, ?)
              WHERE id = ? AND approved_at IS NOT NULL",
@@ -84,6 +86,23 @@ impl Store {
             (0, Some(_)) => Err(StoreError::NotApproved(id)),
             _ => Ok(()),
         }
+    }
+
+    /// Refuses what goes out to a player without a consent to sending in force.
+    async fn check_sending_agreed(&self, id: LessonId) -> Result<(), StoreError> {
+        let lesson = self
+            .lesson_summary(id)
+            .await?
+            .ok_or(StoreError::NoLesson(id))?;
+        let consents = self.consents_of(lesson.player).await?;
+        if consents.in_force(Purpose::Sending).is_some() || lesson.approved_at.is_none() {
+            return Ok(());
+        }
+        let player = self.player(lesson.player).await?;
+        Err(StoreError::SendingNotAgreed {
+            player: player.map(|player| player.facts.name).unwrap_or_default(),
+            lesson: id,
+        })
     }
 
     /// One lesson with its page.

@@ -14,36 +14,47 @@ mod storage;
 mod store;
 
 mod analyses;
+mod appointments;
 mod arrivals;
 mod choices;
 mod clips;
+mod consents;
 mod corrections;
 mod follow_up;
 mod lesson_files;
 mod lessons;
+mod notes;
 mod phone_links;
 mod players;
 mod practice;
 mod records;
+mod search;
+mod standings;
 mod swings;
 mod taken_in;
 mod uploads;
 mod works;
 
+pub use appointments::{Appointment, AppointmentId, Planned};
 pub use arrivals::{Arrival, ArrivalId, ArrivalState, CameBy, LinkId, NewArrival};
 pub use backup::{BackedUp, Restored, restore};
 pub use choices::StoredChoices;
+pub use consents::{Consent, ConsentId, Consents, NewConsent, Purpose};
 pub use corrections::CorrectionStep;
 pub use error::StoreError;
 pub use follow_up::{ByHand, SwingMark, date_of, day_of};
 pub use lesson_files::FileKind;
 pub use lessonwright_model::PlayerFacts;
+pub use notes::{Note, NoteId};
 pub use phone_links::PhoneLink;
+pub use players::Background;
 pub use records::{Brought, BroughtPlayer, RECORDS_FILE};
 pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
     ModelSwing, NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
 };
+pub use search::{DrillWords, Found, FoundKind};
+pub use standings::{RosterLine, RosterPage, Standing, Waiting};
 pub use storage::{LANDMARKS_FOLDER, PlayerStorage, Storage};
 pub use store::Store;
 pub use taken_in::TakenIn;

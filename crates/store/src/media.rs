@@ -174,15 +174,6 @@ impl Part {
     }
 }
 
-/// Removes a file; one that is not there is removed already.
-pub async fn remove_file(path: PathBuf) -> Result<(), StoreError> {
-    blocking(move || match fs::remove_file(&path) {
-        Err(e) if e.kind() != io::ErrorKind::NotFound => Err(failed("remove", &path)(e)),
-        _ => Ok(()),
-    })
-    .await
-}
-
 /// Makes a folder and those above it.
 pub async fn create_folder(folder: &Path) -> Result<(), StoreError> {
     let folder = folder.to_path_buf();
@@ -194,15 +185,6 @@ pub async fn remove_folder(folder: &Path) -> Result<(), StoreError> {
     let folder = folder.to_path_buf();
     blocking(move || match fs::remove_dir_all(&folder) {
         Err(e) if e.kind() != io::ErrorKind::NotFound => Err(failed("remove", &folder)(e)),
-        _ => Ok(()),
-    })
-    .await
-}
-
-/// Removes a file; one that is not there is removed already.
-pub async fn remove_file(file: PathBuf) -> Result<(), StoreError> {
-    blocking(move || match fs::remove_file(&file) {
-        Err(e) if e.kind() != io::ErrorKind::NotFound => Err(failed("remove", &file)(e)),
         _ => Ok(()),
     })
     .await

@@ -1,10 +1,12 @@
 //! Players: who is on the roster, a guardian's consent, and erasing everything of somebody.
 
+use crate::consents::{self, NewConsent, Purpose};
 use crate::error::{StoreError, during};
 use crate::rows::{GuardianConsent, Player, PlayerId};
 use crate::store::Store;
 use crate::{OF_AGE_YEARS, PlayerFacts};
 use jiff::Timestamp;
+use jiff::tz::TimeZone;
 use lessonwright_model::{Hand, Screening, Sex};
 use serde::de::DeserializeOwned;
 use sqlx::Row;
@@ -67,14 +69,68 @@ impl Store {
         id: PlayerId,
         consent: &GuardianConsent,
     ) -> Result<(), StoreError> {
+        let failed = || during("record the consent");
+        let mut change = self.pool.begin().await.map_err(failed())?;
         let done =
             sqlx::query("UPDATE players SET guardian = ?, guardian_consent_at = ? WHERE id = ?")
                 .bind(&consent.guardian)
                 .bind(consent.given_at.to_string())
                 .bind(id.0)
-                .execute(&self.pool)
+                .execute(&mut *change)
                 .await
-                .map_err(during("record the consent"))?;
+                .map_err(failed())?;
+        found(done.rows_affected(), id)?;
+        let known: bool = sqlx::query_scalar(
+            "SELECT EXISTS (SELECT 1 FROM consents WHERE player_id = ? AND purpose = 'filming'
+                 AND given_by = ? AND withdrawn_on IS NULL)",
+        )
+        .bind(id.0)
+        .bind(&consent.guardian)
+        .fetch_one(&mut *change)
+        .await
+        .map_err(failed())?;
+        if !known {
+            let filming = NewConsent {
+                purpose: Purpose::Filming,
+                given_by: consent.guardian.clone(),
+                by_guardian: true,
+                given_on: consent.given_at.to_zoned(TimeZone::UTC).date(),
+            };
+            consents::keep(&mut *change, id, &filming).await?;
+        }
+        change.commit().await.map_err(failed())
+    }
+
+    /// What the player told of his or her golf, and what is in the bag.
+    ///
+    /// # Errors
+    /// If there is no such player.
+    pub async fn background(&self, id: PlayerId) -> Result<Background, StoreError> {
+        let row = sqlx::query("SELECT background, bag FROM players WHERE id = ?")
+            .bind(id.0)
+            .fetch_optional(&self.pool)
+            .await
+            .map_err(during("read a player's background"))?
+            .ok_or(StoreError::NoPlayer(id))?;
+        let text = |column| row.get::<Option<String>, _>(column).unwrap_or_default();
+        Ok(Background {
+            golf_so_far: text("background"),
+            bag: text("bag"),
+        })
+    }
+
+    /// Replaces what the player told of his or her golf, and what is in the bag.
+    ///
+    /// # Errors
+    /// If there is no such player.
+    pub async fn keep_background(&self, id: PlayerId, told: &Background) -> Result<(), StoreError> {
+        let done = sqlx::query("UPDATE players SET background = ?, bag = ? WHERE id = ?")
+            .bind(Some(told.golf_so_far.trim()).filter(|text| !text.is_empty()))
+            .bind(Some(told.bag.trim()).filter(|text| !text.is_empty()))
+            .bind(id.0)
+            .execute(&self.pool)
+            .await
+            .map_err(during("note a player's background"))?;
         found(done.rows_affected(), id)
     }
 
@@ -149,14 +205,37 @@ impl Store {
     }
 }
 
-/// Refuses a minor's film without a guardian's consent, and a film of nobody.
+/// What the player told of his or her golf so far, and the clubs in the bag. Empty where nothing was told.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Background {
+    /// Since when, how often, handicap, earlier lessons.
+    pub golf_so_far: String,
+    /// Clubs, lofts, shafts.
+    pub bag: String,
+}
+
+/// Refuses a minor's film without a guardian's consent, a film of somebody who withdrew the consent to be
+/// filmed, and a film of nobody. Who is of age and was never asked may be filmed: they stand before the camera.
 pub(crate) async fn check_film_allowed(
     database: impl SqliteExecutor<'_>,
     id: PlayerId,
 ) -> Result<(), StoreError> {
-    let player = player(database, id)
-        .await?
-        .ok_or(StoreError::NoPlayer(id))?;
+    let row = sqlx::query(
+        "SELECT *, (SELECT withdrawn_on FROM consents WHERE player_id = players.id AND purpose = 'filming'
+                    ORDER BY consents.id DESC LIMIT 1) AS filming_withdrawn_on
+         FROM players WHERE id = ?",
+    )
+    .bind(id.0)
+    .fetch_optional(database)
+    .await
+    .map_err(during("look for a player"))?
+    .ok_or(StoreError::NoPlayer(id))?;
+    let player = from_row(&row)?;
+    if row.get::<Option<&str>, _>("filming_withdrawn_on").is_some() {
+        return Err(StoreError::FilmingWithdrawn {
+            player: player.facts.name,
+        });
+    }
     match player.facts.age_years {
         Some(age_years) if age_years < OF_AGE_YEARS && player.guardian_consent.is_none() => {
             Err(StoreError::GuardianConsentMissing {
@@ -268,7 +347,7 @@ pub(crate) fn found(rows: u64, id: PlayerId) -> Result<(), StoreError> {
     }
 }
 
-fn from_row(row: &SqliteRow) -> Result<Player, StoreError> {
+pub(crate) fn from_row(row: &SqliteRow) -> Result<Player, StoreError> {
     let id: i64 = row.get("id");
     let what = || format!("player {id}");
     let hand = row

@@ -19,6 +19,8 @@ macro_rules! id {
     };
 }
 
+pub(crate) use id;
+
 id!(
     /// Key of a player.
     PlayerId
@@ -77,6 +79,8 @@ pub struct Swing {
     pub club: Option<String>,
     /// Since when the professional holds others against it; none if it is no model.
     pub model_since: Option<Timestamp>,
+    /// When the professional looked at it and it needs no lesson.
+    pub set_aside_at: Option<Timestamp>,
     /// When it was filmed, if the file says so.
     pub filmed_at: Option<Timestamp>,
     /// When it was added.

@@ -39,6 +39,23 @@ impl Store {
         Ok(SwingId(done.last_insert_rowid()))
     }
 
+    /// Notes that a swing was looked at and needs no lesson; none takes that back.
+    ///
+    /// # Errors
+    /// If there is no such swing.
+    pub async fn set_aside(&self, id: SwingId, at: Option<Timestamp>) -> Result<(), StoreError> {
+        let done = sqlx::query("UPDATE swings SET set_aside_at = ? WHERE id = ?")
+            .bind(at.map(|at| at.to_string()))
+            .bind(id.0)
+            .execute(&self.pool)
+            .await
+            .map_err(during("set a swing aside"))?;
+        match done.rows_affected() {
+            0 => Err(StoreError::NoSwing(id)),
+            _ => Ok(()),
+        }
+    }
+
     /// One swing.
     ///
     /// # Errors
@@ -78,6 +95,10 @@ fn from_row(row: &SqliteRow) -> Result<Swing, StoreError> {
         club: row.get("club"),
         model_since: row
             .get::<Option<String>, _>("model_since")
+            .map(|text| timestamp(&text, what()))
+            .transpose()?,
+        set_aside_at: row
+            .get::<Option<String>, _>("set_aside_at")
             .map(|text| timestamp(&text, what()))
             .transpose()?,
         filmed_at: row

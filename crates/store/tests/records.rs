@@ -486,6 +486,7 @@ fn analysis() -> SwingAnalysis {
         schema_version: SCHEMA_VERSION,
         program_version: "0.1.0".into(),
         corrections: Corrections::default(),
+        teaching: Default::default(),
         views: vec![],
         moments: vec![],
         measures: vec![],

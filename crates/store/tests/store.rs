@@ -10,8 +10,8 @@ use lessonwright_model::{
     SwingAnalysis, Teaching, View,
 };
 use lessonwright_store::{
-    CorrectionStep, FileKind, GuardianConsent, LessonState, NewClip, PlayerId, Store, StoreError,
-    SwingId,
+    CorrectionStep, FileKind, GuardianConsent, LessonState, NewClip, NewConsent, PlayerId, Purpose,
+    Store, StoreError, SwingId,
 };
 use std::path::Path;
 
@@ -304,6 +304,13 @@ async fn a_lesson_goes_from_drafted_to_approved_to_sent() {
         (state().await.state(), state().await.approved_at),
         (LessonState::Approved, Some(at(10)))
     );
+    let sending = NewConsent {
+        purpose: Purpose::Sending,
+        given_by: "Tobias Wren".into(),
+        by_guardian: false,
+        given_on: jiff::civil::date(2026, 11, 25),
+    };
+    store.record_consent(player, &sending).await.unwrap();
     store.mark_lesson_sent(lesson.id, at(12)).await.unwrap();
     assert_eq!(state().await.state(), LessonState::Sent);
 }

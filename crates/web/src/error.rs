@@ -1,6 +1,6 @@
 //! What a page says when there is no page.
 
-use crate::pages::{Failed, Missing};
+use crate::pages::{Failed, Missing, NotSaved};
 use askama::Template;
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
@@ -37,6 +37,37 @@ impl IntoResponse for PageError {
             }
         }
     }
+}
+
+/// A page that says why a form was not kept.
+pub fn not_saved(reason: String, back: String) -> Response {
+    page(StatusCode::UNPROCESSABLE_ENTITY, &NotSaved { reason, back })
+}
+
+/// The same where the store refused what a person can put right; any other error stays one.
+pub fn refused(error: StoreError, back: String) -> Result<Response, PageError> {
+    match error {
+        StoreError::SendingNotAgreed { .. }
+        | StoreError::NotApproved(_)
+        | StoreError::Impossible { .. }
+        | StoreError::Empty(_)
+        | StoreError::GuardianConsentMissing { .. }
+        | StoreError::NameTaken(_)
+        | StoreError::NameEmpty => Ok(not_saved(sentence(&error.to_string()), back)),
+        error => Err(error.into()),
+    }
+}
+
+/// An error's words as a sentence.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(char::to_uppercase);
+    first
+        .into_iter()
+        .flatten()
+        .chain(letters)
+        .chain(['.'])
+        .collect()
 }
 
 /// A page with a status; a page that can't even say that it failed is plain text.

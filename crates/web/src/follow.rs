@@ -21,10 +21,10 @@ pub fn progress_address(id: PlayerId) -> String {
 }
 
 /// The whole roster's.
-pub const ROSTER_ADDRESS: &str = "/follow-up";
+pub const ROSTER_ADDRESS: &str = "/progress";
 
 /// Where swings are marked.
-pub const MARK_ADDRESS: &str = "/follow-up/mark";
+pub const MARK_ADDRESS: &str = "/progress/mark";
 
 /// Where a prescription's days are set.
 pub fn prescription_address(id: i64) -> String {
@@ -50,12 +50,12 @@ async fn progress(
     let missing = || PageError::Missing(format!("player {id}"));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     let show = fields.get("show").map(String::as_str);
-    let page = PlayerFollowUp::of(&studio.store, &studio.state, id, show).await?;
+    let page = PlayerFollowUp::of(&studio, id, show).await?;
     shown(&page.ok_or_else(missing)?)
 }
 
 async fn roster(State(studio): State<Studio>) -> Result<Response, PageError> {
-    shown(&RosterFollowUp::of(&studio.store, &studio.state).await?)
+    shown(RosterFollowUp::of(&studio).await?.as_ref())
 }
 
 /// Marks the swings named in `swings` (keys with spaces between). An empty occasion or day takes the mark off.

@@ -1,7 +1,7 @@
 //! The studio: pages served to the professional.
 //!
 //! [`router`] answers, [`serve`] listens. Pages work before scripts load; only
-//! the swing bench ([`mod@bench`]) has any. The studio is
+//! the swing bench ([`mod@bench`]) and the search field have any. The studio is
 //! for one professional on one machine or one home network: it has no log-in, so by default it
 //! listens on the loopback address alone ([`DEFAULT_ADDRESS`]), answers only to names that a page
 //! of another site can't take on, and refuses a POST that one of its own pages did not send.
@@ -11,18 +11,24 @@ pub mod bench;
 pub mod bring_in;
 mod by_hand;
 mod desk;
+mod diary;
 mod drills;
 mod error;
+mod find;
 mod follow;
+mod follow_cache;
 mod follow_pages;
 mod guard;
 pub mod keeping;
 mod lesson_files;
 mod letter;
 mod pages;
+mod player_record;
 mod practice;
 mod routes;
 mod settings;
+mod today;
+mod wording;
 
 pub use by_hand::Asked;
 pub use desk::Drafts;

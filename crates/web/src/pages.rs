@@ -6,9 +6,12 @@ mod drills;
 mod messages;
 mod player;
 mod practice;
+mod record;
 mod roster;
+mod search;
 mod settings;
 mod swing;
+mod today;
 
 pub(crate) use by_hand::key as view_key;
 pub(crate) use swing::form_name as moment_key;
@@ -19,8 +22,10 @@ pub use messages::{Failed, Missing, NotCorrected, Refused};
 pub use player::PlayerPage;
 pub use practice::{NotApproved, NotPlanned, PracticePage};
 pub use roster::Roster;
+pub use search::{SearchPage, SearchPart};
 pub use settings::{NotSaved, SettingsPage};
 pub use swing::SwingPage;
+pub use today::TodayPage;
 
 use crate::AppState;
 use askama::Template;
@@ -28,7 +33,7 @@ use askama::filters::HtmlSafe;
 use jiff::Timestamp;
 use lessonwright_model::{Measure, SwingAnalysis};
 use lessonwright_report::{Amount, Spread, Units, Verdict};
-use lessonwright_store::{LessonState, LessonSummary};
+use lessonwright_store::{LessonState, LessonSummary, Standing};
 
 /// How far a swing's lesson has come. Displays as HTML: a small drawing and its words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Template)]
@@ -38,6 +43,8 @@ enum Progress {
     Filmed,
     /// Analysed, no lesson yet.
     NoLesson,
+    /// Looked at; it needs no lesson.
+    SetAside,
     /// The professional has not read it.
     Drafted,
     /// Ready to be sent.
@@ -69,9 +76,23 @@ impl HtmlSafe for Cell {}
 
 impl Progress {
     fn of(analysis: Option<&SwingAnalysis>, lessons: &[LessonSummary]) -> Progress {
-        match (analysis, lessons.first().map(LessonSummary::state)) {
-            (None, None) => Progress::Filmed,
-            (Some(_), None) => Progress::NoLesson,
+        Progress::from(
+            analysis.is_some(),
+            lessons.first().map(LessonSummary::state),
+        )
+    }
+
+    fn of_standing(standing: &Standing) -> Progress {
+        match standing.lesson {
+            None if standing.set_aside => Progress::SetAside,
+            lesson => Progress::from(standing.analysed, lesson.map(|(_, state)| state)),
+        }
+    }
+
+    fn from(analysed: bool, lesson: Option<LessonState>) -> Progress {
+        match (analysed, lesson) {
+            (false, None) => Progress::Filmed,
+            (true, None) => Progress::NoLesson,
             (_, Some(LessonState::Drafted)) => Progress::Drafted,
             (_, Some(LessonState::Approved)) => Progress::Approved,
             (_, Some(LessonState::Sent)) => Progress::Sent,
@@ -89,6 +110,16 @@ impl Upshot {
     }
 }
 
+impl Upshot {
+    fn of_standing(standing: &Standing) -> Upshot {
+        match (standing.analysed, &standing.title) {
+            (false, _) => Upshot::NotAnalysed,
+            (true, None) => Upshot::Nothing,
+            (true, Some(title)) => Upshot::One(title.clone()),
+        }
+    }
+}
+
 impl Cell {
     pub(crate) fn of(measure: &Measure, state: &AppState) -> Cell {
         Cell {
@@ -98,7 +129,7 @@ impl Cell {
     }
 }
 
-fn number(measure: &Measure, units: Units) -> Option<(Amount, Option<Spread>)> {
+pub(crate) fn number(measure: &Measure, units: Units) -> Option<(Amount, Option<Spread>)> {
     let value = measure.value?;
     let spread = measure
         .interval()

@@ -6,14 +6,17 @@ use crate::bench;
 use crate::bring_in;
 use crate::by_hand::{self, CaptureRateForm, Filled, MomentForm, SeenForm, StatureForm};
 use crate::desk;
+use crate::diary;
 use crate::drills;
 use crate::error::{PageError, page};
+use crate::find;
 use crate::follow;
+use crate::follow_cache::FollowCache;
 use crate::keeping;
 use crate::lesson_files;
 use crate::letter;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
-use crate::{practice, settings};
+use crate::{player_record, practice, settings, today};
 use askama::Template;
 use axum::Router;
 use axum::extract::rejection::FormRejection;
@@ -78,11 +81,26 @@ const DRILLS_STYLE: &str = include_str!("../templates/drills.css");
 pub(crate) struct Studio {
     pub(crate) store: Store,
     pub(crate) state: AppState,
+    pub(crate) follow: FollowCache,
+}
+
+impl Studio {
+    pub(crate) fn new(store: Store, state: AppState) -> Studio {
+        Studio {
+            store,
+            state,
+            follow: FollowCache::default(),
+        }
+    }
 }
 
 pub fn routes(store: Store, state: AppState) -> Router {
     Router::new()
-        .route("/", get(roster))
+        .merge(today::routes())
+        .merge(diary::routes())
+        .merge(find::routes())
+        .merge(player_record::routes())
+        .route("/players", get(roster))
         .route("/players/{id}", get(player))
         .route("/players/{id}/ball", get(ball))
         .route("/players/{id}/ball/shots", post(shots))
@@ -110,16 +128,18 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .merge(desk::routes())
         .merge(letter::routes())
         .fallback(missing)
-        .with_state(Studio {
-            store: store.clone(),
-            state: state.clone(),
-        })
+        .with_state(Studio::new(store.clone(), state.clone()))
         .merge(keeping::routes(store.clone(), state.clone()))
         .merge(bench::routes(store, state))
 }
 
-async fn roster(State(studio): State<Studio>) -> Result<Response, PageError> {
-    shown(&Roster::of(&studio.store, &studio.state).await?)
+async fn roster(
+    State(studio): State<Studio>,
+    Query(fields): Query<Fields>,
+) -> Result<Response, PageError> {
+    let said = |name: &str| fields.get(name).map_or("", |text| text.trim());
+    let page = said("page").parse().unwrap_or(1);
+    shown(&Roster::of(&studio.store, &studio.state, said("named"), page).await?)
 }
 
 async fn player(

@@ -3,13 +3,12 @@
 
 use crate::AppState;
 use crate::by_hand::Asked;
-use crate::error::{PageError, page};
-use crate::pages::{NotSaved, SettingsPage};
+use crate::error::{PageError, not_saved as form_not_saved};
+use crate::pages::SettingsPage;
 use crate::practice::practice_address;
 use crate::routes::{Fields, Studio, player_address, shown};
 use axum::Router;
 use axum::extract::{Form, Path, Query, State};
-use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use jiff::Timestamp;
@@ -241,8 +240,7 @@ fn saved(id: PlayerId, what: &str) -> Response {
 }
 
 fn not_saved(id: PlayerId, reason: String) -> Response {
-    let back = settings_address(id);
-    page(StatusCode::UNPROCESSABLE_ENTITY, &NotSaved { reason, back })
+    form_not_saved(reason, settings_address(id))
 }
 
 /// A form as it was filled in.

@@ -78,7 +78,7 @@ fn between<'a>(text: &'a str, from: &str, to: &str) -> &'a str {
 #[tokio::test]
 async fn the_roster_says_who_is_due_who_is_stuck_and_what_moved() {
     let studio = Studio::after_months().await;
-    let (status, page) = studio.get("/follow-up").await;
+    let (status, page) = studio.get("/progress").await;
     assert_eq!(status, 200);
     let due = between(&page, "id=\"due\"", "</section>");
     for name in [
@@ -202,7 +202,7 @@ async fn swings_are_marked_and_moved_to_another_day_on_the_page() {
     let swings = studio.store.swings_of(PlayerId(4)).await.unwrap();
     let keys: Vec<String> = swings[..3].iter().map(|s| s.id.to_string()).collect();
     let form = format!("swings={}&occasion=retention&session_on=", keys.join("+"));
-    let (status, answer) = studio.post("/follow-up/mark", &form).await;
+    let (status, answer) = studio.post("/progress/mark", &form).await;
     assert_eq!(status, 303);
     assert!(
         answer.contains("location: /players/4/progress#sessions"),
@@ -213,7 +213,7 @@ async fn swings_are_marked_and_moved_to_another_day_on_the_page() {
     let (_, page) = studio.get("/players/4/progress").await;
     assert!(between(&page, "id=\"now\"", "</section>").contains("retention"));
     let form = format!("swings={}&occasion=&session_on=2026-11-20", keys[0]);
-    assert_eq!(studio.post("/follow-up/mark", &form).await.0, 303);
+    assert_eq!(studio.post("/progress/mark", &form).await.0, 303);
     let (_, page) = studio.get("/players/4/progress").await;
     assert!(page.contains("<h3>20 November 2026</h3>"));
     for form in [
@@ -223,7 +223,7 @@ async fn swings_are_marked_and_moved_to_another_day_on_the_page() {
         "swings=1&session_on=yesterday",
         "occasion=practice",
     ] {
-        assert_eq!(studio.post("/follow-up/mark", form).await.0, 404, "{form}");
+        assert_eq!(studio.post("/progress/mark", form).await.0, 404, "{form}");
     }
     let untouched = studio.store.swing_mark(SwingId(1)).await.unwrap();
     assert_eq!(untouched, Default::default());
@@ -258,7 +258,7 @@ async fn days_to_the_next_lesson_are_set_and_a_prescription_is_ended() {
 #[tokio::test]
 async fn an_empty_studio_has_nothing_to_follow() {
     let studio = Studio::empty().await;
-    let (status, page) = studio.get("/follow-up").await;
+    let (status, page) = studio.get("/progress").await;
     assert_eq!(status, 200);
     assert!(page.contains("No players yet"));
 }
@@ -266,7 +266,7 @@ async fn an_empty_studio_has_nothing_to_follow() {
 #[tokio::test]
 async fn roster_and_player_lead_to_the_follow_up() {
     let studio = Studio::after_months().await;
-    assert!(studio.get("/").await.1.contains("href=\"/follow-up\""));
+    assert!(studio.get("/").await.1.contains("href=\"/progress\""));
     let (_, player) = studio.get("/players/3").await;
     assert!(player.contains("href=\"/players/3/progress\""));
     assert_eq!(studio.get("/follow.css").await.0, 200);

@@ -2,7 +2,7 @@
 
 use super::Workshop;
 use super::open::named;
-use crate::lesson;
+use crate::lesson::{self, Told};
 use crate::personal;
 use crate::progress::listening;
 use crate::road;
@@ -10,9 +10,8 @@ use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use crate::watch::{self, ClipFile};
 use anyhow::{Context, Result, anyhow};
-use lessonwright_media::Voice;
 use lessonwright_model::{
-    Brief, Cancel, ClipBrief, ClipNotes, Corrections, Letter, PlayerFacts, View,
+    Brief, Cancel, Choices, ClipBrief, ClipNotes, Corrections, Letter, PlayerFacts, View,
 };
 use lessonwright_store::{Arrival, ArrivalState, Work, WorkState};
 use lessonwright_web::bring_in::{Job, Step};
@@ -149,9 +148,9 @@ impl Workshop {
                 let travelled =
                     road::travel(&around, own, &files, &brief, facts, &nothing, &cancel)?;
                 around.listener.report(Step::Lesson, 0.0);
-                let voice = Voice::default();
+                let told = Told::default();
                 let drafted =
-                    lesson::draft(&around, &brief.letter, &player, &travelled, &voice, &cancel)?;
+                    lesson::draft(&around, &brief.letter, &player, &travelled, &told, &cancel)?;
                 around.listener.report(Step::Lesson, 1.0);
                 Ok((travelled, drafted))
             }
@@ -163,8 +162,16 @@ impl Workshop {
             .iter()
             .filter_map(|a| a.notes.as_ref()?.filmed_at)
             .min();
-        let swing =
-            lesson::keep(store, &player, &paths, filmed, &brief, &travelled, &drafted).await?;
+        let swing = lesson::keep(
+            store,
+            &player,
+            &paths,
+            filmed,
+            &brief,
+            &travelled,
+            (&Choices::default(), &drafted),
+        )
+        .await?;
         store.end_work(work.id, swing).await?;
         Ok(())
     }

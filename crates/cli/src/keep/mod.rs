@@ -73,7 +73,7 @@ pub struct EraseArguments {
 
 /// `backup`: the studio as one file, also while its pages are open.
 pub fn backup(around: &Surroundings, what: &BackupArguments, runtime: &Runtime) -> Result<()> {
-    let bar = Arc::new(Stage::begin("backing up", ""));
+    let bar = Arc::new(Stage::alone("backing up"));
     let done = runtime.block_on(async {
         let store = Store::open(&around.studio).await?;
         let report = move |share| bar.report(share);
@@ -104,7 +104,7 @@ pub fn restore_from(
     what: &RestoreArguments,
     runtime: &Runtime,
 ) -> Result<()> {
-    let bar = Stage::begin("restoring", "");
+    let bar = Stage::alone("restoring");
     let replace = what.replace.then(Timestamp::now);
     fs::create_dir_all(&around.studio)
         .with_context(|| format!("making {}", around.studio.display()))?;

@@ -26,6 +26,8 @@ pub struct SetUp {
     pub place: Place,
     grid: Grid,
     tells: BTreeMap<i64, Tells>,
+    /// The log likelihoods of all players together.
+    all: Vec<f64>,
     /// Median variance of a single number, as its ± says.
     own: f64,
     /// Each player's level while nobody taught that number: the first stretch's sessions.
@@ -92,6 +94,18 @@ pub struct Population {
     pub players: usize,
 }
 
+/// The sum of all players' log likelihoods at each point; empty where nobody tells anything.
+fn together(tells: &BTreeMap<i64, Tells>) -> Vec<f64> {
+    let mut sums: Vec<f64> = Vec::new();
+    for told in tells.values() {
+        sums.resize(told.likelihood.len(), 0.0);
+        for (sum, one) in sums.iter_mut().zip(&told.likelihood) {
+            *sum += one;
+        }
+    }
+    sums
+}
+
 impl SetUp {
     /// The errors at a place. `None` where nobody has a number there.
     pub fn of(place: Place, roster: &[History]) -> Option<SetUp> {
@@ -116,6 +130,7 @@ impl SetUp {
         }
         Some(SetUp {
             place,
+            all: together(&tells),
             grid,
             tells,
             own,
@@ -126,18 +141,19 @@ impl SetUp {
     /// The density of the two errors for a player's comparison, from everybody else and from the stretches
     /// compared. Each stretch has a level of its own.
     pub fn for_player(&self, player: i64, stretches: &[&[Session]]) -> Density<'_> {
-        let others: Vec<&Tells> = self
-            .tells
-            .iter()
-            .filter(|(key, _)| **key != player)
-            .map(|(_, told)| told)
-            .collect();
-        let df: usize = others.iter().map(|t| t.df.0 + t.df.1).sum();
+        let mine = self.tells.get(&player);
+        let df: usize = self.tells.values().map(|t| t.df.0 + t.df.1).sum();
+        let df = df - mine.map_or(0, |t| t.df.0 + t.df.1);
         let weight = (MOST_DF / df.max(1) as f64).min(1.0);
+        let mut others = self.all.clone();
+        for (sum, one) in others
+            .iter_mut()
+            .zip(mine.iter().flat_map(|t| &t.likelihood))
+        {
+            *sum -= one;
+        }
         let own: Vec<Vec<f64>> = stretches.iter().map(|s| self.grid.likelihood(s)).collect();
-        let told: Vec<(f64, &[f64])> = others
-            .iter()
-            .map(|t| (weight, t.likelihood.as_slice()))
+        let told: Vec<(f64, &[f64])> = std::iter::once((weight, others.as_slice()))
             .chain(own.iter().map(|l| (1.0, l.as_slice())))
             .collect();
         self.grid.density(&told)
@@ -145,12 +161,7 @@ impl SetUp {
 
     /// The errors as far as the whole roster tells.
     pub fn variances(&self) -> Variances {
-        let told: Vec<(f64, &[f64])> = self
-            .tells
-            .values()
-            .map(|t| (1.0, t.likelihood.as_slice()))
-            .collect();
-        self.grid.density(&told).mean()
+        self.grid.density(&[(1.0, &self.all)]).mean()
     }
 
     /// How players differ before anybody teaches this number; `without` is left out, so that a player is not

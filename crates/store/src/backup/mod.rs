@@ -86,7 +86,7 @@ impl Store {
         let done = self
             .backed_up(to, &copy, program_version, made_at, report)
             .await;
-        media::remove_file(copy).await?;
+        media::remove_file(&copy).await?;
         done
     }
 
@@ -126,7 +126,7 @@ impl Store {
             let parts = match written {
                 Ok(parts) => parts,
                 Err(error) => {
-                    media::remove_file(part).await?;
+                    media::remove_file(&part).await?;
                     return Err(error);
                 }
             };
@@ -151,7 +151,7 @@ impl Store {
 
     /// The database as it is at this instant, in a file of its own.
     async fn copy_database(&self, to: &Path) -> Result<(), StoreError> {
-        media::remove_file(to.into()).await?;
+        media::remove_file(to).await?;
         sqlx::query("VACUUM INTO ?")
             .bind(to.to_string_lossy().into_owned())
             .execute(&self.pool)

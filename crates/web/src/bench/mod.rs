@@ -4,6 +4,7 @@
 //! The page is whole without scripts: stills of the moments, the fitted body from three sides, and the
 //! table. Its scripts (`scripts/bench`) put the moving pictures in place of the stills.
 
+mod before_after;
 mod body_still;
 mod files;
 mod forms;
@@ -12,6 +13,7 @@ mod page;
 mod routes;
 mod still;
 
+pub(crate) use before_after::before_after_address;
 pub(crate) use routes::{bench_address, frame_address, routes, strip_address};
 
 use lessonwright_model::{SwingTracks, View};

@@ -10,7 +10,7 @@ use crate::pages::{day, moment_key, view_key};
 use crate::routes::{player_address, swing_address};
 use askama::Template;
 use lessonwright_model::{Hand, MomentName, SwingTracks, View, ViewTracks};
-use lessonwright_store::{Clip, Player, Store, Swing, SwingId};
+use lessonwright_store::{Clip, Player, Standing, Store, Swing, SwingId};
 use serde::Deserialize;
 use std::sync::Arc;
 use std::time::Duration;
@@ -159,7 +159,7 @@ impl BenchPage {
 /// Tracks are there within a second, unless what was seen in the clips is no longer kept.
 const TRACKS_WITHIN: Duration = Duration::from_secs(6);
 
-async fn tracks_soon(state: &AppState, id: SwingId) -> Result<Arc<SwingTracks>, String> {
+pub(super) async fn tracks_soon(state: &AppState, id: SwingId) -> Result<Arc<SwingTracks>, String> {
     let soon = tokio::time::timeout(TRACKS_WITHIN, state.bench.tracks(id)).await;
     soon.unwrap_or_else(|_| {
         let wait = "The clips are being looked at again, which takes a minute or two: load this page again then.";
@@ -194,41 +194,44 @@ async fn whose(store: &Store, id: SwingId) -> Result<Option<(Swing, Player)>, Pa
     Ok(player.map(|player| (swing, player)))
 }
 
-fn day_of(swing: &Swing, state: &AppState) -> String {
+pub(super) fn day_of(swing: &Swing, state: &AppState) -> String {
     day(swing.filmed_at.unwrap_or(swing.added_at), state)
 }
 
-/// The player's other swings, then everybody else's: those that were analysed.
+/// As many swings of other players as can be looked through in a list.
+const MOST_OTHERS: usize = 200;
+
+/// The player's other swings, then those of others that were added last: those that were analysed.
 async fn choices(
     store: &Store,
     state: &AppState,
     this: &Swing,
     with: Option<SwingId>,
 ) -> Result<Vec<Choices>, PageError> {
-    let mut own = Vec::new();
-    let mut others = Vec::new();
-    for player in store.players().await? {
-        for swing in store.swings_of(player.id).await? {
-            if swing.id == this.id || store.latest_analysis(swing.id).await?.is_none() {
-                continue;
-            }
-            let hand = player
-                .facts
-                .hand
-                .map_or(String::new(), |hand| format!(", {hand}"));
-            let when = day_of(&swing, state);
-            let mine = player.id == this.player;
-            let choice = Choice {
-                id: swing.id,
-                says: match mine {
-                    true => format!("{when} (swing {})", swing.id),
-                    false => format!("{}{hand}, {when} (swing {})", player.facts.name, swing.id),
-                },
-                chosen: with == Some(swing.id),
-            };
-            if mine { &mut own } else { &mut others }.push(choice);
-        }
-    }
+    let choice = |standing: &Standing, whose: &str| Choice {
+        id: standing.swing,
+        says: format!(
+            "{whose}{} (swing {})",
+            day(standing.made_at, state),
+            standing.swing
+        ),
+        chosen: with == Some(standing.swing),
+    };
+    let own = store.standings_of(this.player).await?;
+    let own = own
+        .iter()
+        .filter(|one| one.analysed && one.swing != this.id);
+    let own: Vec<Choice> = own.map(|one| choice(one, "")).collect();
+    let others = store.swings_of_others(this.player, MOST_OTHERS).await?;
+    let others = others.iter().filter_map(|line| {
+        let facts = &line.player.facts;
+        let hand = facts.hand.map_or(String::new(), |hand| format!(", {hand}"));
+        Some(choice(
+            line.latest.as_ref()?,
+            &format!("{}{hand}, ", facts.name),
+        ))
+    });
+    let others: Vec<Choice> = others.collect();
     let titled = [
         ("The player’s own swings", own),
         ("Other players and models", others),

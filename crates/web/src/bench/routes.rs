@@ -1,6 +1,7 @@
 //! The bench's addresses.
 
 use super::Making;
+use super::before_after::{BeforeAfter, Chosen};
 use super::files;
 use super::forms::{JointForm, MomentForm};
 use super::numbers::Numbers;
@@ -18,7 +19,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use lessonwright_model::View;
-use lessonwright_store::{Store, SwingId};
+use lessonwright_store::{PlayerId, Store, SwingId};
 use serde::{Deserialize, Serialize};
 
 /// The bench of a swing.
@@ -50,6 +51,7 @@ struct Bench {
 pub fn routes(store: Store, state: AppState) -> Router {
     Router::new()
         .route("/swings/{id}/bench", get(bench))
+        .route("/players/{id}/before-after", get(before_after))
         .route("/swings/{id}/bench/numbers", get(numbers))
         .route("/swings/{id}/bench/progress", get(progress))
         .route("/swings/{id}/bench/again", post(again))
@@ -71,6 +73,17 @@ async fn bench(
     let swing = swing(&id)?;
     let page = BenchPage::of(&bench.store, &bench.state, swing, &asked).await?;
     shown(&page.ok_or_else(|| missing(&id))?)
+}
+
+async fn before_after(
+    State(bench): State<Bench>,
+    Path(id): Path<String>,
+    Query(chosen): Query<Chosen>,
+) -> Result<Response, PageError> {
+    let missing = || PageError::Missing(format!("player {id}"));
+    let player = PlayerId(id.parse().map_err(|_| missing())?);
+    let page = BeforeAfter::of(&bench.store, &bench.state, player, &chosen).await?;
+    shown(&page.ok_or_else(missing)?)
 }
 
 /// The table alone, for after a correction.

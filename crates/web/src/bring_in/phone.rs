@@ -44,7 +44,7 @@ pub fn phone_router(store: Store, state: AppState) -> Router {
         .route("/bring-in/files/{file}", get(files::file))
         .route("/studio.css", get(crate::routes::style))
         .fallback(missing)
-        .with_state(Studio { store, state });
+        .with_state(Studio::new(store, state));
     guard::guarded(routes)
 }
 

@@ -6,14 +6,16 @@ mod roster;
 pub use player::PlayerFollowUp;
 pub use roster::RosterFollowUp;
 
-use crate::AppState;
 use crate::error::PageError;
+use crate::routes::Studio;
+use crate::wording::today;
 use askama::Template;
 use askama::filters::HtmlSafe;
 use lessonwright_coaching::follow::{Change, Counted, Roster, Verdict};
 use lessonwright_model::{Day, Interval, MeasureName};
 use lessonwright_report::{Amount, Direction, TrendMark, Units};
-use lessonwright_store::{Store, date_of, day_of};
+use lessonwright_store::{date_of, day_of};
+use std::sync::Arc;
 
 /// A verdict, or that there is none yet: a shape and a word. Displays as HTML.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Template)]
@@ -23,14 +25,13 @@ struct Badge(Option<Verdict>);
 impl HtmlSafe for Badge {}
 
 /// Everybody's history, and the day.
-async fn everybody(store: &Store, state: &AppState) -> Result<(Roster, Day), PageError> {
-    let histories = store.histories(&state.time_zone).await?;
-    let today = (state.now)().to_zoned(state.time_zone.clone()).date();
-    Ok((Roster::of(histories), day_of(today)))
+async fn everybody(studio: &Studio) -> Result<(Arc<Roster>, Day), PageError> {
+    let roster = studio.follow.roster(&studio.store, &studio.state).await?;
+    Ok((roster, day_of(today(&studio.state))))
 }
 
 /// Statistics are no work for the threads that answer.
-async fn computed<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> T {
+pub(crate) async fn computed<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> T {
     match tokio::task::spawn_blocking(work).await {
         Ok(done) => done,
         Err(failed) => std::panic::resume_unwind(failed.into_panic()),

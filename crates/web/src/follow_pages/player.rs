@@ -3,11 +3,10 @@
 use super::{
     Badge, computed, counts, everybody, many, mark_of, short, signed, size, spelled, toward,
 };
-use crate::AppState;
 use crate::error::PageError;
 use crate::follow::{MARK_ADDRESS, prescription_address, progress_address};
 use crate::letter::letter_address;
-use crate::routes::{player_address, swing_address};
+use crate::routes::{Studio, player_address, swing_address};
 use askama::Template;
 use lessonwright_coaching::follow::{
     Counted, NEXT_LESSON_DAYS, Progress, Trend, TrendSession, due, percent,
@@ -18,7 +17,7 @@ use lessonwright_model::{
 use lessonwright_report::{
     Amount, Title, TrendContent, TrendMark, TrendPicture, TrendPoint, Units, When,
 };
-use lessonwright_store::{PlayerId, Store, SwingId, date_of};
+use lessonwright_store::{PlayerId, SwingId, date_of};
 use std::collections::BTreeSet;
 
 /// A player's progress.
@@ -134,17 +133,16 @@ const CHECKS: [MeasureName; 3] = [
 
 impl PlayerFollowUp {
     pub async fn of(
-        store: &Store,
-        state: &AppState,
+        studio: &Studio,
         id: PlayerId,
         show: Option<&str>,
     ) -> Result<Option<PlayerFollowUp>, PageError> {
-        let Some(player) = store.player(id).await? else {
+        let Some(player) = studio.store.player(id).await? else {
             return Ok(None);
         };
-        let (roster, today) = everybody(store, state).await?;
+        let (roster, today) = everybody(studio).await?;
         let show = show.map(str::to_owned);
-        let (academy, units) = (state.academy.clone(), state.units);
+        let (academy, units) = (studio.state.academy.clone(), studio.state.units);
         let page = computed(move || {
             let history = roster.player(id.0)?;
             let drawn = places(history, show.as_deref());

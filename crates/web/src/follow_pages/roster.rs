@@ -1,18 +1,19 @@
 //! The roster's follow-up: who is due, whose change does not happen, what players have in common, what drills
 //! moved, and how well each number repeats.
 
-use super::{Badge, between, computed, everybody, many, signed, size, spelled, toward};
-use crate::AppState;
+use super::{Badge, between, everybody, many, signed, size, spelled, toward};
 use crate::error::PageError;
 use crate::follow::progress_address;
+use crate::routes::Studio;
 use askama::Template;
 use lessonwright_coaching::follow::{
     DrillEffect, Due, Line, Moved, NEXT_LESSON_DAYS, Overview, Repeatability, Roster,
 };
-use lessonwright_model::{MeasureName, Place};
+use lessonwright_model::{Day, MeasureName, Place};
 use lessonwright_report::Units;
-use lessonwright_store::{PlayerId, Store};
+use lessonwright_store::PlayerId;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Where the roster stands.
 #[derive(Template)]
@@ -21,17 +22,26 @@ pub struct RosterFollowUp {
     academy: String,
     today: String,
     usual_days: u32,
-    due: Vec<Person>,
-    stuck: Vec<Person>,
-    everybody: Vec<Person>,
+    due: People,
+    stuck: People,
+    everybody: People,
     common: Vec<CommonRow>,
     measured: usize,
     drills: Vec<DrillRow>,
     repeats: Vec<RepeatRow>,
 }
 
+/// A list of players as far as it is read through.
+struct People {
+    shown: Vec<Person>,
+    /// How many there are besides.
+    more: usize,
+}
+
+/// As many as anybody reads through; the others are found by name.
+const MOST_SHOWN: usize = 100;
+
 /// One player in a list.
-#[derive(Clone)]
 struct Person {
     name: String,
     address: String,
@@ -83,35 +93,42 @@ struct RepeatRow {
 }
 
 impl RosterFollowUp {
-    pub async fn of(store: &Store, state: &AppState) -> Result<RosterFollowUp, PageError> {
-        let (roster, today) = everybody(store, state).await?;
-        let (academy, units) = (state.academy.clone(), state.units);
-        let page = computed(move || {
-            let overview = roster.overview(today);
-            let person = |line: &Line| Person::of(line, units);
-            RosterFollowUp {
-                academy,
-                today: spelled(today),
-                usual_days: NEXT_LESSON_DAYS,
-                due: due_first(&overview).into_iter().map(person).collect(),
-                stuck: overview
-                    .lines
-                    .iter()
-                    .filter(|line| line.is_stuck(today))
-                    .map(person)
-                    .collect(),
-                everybody: overview.lines.iter().map(person).collect(),
-                common: common(&overview),
-                measured: overview.measured,
-                drills: roster
-                    .drill_effects()
-                    .iter()
-                    .map(|effect| DrillRow::of(effect, units))
-                    .collect(),
-                repeats: repeats(&roster, units),
-            }
-        });
-        Ok(page.await)
+    pub async fn of(studio: &Studio) -> Result<Arc<RosterFollowUp>, PageError> {
+        let (roster, today) = everybody(studio).await?;
+        let (academy, units) = (studio.state.academy.clone(), studio.state.units);
+        let make = move |roster: &Roster| RosterFollowUp::made(roster, today, academy, units);
+        Ok(studio.follow.everybody(roster, today, make).await)
+    }
+
+    fn made(roster: &Roster, today: Day, academy: String, units: Units) -> RosterFollowUp {
+        let overview = roster.overview(today);
+        let person = |line: &Line| Person::of(line, units);
+        let stuck = overview.lines.iter().filter(|line| line.is_stuck(today));
+        RosterFollowUp {
+            academy,
+            today: spelled(today),
+            usual_days: NEXT_LESSON_DAYS,
+            due: People::of(due_first(&overview).into_iter().map(person)),
+            stuck: People::of(stuck.map(person)),
+            everybody: People::of(overview.lines.iter().map(person)),
+            common: common(&overview),
+            measured: overview.measured,
+            drills: roster
+                .drill_effects()
+                .iter()
+                .map(|effect| DrillRow::of(effect, units))
+                .collect(),
+            repeats: repeats(roster, units),
+        }
+    }
+}
+
+impl People {
+    fn of(all: impl Iterator<Item = Person>) -> People {
+        let mut shown: Vec<Person> = all.collect();
+        let more = shown.len().saturating_sub(MOST_SHOWN);
+        shown.truncate(MOST_SHOWN);
+        People { shown, more }
     }
 }
 
@@ -171,9 +188,18 @@ fn common(overview: &Overview) -> Vec<CommonRow> {
             if common.above { "above" } else { "below" }
         ),
         players: common.players.len(),
-        names: common.players.join(", "),
+        names: names(&common.players),
     };
     overview.common.iter().map(row).collect()
+}
+
+/// Names as far as they are read through.
+fn names(all: &[String]) -> String {
+    const MOST_NAMED: usize = 20;
+    match all.len().checked_sub(MOST_NAMED) {
+        None | Some(0) => all.join(", "),
+        Some(more) => format!("{} and {more} more", all[..MOST_NAMED].join(", ")),
+    }
 }
 
 impl DrillRow {
@@ -268,7 +294,6 @@ impl RepeatRow {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lessonwright_model::Day;
 
     #[test]
     fn a_day_that_is_due_is_said_as_people_do() {

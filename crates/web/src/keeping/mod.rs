@@ -107,7 +107,7 @@ pub(crate) fn routes(store: Store, state: AppState) -> Router {
         .route("/studio/keeping.css", get(style))
         .route("/lessons/{id}/film-and-send.html", get(send::film_and_send))
         .with_state(Here {
-            studio: Studio { store, state },
+            studio: Studio::new(store, state),
             backup: Arc::default(),
         })
 }

@@ -1,7 +1,9 @@
 //! A player: facts, the three checks from swing to swing, swings and their lessons.
 
+use super::record::Record;
 use super::{Cell, Progress, Upshot, day};
 use crate::AppState;
+use crate::bench::before_after_address;
 use crate::error::PageError;
 use crate::follow::progress_address;
 use crate::practice::practice_address;
@@ -11,7 +13,7 @@ use askama::Template;
 use jiff::Timestamp;
 use lessonwright_model::{Measure, MeasureName, PlayerFacts, units};
 use lessonwright_report::{Title, When};
-use lessonwright_store::{GuardianConsent, OF_AGE_YEARS, PlayerId, Store, StoredAnalysis};
+use lessonwright_store::{Background, PlayerId, Standing, Store, StoredAnalysis};
 
 /// One player.
 #[derive(Template)]
@@ -33,11 +35,13 @@ pub struct PlayerPage {
     /// In words.
     limits: String,
     goals: String,
-    /// The guardian's name, and the day they agreed.
-    consent: Option<(String, String)>,
+    told: Background,
+    record: Record,
     /// Latest first.
     swings: Vec<SwingRow>,
     table: Table,
+    /// Where two swings stand side by side; none with fewer than two.
+    before_after: Option<String>,
 }
 
 struct SwingRow {
@@ -78,22 +82,19 @@ impl PlayerPage {
         let Some(player) = store.player(id).await? else {
             return Ok(None);
         };
-        let mut swings = Vec::new();
+        let standings = store.standings_of(id).await?;
+        let analysed = || standings.iter().filter(|standing| standing.analysed);
         let mut analyses = Vec::new();
-        for swing in store.swings_of(id).await? {
-            let at = swing.filmed_at.unwrap_or(swing.added_at);
-            let stored = store.latest_analysis(swing.id).await?;
-            let lessons = store.lessons_of_swing(swing.id).await?;
-            let analysis = stored.as_ref().map(|stored| &stored.analysis);
-            swings.push(SwingRow {
-                address: swing_address(swing.id),
-                day: day(at, state),
-                upshot: Upshot::of(analysis),
-                progress: Progress::of(analysis, &lessons),
-                lesson: lessons.first().map(|lesson| lesson_address(lesson.id)),
-            });
-            analyses.extend(stored.map(|stored| (at, stored)));
+        for standing in analysed().take(COLUMNS) {
+            let stored = store.latest_analysis(standing.swing).await?;
+            analyses.extend(stored.map(|stored| (standing.made_at, stored)));
         }
+        let before_after = (analysed().count() > 1).then(|| before_after_address(id));
+        let swings = standings
+            .iter()
+            .map(|one| SwingRow::of(one, state))
+            .collect();
+        let record = Record::of(store, state, &player).await?;
         let held;
         let state = match analyses.first() {
             Some((_, latest)) => {
@@ -121,24 +122,31 @@ impl PlayerPage {
             stature: player.facts.stature_m.map(stature),
             limits: worded(&player.facts.limits, &state.trade.limits),
             goals: worded(&player.facts.goals, &state.trade.goals),
-            consent: player
-                .guardian_consent
-                .map(|GuardianConsent { guardian, given_at }| (guardian, day(given_at, state))),
+            told: store.background(id).await?,
+            record,
+            before_after,
             facts: player.facts,
             swings,
             table: Table::of(&analyses, state),
         }))
     }
+}
 
-    fn is_minor(&self) -> bool {
-        self.facts.age_years.is_some_and(|age| age < OF_AGE_YEARS)
+impl SwingRow {
+    fn of(standing: &Standing, state: &AppState) -> SwingRow {
+        SwingRow {
+            address: swing_address(standing.swing),
+            day: day(standing.made_at, state),
+            upshot: Upshot::of_standing(standing),
+            progress: Progress::of_standing(standing),
+            lesson: standing.lesson.map(|(lesson, _)| lesson_address(lesson)),
+        }
     }
 }
 
 impl Table {
-    /// `analyses` latest first.
-    fn of(analyses: &[(Timestamp, StoredAnalysis)], state: &AppState) -> Table {
-        let columns = &analyses[..analyses.len().min(COLUMNS)];
+    /// `columns` latest first.
+    fn of(columns: &[(Timestamp, StoredAnalysis)], state: &AppState) -> Table {
         let key = |m: &Measure| (m.name, m.moment, m.against);
         let mut keys: Vec<&Measure> = Vec::new();
         let measures = columns

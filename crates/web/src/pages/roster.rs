@@ -1,21 +1,27 @@
-//! The first page: what waits for the professional, then everybody.
+//! The roster: everybody by name, a page at a time.
 
 use super::{Progress, Upshot, day};
 use crate::AppState;
 use crate::error::PageError;
+use crate::player_record::ROSTER_ADDRESS;
 use crate::routes::{player_address, swing_address};
 use askama::Template;
 use lessonwright_model::Hand;
-use lessonwright_store::{Player, Store, Swing};
+use lessonwright_store::{RosterLine, Standing, Store};
 
-/// Today.
+/// The roster.
 #[derive(Template)]
 #[template(path = "roster.html")]
 pub struct Roster {
     academy: String,
-    coach: String,
-    today: String,
+    /// What names or facts are to begin with; empty for everybody.
+    named: String,
     entries: Vec<Entry>,
+    /// How many answer to that.
+    players: usize,
+    /// From 1.
+    page: usize,
+    pages: usize,
 }
 
 /// One player.
@@ -34,55 +40,70 @@ struct Latest {
     progress: Progress,
 }
 
+/// Players on a page.
+const A_PAGE: usize = 50;
+
 impl Roster {
-    pub async fn of(store: &Store, state: &AppState) -> Result<Roster, PageError> {
-        let mut entries = Vec::new();
-        for player in store.players().await? {
-            entries.push(Entry::of(player, store, state).await?);
+    /// The `page`th page, from 1; the last one where there are fewer.
+    pub async fn of(
+        store: &Store,
+        state: &AppState,
+        named: &str,
+        page: usize,
+    ) -> Result<Roster, PageError> {
+        let skip = page.saturating_sub(1).saturating_mul(A_PAGE);
+        let found = store.roster(named, skip, A_PAGE).await?;
+        let pages = found.players.div_ceil(A_PAGE).max(1);
+        if page > pages {
+            return Box::pin(Roster::of(store, state, named, pages)).await;
         }
         Ok(Roster {
             academy: state.academy.clone(),
-            coach: state.coach.clone(),
-            today: day((state.now)(), state),
-            entries,
+            named: named.to_owned(),
+            players: found.players,
+            entries: found
+                .lines
+                .into_iter()
+                .map(|line| Entry::of(line, state))
+                .collect(),
+            page: page.max(1),
+            pages,
         })
     }
 
-    /// Players whose latest lesson has not been read.
-    fn waiting(&self) -> Vec<(&Entry, &Latest)> {
-        self.entries
-            .iter()
-            .filter_map(|entry| Some((entry, entry.latest.as_ref()?)))
-            .filter(|(_, latest)| latest.progress == Progress::Drafted)
-            .collect()
+    /// Where another page is.
+    fn address(&self, page: usize) -> String {
+        let named: String = self.named.bytes().map(escaped).collect();
+        format!("{ROSTER_ADDRESS}?named={named}&page={page}")
+    }
+}
+
+/// A byte in an address: letters and digits as they are (RFC 3986, section 2.3).
+fn escaped(byte: u8) -> String {
+    match byte.is_ascii_alphanumeric() {
+        true => char::from(byte).to_string(),
+        false => format!("%{byte:02X}"),
     }
 }
 
 impl Entry {
-    async fn of(player: Player, store: &Store, state: &AppState) -> Result<Entry, PageError> {
-        let latest = match store.swings_of(player.id).await?.first() {
-            Some(swing) => Some(Latest::of(swing, store, state).await?),
-            None => None,
-        };
-        Ok(Entry {
-            address: player_address(player.id),
-            name: player.facts.name,
-            hand: player.facts.hand,
-            latest,
-        })
+    fn of(line: RosterLine, state: &AppState) -> Entry {
+        Entry {
+            address: player_address(line.player.id),
+            name: line.player.facts.name,
+            hand: line.player.facts.hand,
+            latest: line.latest.map(|standing| Latest::of(&standing, state)),
+        }
     }
 }
 
 impl Latest {
-    async fn of(swing: &Swing, store: &Store, state: &AppState) -> Result<Latest, PageError> {
-        let stored = store.latest_analysis(swing.id).await?;
-        let analysis = stored.as_ref().map(|stored| &stored.analysis);
-        let lessons = store.lessons_of_swing(swing.id).await?;
-        Ok(Latest {
-            address: swing_address(swing.id),
-            day: day(swing.filmed_at.unwrap_or(swing.added_at), state),
-            upshot: Upshot::of(analysis),
-            progress: Progress::of(analysis, &lessons),
-        })
+    fn of(standing: &Standing, state: &AppState) -> Latest {
+        Latest {
+            address: swing_address(standing.swing),
+            day: day(standing.made_at, state),
+            upshot: Upshot::of_standing(standing),
+            progress: Progress::of_standing(standing),
+        }
     }
 }

@@ -8,6 +8,7 @@ use crate::desk::desk_address;
 use crate::error::PageError;
 use crate::lesson_files::{FileLink, file_links};
 use crate::routes::{approval_address, lesson_address, player_address};
+use crate::today::{aside_address, sent_address};
 use askama::Template;
 use lessonwright_model::measure::table;
 use lessonwright_model::{
@@ -30,6 +31,9 @@ pub struct SwingPage {
     progress: Progress,
     upshot: Upshot,
     lesson: Option<LessonBox>,
+    /// The professional looked at it and it needs no lesson.
+    set_aside: bool,
+    aside: String,
     analysis: Option<SwingAnalysis>,
     computed: String,
     moments: Vec<MomentLine>,
@@ -56,6 +60,8 @@ struct LessonBox {
     approval: String,
     drafted: String,
     approved: Option<String>,
+    sent: Option<String>,
+    mark_sent: String,
     /// On paper and as a film, where it has them.
     files: Vec<FileLink>,
     /// The swing was computed again since.
@@ -131,6 +137,9 @@ impl SwingPage {
             day: day(swing.filmed_at.unwrap_or(swing.added_at), state),
             progress: Progress::of(analysis.as_ref(), &lessons),
             upshot: Upshot::of(analysis.as_ref()),
+            set_aside: swing.set_aside_at.is_some()
+                && lessons.iter().all(|l| l.approved_at.is_none()),
+            aside: aside_address(id),
             lesson: lessons
                 .first()
                 .map(|lesson| LessonBox::of(lesson, latest != Some(lesson.analysis), files, state)),
@@ -176,6 +185,8 @@ impl LessonBox {
             approval: approval_address(lesson.id),
             drafted: minute(lesson.drafted_at, state),
             approved: lesson.approved_at.map(|at| minute(at, state)),
+            sent: lesson.sent_at.map(|at| minute(at, state)),
+            mark_sent: sent_address(lesson.id),
         }
     }
 }

@@ -3,6 +3,7 @@
 mod accuracy;
 mod calibrate;
 mod club;
+mod pages;
 mod speed;
 mod swings;
 
@@ -26,6 +27,9 @@ pub struct Options {
     /// Also time the same network under Python (fetches packages into target/bench).
     #[arg(long)]
     python: bool,
+    /// Players of the invented studio whose pages are timed.
+    #[arg(long, default_value_t = 1000)]
+    players: usize,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -34,6 +38,8 @@ enum Table {
     Accuracy,
     /// Frames a second of the whole road against the network alone.
     Speed,
+    /// How long the studio's pages take with a thousand players in it (needs wrk and curl).
+    Pages,
     /// The club in clips of `training/club_clips.py` (name their folder with --clips) against their truth.
     Club,
     /// Measure biases and ± again on the tuning swings, and write them into the analysis.
@@ -45,6 +51,7 @@ pub fn print_table(options: &Options) -> Result<()> {
     match options.table {
         Table::Accuracy => accuracy::print_table(&options.clips, options.capture.as_deref()),
         Table::Speed => speed::print_table(options.python),
+        Table::Pages => pages::print_table(options.players),
         Table::Club => club::print_table(&options.clips),
         Table::Calibration => calibrate::write_table(&options.clips),
     }
