@@ -1,7 +1,5 @@
 //! What the professional chooses in place of what is proposed: it is followed as far as the screening and the findings allow.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 mod support;
 
 use jiff::Timestamp;

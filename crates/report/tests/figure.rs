@@ -1,5 +1,7 @@
 //! A drill's pictures on a page, for either hand.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use askama::Template;
 use lessonwright_model::{DrillFigure, Hand};
 use lessonwright_report::FigurePart;

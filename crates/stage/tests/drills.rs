@@ -1,5 +1,7 @@
 //! The figures of the drills: every drill has one, and no step asks a body for what it can't do.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use lessonwright_stage::drill::{Play, RATE_HZ, Sheets, moving};
 use lessonwright_stage::motion::Movement;
 use std::collections::BTreeSet;

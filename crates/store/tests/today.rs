@@ -586,6 +586,7 @@ fn day(of_november: i8) -> Date {
 
 fn analysis(title: &str) -> SwingAnalysis {
     SwingAnalysis {
+        teaching: Default::default(),
         schema_version: SCHEMA_VERSION,
         program_version: "0.1.0".into(),
         corrections: Corrections::default(),

@@ -17,8 +17,11 @@ use tokio::sync::Mutex;
 pub struct FollowCache {
     histories: Arc<Mutex<Kept>>,
     everybody: Arc<Mutex<Option<Shown>>>,
-    dues: Arc<Mutex<Option<(Stamp, Arc<Vec<History>>)>>>,
+    dues: Arc<Mutex<Option<Dues>>>,
 }
+
+/// Who is due, with when it was read.
+type Dues = (Stamp, Arc<Vec<History>>);
 
 /// Another one after every change.
 type Stamp = (i64, i64, i64);
@@ -113,7 +116,8 @@ async fn read_again(
     let mut histories = Vec::new();
     for player in store.players().await? {
         let key = player.id.0;
-        let same = kept.changes.get(&key).is_some() && kept.changes.get(&key) == changes.get(&key);
+        let before = kept.changes.get(&key);
+        let same = before.is_some() && before == changes.get(&key);
         histories.push(match known.get(&key).filter(|_| same) {
             Some(history) => (*history).clone(),
             None => store.history(PlayerId(key), &state.time_zone).await?,

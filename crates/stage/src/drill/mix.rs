@@ -7,7 +7,7 @@ use glam::{DMat3, DQuat, DVec3};
 pub(super) fn between(a: &Pose, b: &Pose, share: f64) -> Pose {
     let point = |a: DVec3, b: DVec3| a.lerp(b, share);
     let points = |a: [DVec3; 2], b: [DVec3; 2]| [point(a[0], b[0]), point(a[1], b[1])];
-    let axis = |a: DVec3, b: DVec3| DVec3::from(a.lerp(b, share).normalize_or(b));
+    let axis = |a: DVec3, b: DVec3| a.lerp(b, share).normalize_or(b);
     let frame = |a: DMat3, b: DMat3| {
         DMat3::from_quat(DQuat::from_mat3(&a).slerp(DQuat::from_mat3(&b), share))
     };
