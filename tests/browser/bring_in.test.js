@@ -246,11 +246,7 @@ test("the pages fit, and pass the audit, at every width", async () => {
 
 /** Puts a player on the roster. */
 function addPlayer(name) {
-  execFileSync("python3", ["-c", `
-import sqlite3, sys
-db = sqlite3.connect(sys.argv[1], timeout=10)
-db.execute("INSERT INTO players (name, hand, stature_m, age_years, added_at) VALUES (?, 'right', 1.81, 41, '2026-11-25T09:00:00Z')", [sys.argv[2]])
-db.commit()`, join(studio, "lessonwright.db"), name]);
+  execFileSync(binary, ["player", "add", name, "--hand", "right", "--stature-cm", "181", "--age", "41", "--studio", studio]);
 }
 
 /** A clip that lies in the tray alone. */

@@ -124,11 +124,11 @@ test("a lesson is sent only after the player agreed", async () => {
   await page.getByRole("button", { name: "Withdrawn today: To be sent lessons with pictures" }).click();
   await page.getByText(/withdrawn on/).waitFor();
   await page.goto(at("/"));
-  await page.getByRole("link", { name: `${name} has not agreed` }).click();
+  await page.getByRole("link", { name: `Has not agreed to be sent lessons: ${name}` }).click();
   await page.locator("summary", { hasText: "Note the consent" }).first().click();
   await page.getByRole("button", { name: "Note it" }).first().click();
   await page.goto(at("/"));
-  await page.getByRole("button", { name: `${name}: mark the lesson as sent` }).click();
+  await page.getByRole("button", { name: `Mark as sent: the lesson of ${name}` }).click();
   await page.getByText(/, sent \d/).waitFor();
   await page.close();
 });

@@ -99,7 +99,7 @@ async fn a_lesson_goes_from_the_list_to_be_read_to_the_list_to_be_sent_and_off_i
     assert!(!list("Waiting for you").await.contains("href=\"/swings/2\""));
     let send = list("Lessons to send").await;
     assert!(
-        send.contains("Tobias Wren has not agreed to be sent lessons"),
+        send.contains("Has not agreed to be sent lessons: Tobias Wren"),
         "{send}"
     );
     let refused = studio.post("/lessons/2/sent", "").await;
@@ -209,7 +209,7 @@ async fn a_players_record_is_kept_by_forms() {
         (
             "/players/1/facts",
             "name=Tobias+Wren&stature_cm=900",
-            "stature",
+            "Stature",
         ),
         (
             "/players/1/facts",

@@ -84,8 +84,12 @@ impl Workshop {
         let frames = facts.frame_times_s.len();
         if facts.duration_s * slower < SHORTEST_S {
             bail!(
-                "it holds {frames} pictures, {:.1} s: too short for a swing. Begin filming before the swing, stop \
+                "it holds {} and lasts {:.1} s: too short for a swing. Begin filming before the swing, stop \
                  after it, and bring that in",
+                match frames {
+                    1 => "1 picture".to_owned(),
+                    more => format!("{more} pictures"),
+                },
                 facts.duration_s * slower
             );
         }

@@ -4,6 +4,7 @@ use super::record::Record;
 use super::{Cell, Progress, Upshot, day};
 use crate::AppState;
 use crate::bench::before_after_address;
+use crate::bring_in::player_bring_in_address;
 use crate::error::PageError;
 use crate::follow::progress_address;
 use crate::practice::practice_address;
@@ -26,6 +27,7 @@ pub struct PlayerPage {
     follow_up: String,
     settings: String,
     practice: String,
+    bring_in: String,
     /// The day of the answers before a prescription.
     asked: Option<String>,
     /// Why nothing may be prescribed.
@@ -109,6 +111,7 @@ impl PlayerPage {
             follow_up: progress_address(id),
             settings: settings_address(id),
             practice: practice_address(id),
+            bring_in: player_bring_in_address(id),
             asked: player
                 .facts
                 .screening
