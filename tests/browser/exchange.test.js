@@ -138,6 +138,9 @@ test("it is taken in once: the answers are on record, what hurts stops prescript
     await new Promise((done) => setTimeout(done, 1000));
   }
   assert.equal(response.status(), 200, "the clips went down the road");
+  await professional.waitForTimeout(500);
+  await professional.goto(at("/"));
+  assert.equal((await main()).match(/sent from afar/g)?.length, 1, "the one swing that was sent, and no other");
 });
 
 test("a backup from the page is read by another program", async () => {

@@ -14,7 +14,7 @@ use lessonwright_coaching::Told;
 use lessonwright_coaching::ball::ClubKind;
 use lessonwright_exchange::{Answers, Bundle, Manifest};
 use lessonwright_model::{Cancel, Screening, View};
-use lessonwright_store::{NewClip, Player, Store, TakenIn};
+use lessonwright_store::{NewClip, Player, Store, SwingId, TakenIn};
 use std::fs::{self, File};
 use std::io::BufReader;
 use std::path::{Path, PathBuf};
@@ -208,11 +208,14 @@ pub fn analyse(
 ) -> Result<()> {
     let store = runtime.block_on(Store::open(&around.studio))?;
     let swings = || runtime.block_on(store.swings_of(bundle.player.id));
-    let before = swings()?.len();
-    let done = lesson::make(around, &arguments(bundle, head), runtime, cancel);
-    if done.is_err() && swings()?.len() == before {
+    let before: Vec<SwingId> = swings()?.iter().map(|swing| swing.id).collect();
+    let mut done = lesson::make(around, &arguments(bundle, head), runtime, cancel);
+    if done.is_err() && swings()?.len() == before.len() {
         runtime.block_on(keep_unanalysed(around, &store, bundle, &Cancel::default()))?;
-        return done.context("the clips are kept as a swing that is not analysed");
+        done = done.context("the clips are kept as a swing that is not analysed");
+    }
+    for swing in swings()?.iter().filter(|swing| !before.contains(&swing.id)) {
+        runtime.block_on(store.note_sent_in(swing.id))?;
     }
     done
 }

@@ -40,6 +40,8 @@ pub struct Waiting {
     pub since: Timestamp,
     /// Whether the player agreed to be sent lessons.
     pub sending_agreed: bool,
+    /// Whether the player sent it from afar.
+    pub sent_in: bool,
 }
 
 /// A player with the latest swing.
@@ -63,7 +65,8 @@ pub struct RosterPage {
 const WAITING: &str =
     "SELECT standings.*, players.name, coalesce(standings.approved_at, swings.added_at) AS since,
         EXISTS (SELECT 1 FROM consents WHERE consents.player_id = standings.player_id
-                AND purpose = 'sending' AND withdrawn_on IS NULL) AS sending_agreed
+                AND purpose = 'sending' AND withdrawn_on IS NULL) AS sending_agreed,
+        EXISTS (SELECT 1 FROM sent_in WHERE sent_in.swing_id = standings.swing_id) AS sent_in
     FROM standings
     JOIN players ON players.id = standings.player_id
     JOIN swings ON swings.id = swing_id";
@@ -217,6 +220,7 @@ fn waiting_of(row: &SqliteRow) -> Result<Waiting, StoreError> {
         name: row.get("name"),
         since: timestamp(row.get("since"), "where a swing stands".into())?,
         sending_agreed: row.get("sending_agreed"),
+        sent_in: row.get("sent_in"),
     })
 }
 

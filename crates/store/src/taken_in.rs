@@ -4,7 +4,7 @@
 use crate::error::{StoreError, during};
 use crate::media::hex;
 use crate::players::timestamp;
-use crate::rows::{Player, PlayerId};
+use crate::rows::{Player, PlayerId, SwingId};
 use crate::store::Store;
 use jiff::Timestamp;
 use sha2::{Digest, Sha256};
@@ -65,6 +65,19 @@ impl Store {
         .await
         .map_err(during("put a bundle on record"))?;
         Ok(done.rows_affected() == 1)
+    }
+
+    /// Notes that a swing was sent from afar.
+    ///
+    /// # Errors
+    /// If there is no such swing.
+    pub async fn note_sent_in(&self, swing: SwingId) -> Result<(), StoreError> {
+        sqlx::query("INSERT INTO sent_in (swing_id) VALUES (?) ON CONFLICT DO NOTHING")
+            .bind(swing.0)
+            .execute(&self.pool)
+            .await
+            .map_err(during("note that a swing was sent in"))?;
+        Ok(())
     }
 
     /// A player's bundles, latest first.

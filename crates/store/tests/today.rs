@@ -109,6 +109,9 @@ async fn a_swing_waits_until_its_latest_lesson_is_approved_then_to_be_sent() {
             .collect::<Vec<SwingId>>()
     };
     assert_eq!(waiting().await, [bare, read]);
+    store.note_sent_in(read).await.unwrap();
+    let (both, _) = store.swings_to_read(2).await.unwrap();
+    assert_eq!([both[0].sent_in, both[1].sent_in], [false, true]);
     let (one, all) = store.swings_to_read(1).await.unwrap();
     assert_eq!((one.len(), all, one[0].since), (1, 2, hours(-3)));
     store.set_aside(bare, Some(hours(0))).await.unwrap();

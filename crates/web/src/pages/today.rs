@@ -50,6 +50,8 @@ struct ToRead {
     upshot: Upshot,
     progress: Progress,
     waited: String,
+    /// Sent from afar, not brought in at the studio.
+    sent_in: bool,
     aside: String,
 }
 
@@ -142,6 +144,7 @@ impl ToRead {
             upshot: Upshot::of_standing(standing),
             progress: Progress::of_standing(standing),
             waited: waited(one.since, (state.now)()),
+            sent_in: one.sent_in,
             aside: aside_address(standing.swing),
         }
     }
