@@ -1,7 +1,7 @@
 //! Bringing clips in: chosen or dropped on a page, sent by a phone on the same network, recorded by a camera; which of them
 //! show one swing; the queue of work. The work itself is the caller's: [`Intake`] is what the pages and it share.
 //!
-//! Everything works without scripts; with them uploads go on where they were cut off ([`upload`], the tus 1.0 protocol), and
+//! Everything works without scripts; with them uploads go on where they were cut off (`upload`, the tus 1.0 protocol), and
 //! the page keeps itself up to date.
 
 mod files;
