@@ -4,6 +4,7 @@ use crate::measure_name::MeasureName;
 use crate::swing::MomentName;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 
 /// How good the evidence of a link is.
 #[derive(
@@ -171,11 +172,11 @@ pub struct SetAside {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct DrillFigure {
     /// A JPEG; three times as wide as high, it is three stills of a right-hander side by side.
-    pub stills: Vec<u8>,
+    pub stills: Cow<'static, [u8]>,
     /// Its width and height, px.
     pub size_px: [usize; 2],
     /// The drill moving, a right-hander too (WebP).
-    pub moving: Option<Vec<u8>>,
+    pub moving: Option<Cow<'static, [u8]>>,
 }
 
 impl DrillFigure {

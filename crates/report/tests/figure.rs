@@ -8,9 +8,9 @@ use lessonwright_report::FigurePart;
 
 fn html(hand: Hand, size_px: [usize; 2], moving: Option<Vec<u8>>) -> String {
     let figure = DrillFigure {
-        stills: vec![1, 2, 3],
+        stills: vec![1, 2, 3].into(),
         size_px,
-        moving,
+        moving: moving.map(Into::into),
     };
     FigurePart::new("Hip & wall", hand, &figure)
         .render()

@@ -2,6 +2,7 @@
 
 use super::STANDARD;
 use lessonwright_model::DrillFigure;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// Largest picture that is taken, bytes: a lesson carries it to a phone.
@@ -48,7 +49,10 @@ impl Figures {
         moving: Option<Vec<u8>>,
     ) -> Result<Figures, FigureError> {
         match stills {
-            Some(stills) => self.0.insert(key.to_owned(), figure(stills, moving)?),
+            Some(stills) => {
+                let own = figure(stills.into(), moving.map(Cow::from))?;
+                self.0.insert(key.to_owned(), own)
+            }
             None => self.0.remove(key),
         };
         Ok(self)
@@ -60,7 +64,10 @@ impl Figures {
     }
 }
 
-fn figure(stills: Vec<u8>, moving: Option<Vec<u8>>) -> Result<DrillFigure, FigureError> {
+fn figure(
+    stills: Cow<'static, [u8]>,
+    moving: Option<Cow<'static, [u8]>>,
+) -> Result<DrillFigure, FigureError> {
     for picture in std::iter::once(&stills).chain(&moving) {
         if picture.len() > LARGEST {
             return Err(FigureError::Size(picture.len()));
@@ -104,13 +111,14 @@ mod tests {
     fn own_pictures_replace_and_bad_ones_say_what_is_wrong() {
         let key = "toes_up";
         let ours = Figures::standard().of(key).unwrap().clone();
-        let (stills, moving) = (ours.stills, ours.moving.unwrap());
+        let (stills, moving) = (ours.stills.into_owned(), ours.moving.unwrap().into_owned());
         let with = |stills, moving| Figures::standard().with_own(key, stills, moving);
         let other = Figures::standard()
             .of("hum_to_the_top")
             .unwrap()
             .stills
-            .clone();
+            .clone()
+            .into_owned();
         let own = with(Some(other.clone()), None).unwrap();
         assert_eq!(own.of(key).unwrap().stills, other);
         assert_eq!(own.of(key).unwrap().moving, None);

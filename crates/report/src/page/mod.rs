@@ -52,7 +52,7 @@ pub fn lesson_page(content: &LessonContent) -> Result<String, ReportError> {
         });
     }
     let figure = content.figure.as_ref().map_or(0, |figure| {
-        figure.stills.len() + figure.moving.as_ref().map_or(0, Vec::len)
+        figure.stills.len() + figure.moving.as_ref().map_or(0, |moving| moving.len())
     });
     // In Base64 four letters stand for three bytes.
     let limit = LARGEST_PAGE + (moving + figure).div_ceil(3) * 4;
