@@ -309,16 +309,19 @@ mod tests {
                     .map(|b| f32::from_le_bytes(b.try_into().expect("four bytes")))
                     .collect();
                 kinds[row[columns - 1] as usize] += 1;
-                for point in row[..columns - 1].chunks(3) {
+                let in_its_place = pixels.chunks(5).all(|pixel| pixel[3] == 255);
+                for (number, point) in row[..columns - 1].chunks(3).enumerate() {
                     let [x, y] = [point[0], point[1]].map(|v| v.floor() as usize);
                     assert!(x < SIDE_PX && y < SIDE_PX, "a joint at {point:?}");
-                    covered += usize::from(pixels[5 * (y * SIDE_PX + x) + 3] > 127);
-                    all += 1;
+                    // Nose, heels and toes lie on edges; all others in the flesh.
+                    if !in_its_place && (1..13).contains(&number) {
+                        covered += usize::from(pixels[5 * (y * SIDE_PX + x) + 3] > 127);
+                        all += 1;
+                    }
                 }
             }
         }
         assert!(kinds.iter().all(|&n| n > 0), "{kinds:?}");
-        // A toe or the nose may lie on an edge; joints lie in the flesh.
-        assert!(covered as f64 > 0.97 * all as f64, "{covered} of {all}");
+        assert!(covered as f64 > 0.985 * all as f64, "{covered} of {all}");
     }
 }
