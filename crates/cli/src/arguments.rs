@@ -304,6 +304,12 @@ pub struct ExportArguments {
     /// An empty folder, or one to be made
     #[arg(long, value_name = "FOLDER")]
     pub out: PathBuf,
+    /// Only tables of players, swings, moments and measures (CSV and Parquet): no films, pages or notes
+    #[arg(long)]
+    pub tables: bool,
+    /// Pseudonyms in place of players' numbers, no names, no days, ages and statures rounded
+    #[arg(long, requires = "tables")]
+    pub pseudonyms: bool,
 }
 
 /// The studio's page.

@@ -48,8 +48,16 @@ pub async fn link(store: &Store, asked: &LinkArguments) -> Result<String> {
     }
     if asked.list {
         let line = |ends_at| format!("until {}\n", day(ends_at));
-        let lines: String = living().await?.iter().map(|link| line(link.ends_at)).collect();
-        return Ok(if lines.is_empty() { format!("{name} has no link\n") } else { lines });
+        let lines: String = living()
+            .await?
+            .iter()
+            .map(|link| line(link.ends_at))
+            .collect();
+        return Ok(if lines.is_empty() {
+            format!("{name} has no link\n")
+        } else {
+            lines
+        });
     }
     let Some(address) = &asked.address else {
         bail!("say where players find the studio: --address https://HOST/");
@@ -75,7 +83,10 @@ pub struct PlayersDoor {
 
 impl PlayersDoor {
     /// Listens where players, or what speaks TLS for them, come in; none if it was not asked for.
-    pub async fn open(at: Option<SocketAddr>, address: Option<&str>) -> Result<Option<PlayersDoor>> {
+    pub async fn open(
+        at: Option<SocketAddr>,
+        address: Option<&str>,
+    ) -> Result<Option<PlayersDoor>> {
         let (Some(at), Some(address)) = (at, address) else {
             return Ok(None);
         };

@@ -99,12 +99,14 @@ impl Store {
         player: PlayerId,
         now: Timestamp,
     ) -> Result<Vec<PlayerLink>, StoreError> {
-        let rows = sqlx::query("SELECT * FROM phone_links WHERE player_id = ? AND kind = ? ORDER BY id DESC")
-            .bind(player.0)
-            .bind(kind.key())
-            .fetch_all(&self.pool)
-            .await
-            .map_err(during("list a player's links"))?;
+        let rows = sqlx::query(
+            "SELECT * FROM phone_links WHERE player_id = ? AND kind = ? ORDER BY id DESC",
+        )
+        .bind(player.0)
+        .bind(kind.key())
+        .fetch_all(&self.pool)
+        .await
+        .map_err(during("list a player's links"))?;
         let links: Vec<PlayerLink> = rows.iter().map(from_row).collect::<Result<_, _>>()?;
         Ok(links
             .into_iter()

@@ -91,10 +91,11 @@ impl Store {
     /// # Errors
     /// If the database fails.
     pub async fn arrivals_by_personal_link(&self) -> Result<Vec<Arrival>, StoreError> {
-        let ids: Vec<i64> = sqlx::query_scalar("SELECT id FROM phone_links WHERE kind = 'personal'")
-            .fetch_all(&self.pool)
-            .await
-            .map_err(during("list personal links"))?;
+        let ids: Vec<i64> =
+            sqlx::query_scalar("SELECT id FROM phone_links WHERE kind = 'personal'")
+                .fetch_all(&self.pool)
+                .await
+                .map_err(during("list personal links"))?;
         let mut arrivals = self.arrivals().await?;
         arrivals.retain(|arrival| arrival.link.is_some_and(|link| ids.contains(&link.0)));
         Ok(arrivals)

@@ -5,7 +5,8 @@
 use jiff::Timestamp;
 use lessonwright_model::{PlayerFacts, View};
 use lessonwright_store::{
-    ArrivalId, ArrivalState, CameBy, LinkKind, NewArrival, PlayerId, Store, StoreError, Upload, WorkState,
+    ArrivalId, ArrivalState, CameBy, LinkKind, NewArrival, PlayerId, Store, StoreError, Upload,
+    WorkState,
 };
 use std::path::Path;
 
@@ -157,12 +158,21 @@ async fn a_link_lives_until_it_ends_and_its_token_is_nowhere() {
         .end_links(LinkKind::Personal, studio.player, at(50))
         .await
         .unwrap();
-    assert!(store.link(LinkKind::Phone, token, at(59)).await.unwrap().is_some());
+    assert!(
+        store
+            .link(LinkKind::Phone, token, at(59))
+            .await
+            .unwrap()
+            .is_some()
+    );
     store
         .end_links(LinkKind::Phone, studio.player, at(60))
         .await
         .unwrap();
-    assert_eq!(store.link(LinkKind::Phone, token, at(61)).await.unwrap(), None);
+    assert_eq!(
+        store.link(LinkKind::Phone, token, at(61)).await.unwrap(),
+        None
+    );
     for name in ["lessonwright.db", "lessonwright.db-wal"] {
         let bytes = std::fs::read(studio.folder.path().join(name)).unwrap_or_default();
         let text = String::from_utf8_lossy(&bytes);

@@ -39,11 +39,7 @@ pub async fn film(studio: State<Studio>, id: Path<String>) -> Result<Response, P
     file(&studio.store, &id, FileKind::Film).await
 }
 
-pub(crate) async fn file(
-    store: &Store,
-    id: &str,
-    kind: FileKind,
-) -> Result<Response, PageError> {
+pub(crate) async fn file(store: &Store, id: &str, kind: FileKind) -> Result<Response, PageError> {
     let missing = || PageError::Missing(format!("{} of lesson {id}", name(kind)));
     let lesson = LessonId(id.parse().map_err(|_| missing())?);
     let bytes = store.lesson_file(lesson, kind).await?.ok_or_else(missing)?;

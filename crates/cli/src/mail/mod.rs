@@ -3,6 +3,8 @@
 //! says anything of health, and none has a player's link in it: only its hash is kept.
 
 mod settings;
+#[cfg(test)]
+mod tests;
 
 pub use settings::MailSettings;
 
@@ -60,13 +62,18 @@ impl Postman {
         let mails = self.store.mails().await?;
         let hour_ago = now - SignedDuration::from_hours(1);
         let sent = |mail: &&Mail| mail.sent_at.is_some_and(|at| at > hour_ago);
-        let left = self.settings.most_an_hour.saturating_sub(mails.iter().filter(sent).count());
+        let left = self
+            .settings
+            .most_an_hour
+            .saturating_sub(mails.iter().filter(sent).count());
         let due = |mail: &Mail| mail.state == MailState::Waiting && mail.next_at <= now;
         for mail in mails.into_iter().filter(due).take(left) {
             let tried = match self.message(&mail, now).await? {
                 Some(message) => self.settings.transport.send(message).await.map(|_| ()),
                 None => {
-                    self.store.note_mail(&given_up(mail, now), now - KEPT_FOR).await?;
+                    self.store
+                        .note_mail(&given_up(mail, now), now - KEPT_FOR)
+                        .await?;
                     continue;
                 }
             };
@@ -107,7 +114,10 @@ impl Postman {
     /// Where a player is told of a lesson: agreed to be told and to be sent lessons, and has a link that opens.
     async fn agreed(&self, player: &Player, now: Timestamp) -> Result<Option<Address>> {
         let consents = self.store.consents_of(player.id).await?;
-        let links = self.store.links_of(LinkKind::Personal, player.id, now).await?;
+        let links = self
+            .store
+            .links_of(LinkKind::Personal, player.id, now)
+            .await?;
         if consents.in_force(Purpose::Sending).is_none() || links.is_empty() {
             return Ok(None);
         }
@@ -148,7 +158,8 @@ impl Failed {
     fn of(error: &Error) -> Failed {
         Failed {
             // A server that said no to this letter. That it does not know the password can be put right.
-            for_good: error.is_permanent() && error.status().is_some_and(|code| !is_of_log_in(code)),
+            for_good: error.is_permanent()
+                && error.status().is_some_and(|code| !is_of_log_in(code)),
             why: said(error),
         }
     }
@@ -178,8 +189,16 @@ fn after(mail: Mail, failed: Option<Failed>, now: Timestamp) -> Mail {
     let wait = FIRST_WAIT * 2_i32.pow(mail.tries.min(12));
     let over = failed.for_good || now.duration_since(mail.queued_at) > TRIED_FOR;
     Mail {
-        state: if over { MailState::GivenUp } else { MailState::Waiting },
-        next_at: if over { now } else { now + wait.min(LONGEST_WAIT) },
+        state: if over {
+            MailState::GivenUp
+        } else {
+            MailState::Waiting
+        },
+        next_at: if over {
+            now
+        } else {
+            now + wait.min(LONGEST_WAIT)
+        },
         tries,
         trouble: Some(failed.why),
         ..mail

@@ -151,10 +151,7 @@ fn read_secret(path: &Path) -> Result<String> {
     let reading = || format!("reading the password in {}", path.display());
     let meta = fs::metadata(path).with_context(reading)?;
     if others_can_read(&meta) {
-        bail!(
-            "{} can be read by others: chmod 600 {0}",
-            path.display()
-        );
+        bail!("{} can be read by others: chmod 600 {0}", path.display());
     }
     let text = fs::read_to_string(path).with_context(reading)?;
     Ok(text.lines().next().unwrap_or_default().to_owned())
@@ -182,16 +179,36 @@ mod tests {
     fn what_would_send_in_the_open_or_can_not_be_is_refused() {
         let folder = tempfile::tempdir().unwrap();
         let of = |more: &str, told: Option<&str>| {
-            MailSettings::of(&format!("{HEAD}{more}"), folder.path(), told.map(Into::into))
+            MailSettings::of(
+                &format!("{HEAD}{more}"),
+                folder.path(),
+                told.map(Into::into),
+            )
         };
         for (more, told, is) in [
             ("host = \"mail.example\"", None, true),
-            ("host = \"127.0.0.1\"\nsecurity = \"none\"\nport = 2525", None, true),
+            (
+                "host = \"127.0.0.1\"\nsecurity = \"none\"\nport = 2525",
+                None,
+                true,
+            ),
             ("host = \"mail.example\"\nsecurity = \"none\"", None, false),
-            ("host = \"mail.example\"\nsecurity = \"perhaps\"", None, false),
+            (
+                "host = \"mail.example\"\nsecurity = \"perhaps\"",
+                None,
+                false,
+            ),
             ("host = \"mail.example\"\nuser = \"studio\"", None, false),
-            ("host = \"mail.example\"\nuser = \"studio\"", Some("s3cret"), true),
-            ("host = \"mail.example\"\npassword = \"s3cret\"", None, false),
+            (
+                "host = \"mail.example\"\nuser = \"studio\"",
+                Some("s3cret"),
+                true,
+            ),
+            (
+                "host = \"mail.example\"\npassword = \"s3cret\"",
+                None,
+                false,
+            ),
             ("host = \"mail.example\"\nwait_minutes = -1", None, false),
             ("", None, false),
         ] {

@@ -117,7 +117,9 @@ async fn phones(
             end,
         });
     }
-    let living = store.links_of(LinkKind::Phone, player, (state.now)()).await?;
+    let living = store
+        .links_of(LinkKind::Phone, player, (state.now)())
+        .await?;
     Ok(Phones::Open {
         make: phones_address(player, "make"),
         living: living

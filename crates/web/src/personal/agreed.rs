@@ -17,8 +17,14 @@ pub struct Agreed {
 /// What a player can agree to here. What is shown to others is asked for face to face.
 const ASKED: [(Purpose, &str); 3] = [
     (Purpose::Filming, "My films are kept by the studio."),
-    (Purpose::Teaching, "My swing is measured, so that I can be taught."),
-    (Purpose::Sending, "My lessons, with pictures of me, are put on this page."),
+    (
+        Purpose::Teaching,
+        "My swing is measured, so that I can be taught.",
+    ),
+    (
+        Purpose::Sending,
+        "My lessons, with pictures of me, are put on this page.",
+    ),
 ];
 
 /// True where a guardian agrees instead.
@@ -54,7 +60,12 @@ pub async fn note(
     let on = today(&studio.state);
     match said("what") {
         // Whoever holds the link may take a consent back: nothing more is done until it is given again.
-        "withdraw" => studio.store.withdraw_consent(visit.player.id, purpose, on).await?,
+        "withdraw" => {
+            studio
+                .store
+                .withdraw_consent(visit.player.id, purpose, on)
+                .await?
+        }
         "agree" if is_minor(visit) => {
             return Ok(Err("A guardian agrees, with your professional.".to_owned()));
         }
@@ -65,7 +76,10 @@ pub async fn note(
                 by_guardian: false,
                 given_on: on,
             };
-            studio.store.record_consent(visit.player.id, &consent).await?;
+            studio
+                .store
+                .record_consent(visit.player.id, &consent)
+                .await?;
         }
         _ => return Ok(Err("Choose one of the buttons.".to_owned())),
     }
@@ -83,7 +97,10 @@ pub async fn note_mail(
 ) -> Result<Result<(), String>, PageError> {
     let address = fields.get("address").map_or("", |text| text.trim());
     if address.is_empty() || fields.contains_key("stop") {
-        studio.store.keep_mail_address(visit.player.id, None).await?;
+        studio
+            .store
+            .keep_mail_address(visit.player.id, None)
+            .await?;
         return Ok(Ok(()));
     }
     if is_minor(visit) {
@@ -93,10 +110,15 @@ pub async fn note_mail(
         return Ok(Err("Tick that you want to be told by e-mail.".to_owned()));
     }
     if !is_address(address) {
-        return Ok(Err("That is no e-mail address. Look at it again.".to_owned()));
+        return Ok(Err(
+            "That is no e-mail address. Look at it again.".to_owned()
+        ));
     }
     let agreed = (address, today(&studio.state));
-    studio.store.keep_mail_address(visit.player.id, Some(agreed)).await?;
+    studio
+        .store
+        .keep_mail_address(visit.player.id, Some(agreed))
+        .await?;
     Ok(Ok(()))
 }
 

@@ -54,7 +54,9 @@ pub fn read(fields: &Fields) -> Result<Answers, String> {
     match said("pain") {
         "yes" if pains.is_empty() => return Err("Say where it hurts.".to_owned()),
         "no" if !pains.is_empty() => {
-            return Err("You chose that nothing hurts, and a place that hurts: which is it?".into());
+            return Err(
+                "You chose that nothing hurts, and a place that hurts: which is it?".into(),
+            );
         }
         "yes" | "no" => {}
         _ => return Err("Does anything hurt? Choose yes or no.".to_owned()),
@@ -110,7 +112,13 @@ pub fn record(
 
 /// "It hurts: knee 4 of 10", in a line for the professional.
 pub fn pain_words(answers: &Answers) -> String {
-    let one = |pain: &Pain| format!("{} {} of {STRONGEST_PAIN}", pain.area.plain(), pain.strength);
+    let one = |pain: &Pain| {
+        format!(
+            "{} {} of {STRONGEST_PAIN}",
+            pain.area.plain(),
+            pain.strength
+        )
+    };
     let pains: Vec<String> = answers.pains.iter().map(one).collect();
     match (pains.is_empty(), answers.pain_answered) {
         (false, _) => format!("it hurts: {}", pains.join(", ")),
@@ -182,11 +190,18 @@ mod tests {
         };
         let after = facts_with(&facts, &answers(vec![pain(BodyArea::Knee, 3)]), at(9));
         let screening = after.screening.unwrap();
-        assert_eq!(screening.pains, [pain(BodyArea::Hip, 2), pain(BodyArea::Knee, 3)]);
+        assert_eq!(
+            screening.pains,
+            [pain(BodyArea::Hip, 2), pain(BodyArea::Knee, 3)]
+        );
         assert_eq!((screening.cleared, screening.asked_at), (None, at(9)));
         assert_eq!(after.usual_flight.as_deref(), Some("slice"));
         let nothing = facts_with(&facts, &answers(vec![]), at(9));
-        assert_eq!(nothing.screening, Some(before), "no pain takes nothing back");
+        assert_eq!(
+            nothing.screening,
+            Some(before),
+            "no pain takes nothing back"
+        );
     }
 
     #[test]
@@ -194,7 +209,10 @@ mod tests {
         let answers = read(&fields(&[("pain", "no"), ("feel", "\"late\"")])).unwrap();
         let on = Date::constant(2026, 11, 26);
         let kept = |form| record(&answers, form, on, Timestamp::UNIX_EPOCH).unwrap();
-        assert_eq!(Answers::on_record(&kept("a").answers), Some(answers.clone()));
+        assert_eq!(
+            Answers::on_record(&kept("a").answers),
+            Some(answers.clone())
+        );
         assert_eq!(kept("a").sha256, kept("a").sha256);
         assert_ne!(kept("a").sha256, kept("b").sha256);
     }

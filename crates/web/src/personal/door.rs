@@ -108,7 +108,10 @@ impl FromRequestParts<Door> for Visit {
         let Some(visit) = visit.map_err(|error| Trouble(error).into_response())? else {
             return Err(ended(door).await);
         };
-        if !door.limits.allows(visit.link.id, What::Request, Instant::now()) {
+        if !door
+            .limits
+            .allows(visit.link.id, What::Request, Instant::now())
+        {
             return Err(too_much());
         }
         Ok(visit)
@@ -200,7 +203,10 @@ async fn guard(State(address): State<Arc<Address>>, request: Request, next: Next
     let headers = response.headers_mut();
     put_headers(headers, "no-referrer");
     let robots = HeaderName::from_static("x-robots-tag");
-    headers.insert(robots, HeaderValue::from_static("noindex, nofollow, noarchive"));
+    headers.insert(
+        robots,
+        HeaderValue::from_static("noindex, nofollow, noarchive"),
+    );
     if address.is_https() {
         // Two years, as such lists ask for (RFC 6797; the length from memory).
         let value = HeaderValue::from_static("max-age=63072000");
@@ -212,11 +218,7 @@ async fn guard(State(address): State<Arc<Address>>, request: Request, next: Next
 /// Why a request is refused: it asks for another host, or another site's page sent it. A page without a referrer sends its
 /// forms with the origin "null" (Fetch, "append a request `Origin` header"); there the browser's own word on the site counts,
 /// and the token, which no other site knows.
-fn refusal(
-    method: &Method,
-    headers: &HeaderMap,
-    address: &Address,
-) -> Option<(StatusCode, Said)> {
+fn refusal(method: &Method, headers: &HeaderMap, address: &Address) -> Option<(StatusCode, Said)> {
     let text = |name: HeaderName| {
         let value = headers.get(name)?;
         value.to_str().ok().map(str::to_ascii_lowercase)
@@ -252,7 +254,10 @@ mod tests {
     fn an_address_is_https_unless_it_is_near() {
         for (text, origin) in [
             ("https://players.example/", Some("https://players.example")),
-            ("https://Players.Example:8443", Some("https://players.example:8443")),
+            (
+                "https://Players.Example:8443",
+                Some("https://players.example:8443"),
+            ),
             ("http://127.0.0.1:8473/", Some("http://127.0.0.1:8473")),
             ("http://192.168.1.9", Some("http://192.168.1.9")),
             ("http://studio.local", Some("http://studio.local")),
@@ -265,7 +270,11 @@ mod tests {
             ("https:///", None),
         ] {
             let parsed = Address::parse(text);
-            assert_eq!(parsed.as_ref().ok().map(Address::origin), origin, "{text}: {parsed:?}");
+            assert_eq!(
+                parsed.as_ref().ok().map(Address::origin),
+                origin,
+                "{text}: {parsed:?}"
+            );
         }
     }
 
@@ -278,15 +287,38 @@ mod tests {
             (Method::GET, vec![("host", "PLAYERS.example")], None),
             (Method::GET, vec![("host", "127.0.0.1:8473")], Some(421)),
             (Method::GET, vec![], Some(421)),
-            (Method::POST, vec![host, ("origin", "https://players.example")], None),
-            (Method::POST, vec![host, ("origin", "null"), ("sec-fetch-site", "same-origin")], None),
-            (Method::POST, vec![host, ("origin", "null"), ("sec-fetch-site", "cross-site")], Some(403)),
-            (Method::POST, vec![host, ("origin", "https://elsewhere.example")], Some(403)),
-            (Method::PATCH, vec![host, ("origin", "http://players.example")], Some(403)),
+            (
+                Method::POST,
+                vec![host, ("origin", "https://players.example")],
+                None,
+            ),
+            (
+                Method::POST,
+                vec![host, ("origin", "null"), ("sec-fetch-site", "same-origin")],
+                None,
+            ),
+            (
+                Method::POST,
+                vec![host, ("origin", "null"), ("sec-fetch-site", "cross-site")],
+                Some(403),
+            ),
+            (
+                Method::POST,
+                vec![host, ("origin", "https://elsewhere.example")],
+                Some(403),
+            ),
+            (
+                Method::PATCH,
+                vec![host, ("origin", "http://players.example")],
+                Some(403),
+            ),
         ] {
             let mut headers = HeaderMap::new();
             for (name, value) in &more {
-                headers.insert(HeaderName::from_static(name), HeaderValue::from_static(value));
+                headers.insert(
+                    HeaderName::from_static(name),
+                    HeaderValue::from_static(value),
+                );
             }
             let found = refusal(&method, &headers, &address).map(|(status, _)| status.as_u16());
             assert_eq!(found, refused, "{method} {more:?}");

@@ -45,7 +45,10 @@ impl Lessons {
                 is_there.then(|| format!("{page}/{}", name(kind)))
             };
             links.push(LessonLink {
-                day: day(lesson.approved_at.unwrap_or(lesson.drafted_at), &studio.state),
+                day: day(
+                    lesson.approved_at.unwrap_or(lesson.drafted_at),
+                    &studio.state,
+                ),
                 paper: of(FileKind::Paper),
                 film: of(FileKind::Film),
                 new: lesson.sent_at.is_none(),

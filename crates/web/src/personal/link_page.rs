@@ -16,7 +16,7 @@ use axum::extract::{Form, Path, State};
 use axum::response::{Redirect, Response};
 use lessonwright_exchange::Answers;
 use lessonwright_report::{CLUBS, FLIGHTS};
-use lessonwright_store::{LinkKind, MailState, Player, PlayerId, Store, TakenIn};
+use lessonwright_store::{Arrival, LinkKind, MailState, Player, PlayerId, Store, TakenIn};
 
 /// The page of a player's link.
 pub fn link_address(id: PlayerId) -> String {
@@ -88,7 +88,10 @@ async fn show(
         days: LINK_DAYS,
         most_days: MOST_LINK_DAYS,
         clips: clips_of(store, player.id).await?.len(),
-        answers: answers.iter().filter_map(|one| Answered::of(one, state)).collect(),
+        answers: answers
+            .iter()
+            .filter_map(|one| Answered::of(one, state))
+            .collect(),
         unread: unread.iter().any(|one| one.player == player.id),
         mail: mail.map(|(address, _)| address),
         name: player.facts.name,
@@ -151,7 +154,10 @@ pub async fn end(
 ) -> Result<Redirect, PageError> {
     let player = player(&studio, &id).await?.id;
     let now = (studio.state.now)();
-    studio.store.end_links(LinkKind::Personal, player, now).await?;
+    studio
+        .store
+        .end_links(LinkKind::Personal, player, now)
+        .await?;
     Ok(Redirect::to(&link_address(player)))
 }
 
@@ -188,19 +194,25 @@ impl askama::filters::HtmlSafe for Came {}
 pub async fn came(store: &Store, state: &AppState) -> Result<Came, PageError> {
     let mut players: Vec<CamePlayer> = Vec::new();
     for one in store.unread_answers().await? {
-        let says = Answers::on_record(&one.taken.answers).map_or_else(
-            || "answers".to_owned(),
-            |answers| format!("answers: {}", pain_words(&answers)),
-        );
-        add(&mut players, (one.player, one.name), says, one.taken.taken_at);
+        let says = Answers::on_record(&one.taken.answers)
+            .map_or_else(|| "answers".to_owned(), |answers| pain_words(&answers));
+        let says = format!("answers: {says}");
+        add(&mut players, one.player, one.name, says, one.taken.taken_at);
     }
-    let clips = store.arrivals_by_personal_link().await?;
-    for clip in clips.iter().filter(|clip| clip.work.is_none()) {
-        let Some(player) = clip.player else { continue };
-        let Some(known) = store.player(player).await? else {
+    let mut clips = store.arrivals_by_personal_link().await?;
+    clips.retain(|clip| clip.work.is_none());
+    while let Some(player) = clips.first().map(|clip| clip.player) {
+        let (mine, others) = clips.into_iter().partition(|clip| clip.player == player);
+        clips = others;
+        let mine: Vec<Arrival> = mine;
+        let Some(known) = store.player(player.unwrap_or(PlayerId(0))).await? else {
             continue;
         };
-        add(&mut players, (player, known.facts.name), "a clip".to_owned(), clip.arrived_at);
+        let says = match mine.len() {
+            1 => "a clip".to_owned(),
+            more => format!("{more} clips"),
+        };
+        add(&mut players, known.id, known.facts.name, says, mine[0].arrived_at);
     }
     players.sort_by_key(|player| (player.since, player.id.0));
     for player in &mut players {
@@ -219,7 +231,8 @@ pub async fn came(store: &Store, state: &AppState) -> Result<Came, PageError> {
 
 fn add(
     players: &mut Vec<CamePlayer>,
-    (id, name): (PlayerId, String),
+    id: PlayerId,
+    name: String,
     says: String,
     at: jiff::Timestamp,
 ) {
@@ -238,4 +251,3 @@ fn add(
         }),
     }
 }
-

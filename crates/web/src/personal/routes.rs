@@ -107,7 +107,9 @@ async fn page(
         said: fields.get("said").cloned().unwrap_or_default(),
         ..Before::default()
     };
-    Ok(shown(&PersonalPage::of(&door.studio, &visit, before).await?)?)
+    Ok(shown(
+        &PersonalPage::of(&door.studio, &visit, before).await?,
+    )?)
 }
 
 async fn tray(State(door): State<Door>, visit: Visit) -> Result<Response, Trouble> {
@@ -116,7 +118,11 @@ async fn tray(State(door): State<Door>, visit: Visit) -> Result<Response, Troubl
 
 /// Back to the page, which says that it is done.
 fn done(visit: &Visit, said: &str) -> Response {
-    Redirect::to(&format!("{}?said={said}#said", personal_address(&visit.token))).into_response()
+    Redirect::to(&format!(
+        "{}?said={said}#said",
+        personal_address(&visit.token)
+    ))
+    .into_response()
 }
 
 /// The page again, which says what is wrong.
@@ -172,7 +178,10 @@ async fn clips(
     visit: Visit,
     form: Multipart,
 ) -> Result<Response, Trouble> {
-    if !door.limits.allows(visit.link.id, What::Clip, Instant::now()) {
+    if !door
+        .limits
+        .allows(visit.link.id, What::Clip, Instant::now())
+    {
         return Ok(too_much());
     }
     if let Some(problem) = too_many_bytes(&door, &visit, MOST_CLIP_BYTES).await? {
@@ -203,7 +212,10 @@ async fn begin(
     visit: Visit,
     headers: HeaderMap,
 ) -> Result<Response, Trouble> {
-    if !door.limits.allows(visit.link.id, What::Clip, Instant::now()) {
+    if !door
+        .limits
+        .allows(visit.link.id, What::Clip, Instant::now())
+    {
         let why = "More clips came by this link than are taken in a day.";
         return Ok((StatusCode::FORBIDDEN, why).into_response());
     }
@@ -254,7 +266,10 @@ async fn answer(
     visit: Visit,
     Form(fields): Form<Fields>,
 ) -> Result<Response, Trouble> {
-    if !door.limits.allows(visit.link.id, What::Form, Instant::now()) {
+    if !door
+        .limits
+        .allows(visit.link.id, What::Form, Instant::now())
+    {
         return Ok(too_much());
     }
     let answers = match answers::read(&fields) {
@@ -279,7 +294,10 @@ async fn agree(
     visit: Visit,
     Form(fields): Form<Fields>,
 ) -> Result<Response, Trouble> {
-    if !door.limits.allows(visit.link.id, What::Form, Instant::now()) {
+    if !door
+        .limits
+        .allows(visit.link.id, What::Form, Instant::now())
+    {
         return Ok(too_much());
     }
     match agreed::note(&door.studio, &visit, &fields).await? {
@@ -293,7 +311,10 @@ async fn mail(
     visit: Visit,
     Form(fields): Form<Fields>,
 ) -> Result<Response, Trouble> {
-    if !door.limits.allows(visit.link.id, What::Form, Instant::now()) {
+    if !door
+        .limits
+        .allows(visit.link.id, What::Form, Instant::now())
+    {
         return Ok(too_much());
     }
     match agreed::note_mail(&door.studio, &visit, &fields).await? {
