@@ -426,7 +426,11 @@ async fn an_adult_agrees_and_takes_back_here_and_a_minor_does_not_agree_alone() 
             .status,
         422
     );
-    studio.post(&path, "purpose=filming&what=withdraw").await;
+    for what in ["agree", "withdraw"] {
+        studio
+            .post(&path, &format!("purpose=filming&what={what}"))
+            .await;
+    }
     let shown = studio.get(&format!("/for/{other}")).await.body;
     assert!(
         shown.contains("You took back that you are filmed"),

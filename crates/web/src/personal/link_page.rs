@@ -212,7 +212,13 @@ pub async fn came(store: &Store, state: &AppState) -> Result<Came, PageError> {
             1 => "a clip".to_owned(),
             more => format!("{more} clips"),
         };
-        add(&mut players, known.id, known.facts.name, says, mine[0].arrived_at);
+        add(
+            &mut players,
+            known.id,
+            known.facts.name,
+            says,
+            mine[0].arrived_at,
+        );
     }
     players.sort_by_key(|player| (player.since, player.id.0));
     for player in &mut players {
