@@ -19,8 +19,10 @@ mod keep;
 mod kept;
 mod lesson;
 mod letter;
+mod mail;
 mod models;
 mod personal;
+mod personal_link;
 mod pictures;
 mod plan;
 mod player;
@@ -125,6 +127,7 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Sent { lessons } => print(&diary::sent(&around, lessons, &runtime)?),
         Command::Find { words } => print(&diary::find(&around, words, &runtime)?),
         Command::Seed(many) => print(&seed::run(&around, many, &runtime)?),
+        Command::Mail(asked) => print(&studio::mail(&around, asked, &runtime)?),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),
         Command::Clip {
             clips,

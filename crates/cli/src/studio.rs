@@ -8,7 +8,9 @@ use crate::diary::drill_words;
 use crate::keep::Keeper;
 use crate::lesson::reference;
 use crate::letter::{self, Writer};
+use crate::mail::{self, MailArguments, MailSettings, Postman};
 use crate::personal;
+use crate::personal_link::PlayersDoor;
 use crate::surroundings::Surroundings;
 use crate::take_in::Letterhead;
 use crate::trade::Own;
@@ -49,7 +51,17 @@ pub fn open(
         true => Some(runtime.block_on(lan_base(options.phones_port))?),
         false => None,
     };
+    let players = PlayersDoor::open(options.players, options.address.as_deref());
+    let players = runtime.block_on(players)?;
+    // No mail server closes the studio.
+    let postman =
+        postman(&around, &store, &options.academy, &options.coach).unwrap_or_else(|error| {
+            eprintln!("lessonwright: no e-mail is sent: {error:#}");
+            None
+        });
     let intake = Intake::with_doors(Doors {
+        players: players.as_ref().map(PlayersDoor::origin),
+        mail_after: postman.as_ref().map(|postman| postman.settings.wait),
         phones: phones.as_ref().map(|(_, base)| base.clone()),
         folder: options.watch.clone(),
     });
@@ -67,6 +79,7 @@ pub fn open(
         cancel.clone(),
     );
     let drafts = Drafts::default();
+    let closing = cancel.clone();
     let state = AppState {
         bring_in: intake,
         drafts: drafts.clone(),
@@ -116,11 +129,43 @@ pub fn open(
             );
             serve_phones(listener, store.clone(), state.clone());
         }
+        if let Some(door) = players {
+            let origin = door.origin();
+            let at = door.serve(store.clone(), state.clone())?;
+            println!("Players with a personal link are let in at {at}, and find it at {origin}/");
+        }
+        if let Some(postman) = postman {
+            postman.begin(closing);
+        }
         let router = lessonwright_web::router(store, state);
         let served = lessonwright_web::serve(listener, router, closed).await;
         workshop.close();
         served.context("serving the studio")
     })
+}
+
+/// `mail`.
+pub fn mail(around: &Surroundings, asked: &MailArguments, runtime: &Runtime) -> Result<String> {
+    runtime.block_on(async {
+        let store = Store::open(&around.studio).await?;
+        mail::run(postman(around, &store, "", "")?, &store, asked).await
+    })
+}
+
+/// Who sends e-mails, if a mail server is set.
+fn postman(
+    around: &Surroundings,
+    store: &Store,
+    academy: &str,
+    coach: &str,
+) -> Result<Option<Postman>> {
+    let settings = MailSettings::load(&around.studio)?;
+    Ok(settings.map(|settings| Postman {
+        store: store.clone(),
+        settings,
+        academy: academy.to_owned(),
+        coach: coach.to_owned(),
+    }))
 }
 
 /// Who writes a letter today.

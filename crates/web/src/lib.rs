@@ -23,6 +23,7 @@ pub mod keeping;
 mod lesson_files;
 mod letter;
 mod pages;
+pub mod personal;
 mod player_record;
 mod practice;
 mod routes;

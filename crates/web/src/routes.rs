@@ -16,7 +16,7 @@ use crate::keeping;
 use crate::lesson_files;
 use crate::letter;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
-use crate::{player_record, practice, settings, today};
+use crate::{personal, player_record, practice, settings, today};
 use askama::Template;
 use axum::Router;
 use axum::extract::rejection::FormRejection;
@@ -127,6 +127,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .merge(bring_in::routes())
         .merge(desk::routes())
         .merge(letter::routes())
+        .merge(personal::routes())
         .fallback(missing)
         .with_state(Studio::new(store.clone(), state.clone()))
         .merge(keeping::routes(store.clone(), state.clone()))
