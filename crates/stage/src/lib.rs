@@ -22,6 +22,7 @@ pub mod drill;
 pub mod field;
 pub mod figure;
 pub mod film;
+pub mod flight;
 pub mod measures;
 pub mod moments;
 pub mod motion;
