@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 const LANDMARKS_VERSION: u32 = 2;
 
 /// Raised when the same landmarks would give another club.
-const CLUB_VERSION: u32 = 4;
+const CLUB_VERSION: u32 = 5;
 
 /// Read at a time, so that a long clip is never in memory whole.
 const BLOCK_BYTES: usize = 1 << 16;
@@ -87,9 +87,14 @@ impl Kept {
         for entry in entries {
             let path = entry.with_context(listing)?.path();
             // The name up to its first point is the clip's.
-            let name = path.file_name().map(|name| name.to_string_lossy().into_owned());
+            let name = path
+                .file_name()
+                .map(|name| name.to_string_lossy().into_owned());
             let stem = landmarks.file_stem().map(|stem| stem.to_string_lossy());
-            if name.zip(stem).is_some_and(|(name, stem)| name.split('.').next() == Some(&stem)) {
+            if name
+                .zip(stem)
+                .is_some_and(|(name, stem)| name.split('.').next() == Some(&stem))
+            {
                 files.push(path);
             }
         }

@@ -84,7 +84,13 @@ pub fn observe_all(
         };
         seen.clip.path.clone_from(&file.path);
         seen.clip.facts.name = file.name();
-        seen.club = kept_club(around, &seen, &kept.club_key(&key, None), &mut network, cancel)?;
+        seen.club = kept_club(
+            around,
+            &seen,
+            &kept.club_key(&key, None),
+            &mut network,
+            cancel,
+        )?;
         all.push(seen);
     }
     Ok(all)

@@ -7,8 +7,9 @@
 
 use crate::noise::SplitMix64;
 use crate::params::{
-    BallFlight, Below, BodyParams, CameraPlace, Clothes, Club, ClubKind, ClubLook, HairStyle, Hand, Hat,
-    MotionParams, Pattern, Phone, Place, Proportions, Scene, SetUp, Sleeves, Sound, SwingParams,
+    BallFlight, Below, BodyParams, CameraPlace, Clothes, Club, ClubKind, ClubLook, HairStyle, Hand,
+    Hat, MotionParams, Pattern, Phone, Place, Proportions, Scene, SetUp, Sleeves, Sound,
+    SwingParams,
 };
 
 impl SwingParams {

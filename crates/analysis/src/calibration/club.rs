@@ -7,7 +7,9 @@
 //! round.
 
 use super::{Bias, Cue, MeasureRow, MomentRow, Seen, Way, measure, moment};
-use lessonwright_model::MeasureName::{ShaftLean, ShaftSlope, ShaftSteepening, WristSet};
+use lessonwright_model::MeasureName::{
+    BallStart, ShaftLean, ShaftSlope, ShaftSteepening, WristSet,
+};
 use lessonwright_model::MomentName::{
     Address, Impact, LeadArmLevelBack, LeadArmLevelDown, ShaftLevelBack, ShaftLevelDown,
 };
@@ -35,6 +37,8 @@ pub const MEASURES: &[MeasureRow] = &[
     // 7 of 21 swings told it then: as uncertain as at impact.
     row(WristSet, ShaftLevelDown, Seen::FaceOn, 5.9),
     row(WristSet, Impact, Seen::FaceOn, 5.9),
+    // Spots say by themselves how far they stray.
+    row(BallStart, Impact, Seen::DownTheLine, 0.1),
 ];
 
 const fn row(

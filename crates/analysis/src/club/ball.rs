@@ -85,6 +85,7 @@ mod tests {
             width_px: 432,
             height_px: 768,
             glances: glances.collect(),
+            flight: Vec::new(),
         }
     }
 

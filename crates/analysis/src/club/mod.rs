@@ -1,6 +1,7 @@
 //! The club through the swing: where to look for it, and the way it took.
 
 mod ball;
+mod flight;
 mod levels;
 mod looks;
 mod shaft_at;
@@ -8,6 +9,8 @@ mod way;
 
 pub use ball::ball_at_rest;
 pub(crate) use ball::ball_gone;
+pub(crate) use flight::{BallStart, ball_start};
+pub use flight::{FlightStretch, flight_stretch};
 pub(crate) use levels::shaft_levels;
 pub use looks::{ClubLook, club_looks};
 pub(crate) use shaft_at::shaft_at;

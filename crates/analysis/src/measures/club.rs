@@ -1,5 +1,5 @@
-//! What the shaft's direction says: lean and wrist set face-on, slope down the line. See
-//! `docs/measures/shaft_lean.md`, `shaft_slope.md` and `wrist_set.md`.
+//! What the shaft's direction says: lean and wrist set face-on, slope down the line; and which way the ball starts. See
+//! `docs/measures/shaft_lean.md`, `shaft_slope.md`, `wrist_set.md` and `ball_start.md`.
 
 use super::{Asked, Clips, Reading, Withheld, no_moment, report};
 use crate::calibration::{Bias, Seen};
@@ -30,7 +30,7 @@ const WRIST: [MomentName; 4] = [
 /// An angle and its standard deviation, radians.
 type Angle = (f64, f64);
 
-/// All measures of the shaft's direction.
+/// All measures of club and ball.
 pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
     let lean = LEAN.map(|moment| asked(MeasureName::ShaftLean, moment));
     let wrist = WRIST.map(|moment| asked(MeasureName::WristSet, moment));
@@ -56,6 +56,12 @@ pub(super) fn measures(clips: &Clips<'_>) -> Vec<Measure> {
         clips.down_the_line,
         View::DownTheLine,
         steepening_rad,
+    ));
+    all.push(measured(
+        asked(MeasureName::BallStart, MomentName::Impact),
+        clips.down_the_line,
+        View::DownTheLine,
+        ball_start_rad,
     ));
     all
 }
@@ -130,6 +136,13 @@ fn steepening_rad(view: &SwingView, down: MomentName) -> Result<Angle, Withheld>
     let (down, down_sd) = slope_rad(view, down)?;
     let (back, back_sd) = slope_rad(view, MomentName::LeadArmLevelBack)?;
     Ok((down - back, down_sd.hypot(back_sd)))
+}
+
+/// From upright in the picture, plus toward the ball's side.
+fn ball_start_rad(view: &SwingView, _impact: MomentName) -> Result<Angle, Withheld> {
+    let start = view.ball_start.clone().map_err(Withheld::Here)?;
+    let (sin, cos) = start.angle_rad.sin_cos();
+    Ok(((view.rightward() * cos).atan2(-sin), start.sd_rad))
 }
 
 fn wrist_set_rad(view: &SwingView, name: MomentName) -> Result<Angle, Withheld> {

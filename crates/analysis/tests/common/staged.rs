@@ -116,6 +116,7 @@ fn club(truth: &Truth) -> ClubTrack {
         width_px: truth.width_px as u32,
         height_px: truth.height_px as u32,
         glances: glances.collect(),
+        flight: Vec::new(),
     }
 }
 
