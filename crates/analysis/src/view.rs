@@ -324,14 +324,12 @@ impl<'a> Glimpse<'a> {
         ball_start(club, self.clock, impact.time_s)
     }
 
-    /// Where the ball lies before the takeaway, or else on the way down.
+    /// Where the ball lies until it is struck.
     fn ball(&self, moments: &Moments) -> Option<PixelPoint> {
-        let club = self.clip.club.as_ref()?;
-        let until = |name| {
-            let timed = moments.get(&name)?;
-            ball_at_rest(club, self.clock, timed.time_s)
-        };
-        until(MomentName::Address).or_else(|| until(MomentName::Impact))
+        let time_s = |name| moments.get(&name).map(|timed| timed.time_s);
+        let struck_s = time_s(MomentName::Impact)?;
+        let away_s = time_s(MomentName::Address).unwrap_or(struck_s);
+        ball_at_rest(self.clip.club.as_ref()?, self.clock, away_s, struck_s)
     }
 
     /// What was stated against what is seen.

@@ -18,6 +18,8 @@ const BALL_M: f64 = 0.0427;
 /// Pictures are looked at from this long before the strike to this long after, s.
 const BEFORE_S: f64 = 0.02;
 const AFTER_S: f64 = 0.11;
+/// The club is on its way for so long before it strikes at least, s: two thirds of the quickest backswings and the way down.
+const AWAY_S: f64 = 0.7;
 /// The ball is looked for so long after impact, s: later it is two pixels wide or behind a screen.
 const FLIGHT_S: f64 = 0.085;
 /// Impact is tried this early and late, s.
@@ -72,7 +74,7 @@ pub fn flight_stretch(track: &ClubTrack, clock: Clock, strike_s: f64) -> Option<
 }
 
 fn ball_before(track: &ClubTrack, clock: Clock, struck_s: f64) -> Option<(PixelPoint, f64)> {
-    let ball = ball_at_rest(track, clock, struck_s)?;
+    let ball = ball_at_rest(track, clock, struck_s - AWAY_S, struck_s)?;
     Some((ball, BALL * track.glances.first()?.px))
 }
 

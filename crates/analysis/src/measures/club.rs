@@ -3,7 +3,8 @@
 
 use super::{Asked, Clips, Reading, Withheld, no_moment, report};
 use crate::calibration::{Bias, Seen};
-use crate::club::shaft_at;
+use crate::club::{ShaftAt, shaft_at, shaft_at_ball};
+use crate::moments::Timed;
 use crate::view::SwingView;
 use lessonwright_math::angle::difference;
 use lessonwright_model::{BodyPart, Measure, MeasureName, MomentName, Side, View};
@@ -112,11 +113,21 @@ fn measured(
 /// toward the ball (down the line).
 fn shaft_rad(view: &SwingView, name: MomentName) -> Result<Angle, Withheld> {
     let timed = view.moments.get(&name).ok_or_else(|| no_moment(name))?;
-    let shaft = shaft_at(&view.club, timed.time_s)
+    let struck = (name == MomentName::Impact && view.view == View::FaceOn)
+        .then(|| struck_shaft(view, *timed))
+        .flatten();
+    let shaft = struck
+        .or_else(|| shaft_at(&view.club, timed.time_s))
         .ok_or_else(|| Withheld::Here(format!("the shaft was not seen at {}", name.plain())))?;
     let (sin, cos) = shaft.angle_rad.sin_cos();
     let sd = shaft.sd_rad.hypot(shaft.rate_rad_s * timed.sd_s);
     Ok((sin.atan2(view.rightward() * cos), sd))
+}
+
+/// The shaft with its head at the ball, where that and the address are seen.
+fn struck_shaft(view: &SwingView, impact: Timed) -> Option<ShaftAt> {
+    let address = view.moments.get(&MomentName::Address)?;
+    shaft_at_ball(&view.club, view.report.ball?, address.time_s, impact)
 }
 
 /// From upright, plus with the hands ahead of the head.
