@@ -238,7 +238,7 @@ impl Sight {
                 let fits = beside.abs() < 1.0
                     && along.abs() < 1.0
                     && (least..most).contains(&spot.across_px);
-                fits.then(|| (beside * beside + 0.5 * along * along, *spot))
+                fits.then_some((beside * beside + 0.5 * along * along, *spot))
             };
             let nearest = picture
                 .spots
