@@ -345,6 +345,54 @@ fn follow(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::arguments::Places;
+    use crate::progress::listening;
+
+    #[test]
+    fn a_second_look_that_is_stopped_keeps_what_the_first_saw_and_nothing_of_itself() {
+        let studio = tempfile::TempDir::new().unwrap();
+        let places = Places {
+            studio: Some(studio.path().into()),
+            networks: None,
+            threads: None,
+        };
+        let around = Surroundings::find(&places).unwrap();
+        let demo = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/clips");
+        let files = [ClipFile {
+            path: Path::new(demo).join("tom-hallam-face-on.mp4"),
+            name: None,
+            sha256: None,
+        }];
+        let brief = Brief {
+            clips: vec![Default::default()],
+            ..Brief::default()
+        };
+        let kept = || {
+            let folder = studio.path().join(lessonwright_store::LANDMARKS_FOLDER);
+            let mut names: Vec<String> = std::fs::read_dir(folder)
+                .unwrap()
+                .map(|file| file.unwrap().file_name().into_string().unwrap())
+                .map(|name| name.split_once('.').unwrap().1.to_owned())
+                .collect();
+            names.sort();
+            names
+        };
+        let cancel = Cancel::default();
+        let switch = cancel.clone();
+        let stopping = around.telling(listening(move |step, share| {
+            if step == Step::Club && share > 0.2 {
+                switch.cancel();
+            }
+        }));
+        let stopped = observe_all(&stopping, &files, &brief, &cancel);
+        assert!(stopped.is_err());
+        assert_eq!(kept(), ["json"]);
+        // It goes on where it was: the golfer is not followed again.
+        let going_on = around.telling(listening(|step, _| assert_ne!(step, Step::Golfer)));
+        let seen = observe_all(&going_on, &files, &brief, &Cancel::default()).unwrap();
+        assert!(seen[0].club.glances.len() > 30);
+        assert_eq!(kept().len(), 2, "{:?}", kept());
+    }
 
     #[test]
     fn pictures_are_as_small_as_the_golfer_in_them_allows() {
