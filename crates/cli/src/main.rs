@@ -72,7 +72,7 @@ fn main() -> ExitCode {
 fn run(arguments: &Arguments) -> Result<()> {
     match &arguments.command {
         Command::Schema => return print_json(&schemars::schema_for!(SwingAnalysis)),
-        Command::Flight(flight) => return print(&flight::told(flight)?),
+        Command::Flight(flight) if flight.swing.is_none() => return print(&flight::told(flight)?),
         _ => {}
     }
     let around = Surroundings::find(&arguments.places)?;
@@ -156,7 +156,11 @@ fn run(arguments: &Arguments) -> Result<()> {
                 .collect();
             print(&(serde_json::to_string(&all)? + "\n"))
         }
-        Command::Schema | Command::Flight(_) => Ok(()),
+        Command::Flight(flight) => {
+            print(&flight::told(flight)?)?;
+            flight::run(around, flight, &runtime, &cancel)
+        }
+        Command::Schema => Ok(()),
     }
 }
 

@@ -23,6 +23,7 @@ pub mod field;
 pub mod figure;
 pub mod figures;
 pub mod film;
+pub mod flight;
 pub mod measures;
 pub mod moments;
 pub mod motion;

@@ -91,6 +91,9 @@ struct Scene {
     /// A club, a shutter and light of any kind, drawn from the seed.
     #[arg(long)]
     any_club: bool,
+    /// A ball that starts anywhere, drawn from the seed.
+    #[arg(long)]
+    any_flight: bool,
 }
 
 #[derive(Args)]
@@ -514,6 +517,9 @@ impl Scene {
         }
         if self.any_club {
             params = params.with_any_club();
+        }
+        if self.any_flight {
+            params = params.with_any_flight();
         }
         if let Some(rate_hz) = self.rate_hz {
             params.phone = params.phone.clone().at_rate(rate_hz);

@@ -28,6 +28,7 @@ mod player_record;
 mod practice;
 mod routes;
 mod settings;
+mod swing_ball;
 mod today;
 mod wording;
 

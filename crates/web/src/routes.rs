@@ -16,7 +16,7 @@ use crate::keeping;
 use crate::lesson_files;
 use crate::letter;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
-use crate::{personal, player_record, practice, settings, today};
+use crate::{personal, player_record, practice, settings, swing_ball, today};
 use askama::Template;
 use axum::Router;
 use axum::extract::rejection::FormRejection;
@@ -106,6 +106,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/players/{id}/ball/shots", post(shots))
         .route("/players/{id}/ball/keep", post(keep_flight))
         .route("/swings/{id}", get(swing))
+        .merge(swing_ball::routes())
         .route("/swings/{id}/by-hand/moment", post(correct::<MomentForm>))
         .route("/swings/{id}/by-hand/stature", post(correct::<StatureForm>))
         .route(
