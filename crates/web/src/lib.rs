@@ -22,6 +22,7 @@ mod guard;
 pub mod keeping;
 mod lesson_files;
 mod letter;
+mod look;
 mod pages;
 mod player_record;
 mod practice;

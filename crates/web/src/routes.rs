@@ -15,6 +15,7 @@ use crate::follow_cache::FollowCache;
 use crate::keeping;
 use crate::lesson_files;
 use crate::letter;
+use crate::look;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use crate::{player_record, practice, settings, today};
 use askama::Template;
@@ -127,6 +128,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .merge(bring_in::routes())
         .merge(desk::routes())
         .merge(letter::routes())
+        .merge(look::routes())
         .fallback(missing)
         .with_state(Studio::new(store.clone(), state.clone()))
         .merge(keeping::routes(store.clone(), state.clone()))
@@ -254,7 +256,16 @@ async fn approve(
 }
 
 pub(crate) async fn style() -> impl IntoResponse {
-    let style = [STYLE, PLAN_STYLE, OWN_STYLE, FIGURE_STYLE, DRILLS_STYLE].join("\n");
+    let colours = look::device_colours();
+    let style = [
+        &colours,
+        STYLE,
+        PLAN_STYLE,
+        OWN_STYLE,
+        FIGURE_STYLE,
+        DRILLS_STYLE,
+    ]
+    .join("\n");
     ([(CONTENT_TYPE, "text/css; charset=utf-8")], style)
 }
 
