@@ -32,6 +32,7 @@ mod search;
 mod standings;
 mod swings;
 mod taken_in;
+mod units;
 mod uploads;
 mod works;
 
