@@ -45,3 +45,4 @@ pub use reference::{Against, FEWEST_MODELS, Like, Model, OwnSwing, targets_for};
 pub use screening::{Ask, Screened, ScreeningRules};
 pub use stations::Stations;
 pub use targets::{Basis, Target, Targets};
+pub use wording::sides_as_said;

@@ -1,6 +1,7 @@
 //! Addresses and their handlers: read the request, ask the store, show a page.
 
 use crate::AppState;
+use crate::alive;
 use crate::ball::BallForm;
 use crate::bench;
 use crate::bring_in;
@@ -16,6 +17,7 @@ use crate::keeping;
 use crate::lesson_files;
 use crate::letter;
 use crate::look;
+use crate::own;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use crate::{player_record, practice, settings, today};
 use askama::Template;
@@ -88,9 +90,9 @@ pub(crate) struct Studio {
 impl Studio {
     pub(crate) fn new(store: Store, state: AppState) -> Studio {
         Studio {
+            follow: state.lasting.follow.clone(),
             store,
             state,
-            follow: FollowCache::default(),
         }
     }
 }
@@ -129,6 +131,8 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .merge(desk::routes())
         .merge(letter::routes())
         .merge(look::routes())
+        .merge(own::routes())
+        .merge(alive::routes())
         .fallback(missing)
         .with_state(Studio::new(store.clone(), state.clone()))
         .merge(keeping::routes(store.clone(), state.clone()))

@@ -104,7 +104,9 @@ impl LinkWeight {
 
     /// The weight of this key.
     pub fn of_key(key: &str) -> Option<LinkWeight> {
-        LinkWeight::ALL.into_iter().find(|weight| weight.key() == key)
+        LinkWeight::ALL
+            .into_iter()
+            .find(|weight| weight.key() == key)
     }
 }
 
@@ -134,9 +136,14 @@ impl LinkChanges {
         for (index, change) in changes.iter().enumerate() {
             let fault = |problem: &str| DataError::content(file, change.link.place(), problem);
             if change.reason.trim().is_empty() {
-                return Err(fault("say why (reason): you will want to know it next year"));
+                return Err(fault(
+                    "say why (reason): you will want to know it next year",
+                ));
             }
-            if changes[..index].iter().any(|other| other.link == change.link) {
+            if changes[..index]
+                .iter()
+                .any(|other| other.link == change.link)
+            {
                 return Err(fault("it is changed twice: keep one"));
             }
         }
@@ -183,7 +190,11 @@ impl CauseTable {
     ///
     /// # Errors
     /// When a link is not in the table, or one that is turned off was a body fact's last.
-    pub fn changed_by(mut self, file: &str, changes: &LinkChanges) -> Result<CauseTable, DataError> {
+    pub fn changed_by(
+        mut self,
+        file: &str,
+        changes: &LinkChanges,
+    ) -> Result<CauseTable, DataError> {
         for change in changes.iter() {
             if self.weight(&change.link).is_none() {
                 let problem = "there is no such link in the table any more: take the change out";
@@ -211,12 +222,22 @@ impl CauseTable {
         match &change.link {
             LinkKey::Club { body, club } => {
                 for fact in self.bodies.iter_mut().filter(|fact| fact.key == *body) {
-                    put(&mut fact.clubs, |link| link.club == *club, how, |link, how| link.how = how);
+                    put(
+                        &mut fact.clubs,
+                        |link| link.club == *club,
+                        how,
+                        |link, how| link.how = how,
+                    );
                 }
             }
             LinkKey::Flight { club, flight } => {
                 for fact in self.clubs.iter_mut().filter(|fact| fact.key == *club) {
-                    put(&mut fact.flights, |link| link.flight == *flight, how, |link, how| link.how = how);
+                    put(
+                        &mut fact.flights,
+                        |link| link.flight == *flight,
+                        how,
+                        |link, how| link.how = how,
+                    );
                 }
             }
         }
@@ -224,10 +245,18 @@ impl CauseTable {
 }
 
 /// Takes the links that are meant out, or gives them another weight.
-fn put<L>(links: &mut Vec<L>, meant: impl Fn(&L) -> bool, how: Option<Often>, set: impl Fn(&mut L, Often)) {
+fn put<L>(
+    links: &mut Vec<L>,
+    meant: impl Fn(&L) -> bool,
+    how: Option<Often>,
+    set: impl Fn(&mut L, Often),
+) {
     match how {
         None => links.retain(|link| !meant(link)),
-        Some(how) => links.iter_mut().filter(|link| meant(link)).for_each(|link| set(link, how)),
+        Some(how) => links
+            .iter_mut()
+            .filter(|link| meant(link))
+            .for_each(|link| set(link, how)),
     }
 }
 
@@ -257,19 +286,27 @@ mod tests {
     #[test]
     fn a_link_counts_for_what_the_professional_says_and_the_rest_stays() {
         let standard = CauseTable::standard();
-        assert_eq!(standard.weight(&ball_to_path()), Some(LinkWeight::Sometimes));
+        assert_eq!(
+            standard.weight(&ball_to_path()),
+            Some(LinkWeight::Sometimes)
+        );
         let often = changed(&link(BALL_TO_PATH, "often")).unwrap();
         assert_eq!(often.weight(&ball_to_path()), Some(LinkWeight::Often));
         let off = changed(&link(BALL_TO_PATH, "off")).unwrap();
         assert_eq!(off.weight(&ball_to_path()), None);
         let others = |table: &CauseTable| {
-            let bodies = table.bodies().iter().filter(|body| body.key != "ball_forward");
+            let bodies = table
+                .bodies()
+                .iter()
+                .filter(|body| body.key != "ball_forward");
             bodies.cloned().collect::<Vec<_>>()
         };
         assert_eq!(others(&off), others(&standard));
         // Without the link the ball's place no longer explains a slice; with it, it does.
         let explains = |table: &CauseTable| {
-            table.road(table.body("ball_forward").unwrap(), Flight::Slice).is_some()
+            table
+                .road(table.body("ball_forward").unwrap(), Flight::Slice)
+                .is_some()
         };
         assert!(explains(&standard) && !explains(&off));
     }
@@ -293,15 +330,30 @@ mod tests {
     fn what_can_not_be_says_where_and_what_to_do() {
         let only = "body = \"stands_close\"\nclub = \"strike_heel\"";
         for (text, says) in [
-            (link("body = \"nobody\"\nclub = \"strike_heel\"", "off"), "take the change out"),
+            (
+                link("body = \"nobody\"\nclub = \"strike_heel\"", "off"),
+                "take the change out",
+            ),
             (link(only, "off"), "last link"),
-            (link("club = \"strike_heel\"", "off"), "body and club, or club and flight"),
+            (
+                link("club = \"strike_heel\"", "off"),
+                "body and club, or club and flight",
+            ),
             (link(only, "never"), "never"),
-            (link(BALL_TO_PATH, "off").replace("I don't see it on my mat", " "), "reason"),
-            (link(BALL_TO_PATH, "off") + &link(BALL_TO_PATH, "often"), "twice"),
+            (
+                link(BALL_TO_PATH, "off").replace("I don't see it on my mat", " "),
+                "reason",
+            ),
+            (
+                link(BALL_TO_PATH, "off") + &link(BALL_TO_PATH, "often"),
+                "twice",
+            ),
         ] {
             let error = changed(&text).unwrap_err();
-            assert!(error.contains("links.toml") && error.contains(says), "{says}: {error}");
+            assert!(
+                error.contains("links.toml") && error.contains(says),
+                "{says}: {error}"
+            );
         }
     }
 }

@@ -62,8 +62,24 @@ impl Served {
         self.ask(&format!("POST {path}"), &[], form).await
     }
 
+    /// A form with files in it; the boundary is "b".
+    pub async fn multipart(&self, path: &str, body: &str) -> Answer {
+        self.send(
+            &format!("POST {path}"),
+            "multipart/form-data; boundary=b",
+            &[],
+            body,
+        )
+        .await
+    }
+
     /// With headers of its own.
     pub async fn ask(&self, what: &str, headers: &[(&str, &str)], form: &str) -> Answer {
+        self.send(what, "application/x-www-form-urlencoded", headers, form)
+            .await
+    }
+
+    async fn send(&self, what: &str, kind: &str, headers: &[(&str, &str)], form: &str) -> Answer {
         let mut stream = TcpStream::connect(self.address).await.unwrap();
         let host = self.address;
         let more: String = headers
@@ -72,7 +88,7 @@ impl Served {
             .collect();
         let request = format!(
             "{what} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nConnection: close\r\n{more}\
-             Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {}\r\n\r\n{form}",
+             Content-Type: {kind}\r\nContent-Length: {}\r\n\r\n{form}",
             form.len()
         );
         stream.write_all(request.as_bytes()).await.unwrap();
