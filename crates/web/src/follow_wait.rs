@@ -7,7 +7,8 @@ use crate::follow_pages::RosterFollowUp;
 use crate::routes::{Studio, shown};
 use askama::Template;
 use axum::response::Response;
-use lessonwright_store::Store;
+use lessonwright_model::Units;
+use lessonwright_store::{Store, StoreError};
 use std::future::Future;
 use std::time::Duration;
 use tokio::time::{sleep, timeout};
@@ -48,24 +49,32 @@ where
     }
 }
 
-/// Works everybody's progress out now and after every change, until the store is closed.
+/// Works everybody's progress out now and after every change, as long as it is let run.
 pub async fn keep_ready(store: Store, state: AppState) {
-    let studio = Studio::new(store, state);
     let mut known = None;
     loop {
-        match studio.store.follow_stamp().await {
-            Ok(stamp) if known != Some(stamp) => {
+        match set_now(&store).await {
+            Ok(now) if known != Some(now) => {
+                let state = AppState {
+                    units: now.1,
+                    ..state.clone()
+                };
+                let studio = Studio::new(store.clone(), state);
                 if let Err(error) = RosterFollowUp::of(&studio).await {
                     tracing::error!("progress was not worked out ahead: {error}");
                 }
-                known = Some(stamp);
+                known = Some(now);
             }
             Ok(_) => {}
-            Err(error) => {
-                tracing::error!("progress is not worked out ahead any more: {error}");
-                return;
-            }
+            // A studio that is busy, or closing: the pages work it out themselves.
+            Err(error) => tracing::warn!("whether progress changed is not known: {error}"),
         }
         sleep(LOOK_EVERY).await;
     }
+}
+
+/// What the pages of progress rest on.
+async fn set_now(store: &Store) -> Result<((i64, i64, i64), Units), StoreError> {
+    let units = store.studio_units().await?.unwrap_or_default();
+    Ok((store.follow_stamp().await?, units))
 }
