@@ -78,13 +78,13 @@ test("a drill of one's own joins the book at once and can be left out", async ()
   await page.goto(at("/studio/drills"));
   await page.getByLabel("The drill").selectOption("toes_up");
   await page.getByRole("button", { name: /Change it/ }).click();
-  const text = await page.getByLabel("The page").inputValue();
+  const text = await page.locator("#text").inputValue();
   await page.getByLabel(/^Key/).fill("my_toes");
-  await page.getByLabel("The page").fill(text.replace("## Steps", "## Stpes"));
+  await page.locator("#text").fill(text.replace("## Steps", "## Stpes"));
   await page.getByRole("button", { name: "Check and keep" }).click();
   await page.getByRole("alert").filter({ hasText: "Stpes" }).waitFor();
-  assert.match(await page.getByLabel("The page").inputValue(), /## Stpes/);
-  await page.getByLabel("The page").fill(text.replace(/title = "[^"]*"/, 'title = "My own toes"'));
+  assert.match(await page.locator("#text").inputValue(), /## Stpes/);
+  await page.locator("#text").fill(text.replace(/title = "[^"]*"/, 'title = "My own toes"'));
   await page.getByRole("button", { name: "Check and keep" }).click();
   await page.getByText("Kept.").waitFor();
   await page.getByRole("link", { name: "My own toes", exact: true }).click();

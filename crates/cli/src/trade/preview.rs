@@ -6,7 +6,7 @@ use crate::personal;
 use anyhow::Result;
 use jiff::Timestamp;
 use lessonwright_coaching::{Case, Coaching, coach_as_chosen};
-use lessonwright_model::{PlayerFacts, SwingAnalysis};
+use lessonwright_model::{Hand, PlayerFacts, SwingAnalysis};
 use lessonwright_store::{Player, PlayerId, Store, SwingId};
 use lessonwright_web::own::{JudgedAnew, WouldChange};
 
@@ -23,11 +23,16 @@ pub async fn preview(store: &Store, now: &Own, then: &Own) -> Result<WouldChange
         let Some(stored) = store.latest_analysis(swing).await? else {
             continue;
         };
+        let views = &stored.analysis.views;
+        let seen = views.first().map(|view| view.hand);
+        let Some(hand) = seen.or(line.player.facts.hand) else {
+            continue;
+        };
         would.looked_at += 1;
         let mut judged = Vec::new();
         for own in [now, then] {
             let own = held(own, store, &line.player, swing, &stored.analysis).await?;
-            judged.push(judge(&own, &line.player.facts, &stored.analysis));
+            judged.push(judge(&own, &line.player.facts, hand, &stored.analysis));
         }
         if let [before, after] = &judged[..]
             && let Some(anew) = difference(swing, &line.player.facts.name, before, after)
@@ -57,11 +62,11 @@ async fn held(
     })
 }
 
-fn judge(own: &Own, player: &PlayerFacts, analysis: &SwingAnalysis) -> Coaching {
+fn judge(own: &Own, player: &PlayerFacts, hand: Hand, analysis: &SwingAnalysis) -> Coaching {
     let case = Case {
         measures: &analysis.measures,
         seen: &analysis.corrections.seen,
-        hand: analysis.views[0].hand,
+        hand,
         player,
         now: Timestamp::now(),
     };

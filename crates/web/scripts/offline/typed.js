@@ -15,9 +15,12 @@ const KEY = "lessonwright-typed";
 /** @type {HTMLElement | null} */
 let said = null;
 let waiting = 0;
+/** Forms that the studio was found to answer for. @type {Set<HTMLFormElement>} */
+const letGo = new Set();
 
 document.addEventListener("submit", (event) => {
   const form = /** @type {HTMLFormElement} */ (event.target);
+  if (letGo.delete(form)) return;
   if (event.defaultPrevented || form.method !== "post" || form.dataset.keep) return;
   event.preventDefault();
   const { submitter } = /** @type {SubmitEvent} */ (event);
@@ -49,14 +52,8 @@ async function answers() {
 
 /** As the browser would, without this script asking again. @param {HTMLFormElement} form @param {HTMLElement | null} submitter */
 function submit(form, submitter) {
-  const button = submitter instanceof HTMLButtonElement ? submitter : null;
-  if (button?.name) {
-    const field = document.createElement("input");
-    Object.assign(field, { type: "hidden", name: button.name, value: button.value });
-    form.append(field);
-    setTimeout(() => field.remove());
-  }
-  form.submit();
+  letGo.add(form);
+  form.requestSubmit(submitter?.isConnected ? submitter : null);
 }
 
 /** @param {HTMLFormElement} form @param {HTMLElement | null} submitter */
