@@ -19,6 +19,7 @@ use crate::models::ModelsCommand;
 use crate::plan::PlanArguments;
 use crate::player::PlayerCommand;
 use crate::seed::SeedArguments;
+use crate::set::{TargetsCommand, UnitsArguments};
 use crate::take_in::TakeInArguments;
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -153,6 +154,13 @@ pub enum Command {
         #[command(subcommand)]
         what: CausesCommand,
     },
+    /// Look at what measures are held against, and put bands of your own in their place
+    Targets {
+        #[command(subcommand)]
+        what: TargetsCommand,
+    },
+    /// The unit of length that comes first: the studio's, or one player's
+    Units(UnitsArguments),
     /// Print what is known of a clip before anybody looks at its pictures, and the swings in it
     Clip {
         /// The clips
@@ -243,9 +251,9 @@ pub struct LessonArguments {
     pub note: Option<String>,
     #[command(flatten)]
     pub desk: DeskOptions,
-    /// The unit of length that comes first on the page
-    #[arg(long, value_enum, default_value = "cm")]
-    pub units: UnitName,
+    /// The unit of length that comes first for this player, now and later [default: as it is set]
+    #[arg(long, value_enum)]
+    pub units: Option<UnitName>,
     /// Also write the page to this file
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
@@ -344,9 +352,9 @@ pub struct OpenArguments {
     /// The professional's name
     #[arg(long, default_value = "")]
     pub coach: String,
-    /// The unit of length that comes first
-    #[arg(long, value_enum, default_value = "cm")]
-    pub units: UnitName,
+    /// The unit of length that comes first in the studio, now and later [default: as it is set]
+    #[arg(long, value_enum)]
+    pub units: Option<UnitName>,
 }
 
 #[derive(Clone, Copy, ValueEnum)]

@@ -21,6 +21,7 @@ mod lesson;
 mod letter;
 mod mail;
 mod models;
+mod own;
 mod personal;
 mod personal_link;
 mod pictures;
@@ -31,6 +32,7 @@ mod record;
 mod road;
 mod say;
 mod seed;
+mod set;
 mod studio;
 mod surroundings;
 mod take_in;
@@ -115,7 +117,9 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Plan(plan) => plan::run(&around, plan, &runtime),
         Command::Models { what } => models::run(&around, what, &runtime),
         Command::Drills { what } => print(&drills::run(&around, what)?),
-        Command::Causes { what } => print(&causes::run(&around, what)?),
+        Command::Causes { what } => print(&causes::run(&around, what, &runtime)?),
+        Command::Targets { what } => print(&set::targets(&around, what, &runtime)?),
+        Command::Units(asked) => print(&set::units(&around, asked, &runtime)?),
         Command::Progress(asked) => print(&follow::progress(&around, asked, &runtime)?),
         Command::Letter(asked) => letter::run(&around, asked, &runtime, &cancel),
         Command::Overview(asked) => print(&follow::overview(&around, asked, &runtime)?),

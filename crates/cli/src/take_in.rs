@@ -1,9 +1,7 @@
 //! `take-in`: what a player sent, from the file to a lesson. Nothing in the file is believed before it is checked; what is
 //! answered goes on record, what hurts goes to the answers before a prescription, the clips go down the road.
 
-use crate::arguments::{
-    ClubName, LessonArguments, PlayerArguments, SwingArguments, UnitName, ViewName,
-};
+use crate::arguments::{ClubName, LessonArguments, PlayerArguments, SwingArguments, ViewName};
 use crate::desk::DeskOptions;
 use crate::lesson;
 use crate::surroundings::Surroundings;
@@ -43,7 +41,6 @@ pub struct Checked {
 pub struct Letterhead {
     pub academy: String,
     pub coach: String,
-    pub inches_first: bool,
 }
 
 /// Take every file in; one that is refused does not stop the others.
@@ -252,11 +249,7 @@ fn arguments(bundle: &Checked, head: &Letterhead) -> LessonArguments {
         coach: head.coach.clone(),
         note: None,
         desk: DeskOptions::default(),
-        units: if head.inches_first {
-            UnitName::In
-        } else {
-            UnitName::Cm
-        },
+        units: None,
         out: None,
         pdf: None,
         film: None,

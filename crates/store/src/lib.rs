@@ -35,6 +35,7 @@ mod sent_answers;
 mod standings;
 mod swings;
 mod taken_in;
+mod units;
 mod uploads;
 mod works;
 
