@@ -129,3 +129,15 @@ word-way-before-impact = vor dem Treffmoment
 word-way-after-impact = nach dem Treffmoment
 word-way-later = später
 word-way-earlier = früher
+
+# Where nothing was told
+word-not-said = nicht angegeben
+
+# Kinds of clubs
+word-club-driver = Driver
+word-club-fairway-wood = Fairwayholz
+word-club-hybrid = Hybrid
+word-club-long-iron = langes Eisen
+word-club-mid-iron = mittleres Eisen
+word-club-short-iron = kurzes Eisen
+word-club-wedge = Wedge
