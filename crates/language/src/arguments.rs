@@ -46,6 +46,19 @@ impl From<&Text> for Argument {
     }
 }
 
+macro_rules! lent_twice {
+    ($($lent:ty),*) => {$(
+        /// Templates lend what a loop or a pattern lends once more.
+        impl From<&&$lent> for Argument {
+            fn from(lent: &&$lent) -> Argument {
+                Argument::from(*lent)
+            }
+        }
+    )*};
+}
+
+lent_twice!(str, String, Text, usize, i64, u32);
+
 /// A date is said in full: "25 November 2026".
 impl From<Date> for Argument {
     fn from(date: Date) -> Argument {

@@ -129,3 +129,15 @@ word-way-before-impact = vor dem Treffmoment
 word-way-after-impact = nach dem Treffmoment
 word-way-later = später
 word-way-earlier = früher
+
+# The same as headings
+word-view-title-face-on = Von vorn
+word-view-title-down-the-line = Entlang der Ziellinie
+word-title-address = Ansprechposition
+word-title-shaft-level-back = Schaft waagerecht im Rückschwung
+word-title-lead-arm-level-back = Vorderer Arm waagerecht im Rückschwung
+word-title-top = Höchster Punkt
+word-title-lead-arm-level-down = Vorderer Arm waagerecht im Abschwung
+word-title-shaft-level-down = Schaft waagerecht im Abschwung
+word-title-impact = Treffmoment
+word-title-finish = Endposition

@@ -12,9 +12,11 @@ mod numbers;
 mod page;
 mod routes;
 mod still;
+mod words;
 
 pub(crate) use before_after::before_after_address;
 pub(crate) use routes::{bench_address, frame_address, routes, strip_address};
+pub(crate) use words::{SHARED_WORDS, joint_words};
 
 use lessonwright_model::{SwingTracks, View};
 use lessonwright_store::SwingId;

@@ -16,6 +16,7 @@ mod upload;
 pub use phone::phone_router;
 pub(crate) use routes::{page_address, player_bring_in_address, routes};
 
+use lessonwright_language::{Text, t};
 use lessonwright_model::Cancel;
 use lessonwright_store::{ArrivalId, WorkId};
 use std::collections::HashSet;
@@ -56,16 +57,32 @@ impl Step {
         }
     }
 
-    fn says(self) -> &'static str {
-        match self {
-            Step::Swings => "looking for the swing",
-            Step::Golfer => "following the golfer",
-            Step::Club => "following the club",
-            Step::Measures => "finding the moments and measuring",
-            Step::Lesson => "drafting the lesson",
-        }
+    fn says(self) -> Text {
+        t(match self {
+            Step::Swings => "bring-in-step-swings",
+            Step::Golfer => "bring-in-step-golfer",
+            Step::Club => "bring-in-step-club",
+            Step::Measures => "bring-in-step-measures",
+            Step::Lesson => "bring-in-step-lesson",
+        })
     }
 }
+
+/// What the scripts that send say.
+const SCRIPT_WORDS: &[&str] = &[
+    "bring-in-s-waits",
+    "bring-in-s-sent-of",
+    "bring-in-s-stop",
+    "bring-in-s-on-way",
+    "bring-in-s-cut",
+    "bring-in-s-in",
+    "bring-in-s-stopped",
+    "bring-in-s-not-back",
+    "bring-in-s-refused",
+    "bring-in-s-again",
+    "bring-in-s-unknown",
+    "bring-in-s-not-taken",
+];
 
 /// What is worked on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
