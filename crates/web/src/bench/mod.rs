@@ -8,15 +8,15 @@ mod before_after;
 mod body_still;
 mod files;
 mod forms;
+mod joints;
 mod numbers;
 mod page;
 mod routes;
 mod still;
-mod words;
 
 pub(crate) use before_after::before_after_address;
+pub(crate) use joints::joint_words;
 pub(crate) use routes::{bench_address, frame_address, routes, strip_address};
-pub(crate) use words::{SHARED_WORDS, joint_words};
 
 use lessonwright_model::{SwingTracks, View};
 use lessonwright_store::SwingId;

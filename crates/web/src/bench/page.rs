@@ -4,12 +4,11 @@ use super::body_still::{BodyStill, Side};
 use super::numbers::Numbers;
 use super::routes::{bench_address, frame_address, strip_address, tracks_address};
 use super::still::Still;
-use super::words::{SHARED_WORDS, WORDS};
 use crate::AppState;
 use crate::error::PageError;
 use crate::pages::{day, moment_key, view_key};
 use crate::routes::{player_address, swing_address};
-use crate::script_words::script_words;
+use crate::script_words::{BENCH, STRIP, script_words};
 use askama::Template;
 use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{Hand, MomentName, SwingTracks, View, ViewTracks};
@@ -155,7 +154,7 @@ impl BenchPage {
             laid_over: asked.how == "over",
             numbers,
             correctable: why_not.is_none(),
-            words: script_words(&[SHARED_WORDS, WORDS]),
+            words: script_words(&[STRIP, BENCH]),
             why_not,
             player: player.facts.name,
         }))

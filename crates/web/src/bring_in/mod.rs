@@ -68,22 +68,6 @@ impl Step {
     }
 }
 
-/// What the scripts that send say.
-const SCRIPT_WORDS: &[&str] = &[
-    "bring-in-s-waits",
-    "bring-in-s-sent-of",
-    "bring-in-s-stop",
-    "bring-in-s-on-way",
-    "bring-in-s-cut",
-    "bring-in-s-in",
-    "bring-in-s-stopped",
-    "bring-in-s-not-back",
-    "bring-in-s-refused",
-    "bring-in-s-again",
-    "bring-in-s-unknown",
-    "bring-in-s-not-taken",
-];
-
 /// What is worked on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Job {

@@ -8,7 +8,7 @@ use crate::AppState;
 use crate::error::PageError;
 use crate::pages::minute;
 use crate::routes::{Fields, player_address};
-use crate::script_words::script_words;
+use crate::script_words::{FILMING, SENDING, script_words};
 use askama::Template;
 use lessonwright_language::{Text, filters, words};
 use lessonwright_model::View;
@@ -92,7 +92,7 @@ impl BringInPage {
             refused: before.brought.refused,
             problem: before.problem,
             tray: Tray::of(store, state, id, back).await?,
-            script_words: script_words(&[super::SCRIPT_WORDS]),
+            script_words: script_words(&[SENDING]),
             player: player.map(|p| (p.id.0, p.facts.name, player_address(p.id))),
             players: players
                 .into_iter()
@@ -134,20 +134,6 @@ async fn phones(
     })
 }
 
-/// What the script that films says.
-const CAMERA_WORDS: &[&str] = &[
-    "bring-in-s-one-side",
-    "bring-in-s-listening",
-    "bring-in-s-not-allowed",
-    "bring-in-s-not-found",
-    "bring-in-s-not-started",
-    "bring-in-s-heard",
-    "bring-in-s-by-hand",
-    "bring-in-s-own-machine",
-    "bring-in-s-camera",
-    "bring-in-no-camera",
-];
-
 /// Films a player's swings with cameras of this machine.
 #[derive(Template)]
 #[template(path = "bring_in_camera.html")]
@@ -169,7 +155,7 @@ impl CameraPage {
             player_page: player_address(player.id),
             back: super::player_bring_in_address(player.id),
             uploads: uploads_address(),
-            script_words: script_words(&[super::SCRIPT_WORDS, CAMERA_WORDS]),
+            script_words: script_words(&[SENDING, FILMING]),
         }
     }
 }

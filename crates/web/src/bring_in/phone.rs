@@ -1,7 +1,6 @@
 //! What a phone on the local network sees: one page for one player, behind a token that ends. It can bring clips in and see
 //! how far they are; nothing else of the studio is at this door at all.
 
-use super::SCRIPT_WORDS;
 use super::files;
 use super::upload::{self, Brought, Scope};
 use crate::AppState;
@@ -10,7 +9,7 @@ use crate::guard;
 use crate::language;
 use crate::pages::view_key;
 use crate::routes::{Studio, shown};
-use crate::script_words::{self, script_words};
+use crate::script_words::{self, SENDING, script_words};
 use askama::Template;
 use axum::Router;
 use axum::body::Body;
@@ -145,7 +144,7 @@ async fn answer(studio: &Studio, token: &str, brought: Brought) -> Result<Respon
         tray_address: format!("{at}/tray"),
         brought,
         tray: PhoneTray::of(studio, link).await?,
-        script_words: script_words(&[SCRIPT_WORDS]),
+        script_words: script_words(&[SENDING]),
     })
 }
 

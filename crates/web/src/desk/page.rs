@@ -3,14 +3,14 @@
 use super::drafts::Draft;
 use super::forms::{NOTHING, PROPOSED, picture_names};
 use super::routes::Addresses;
-use crate::bench::{Making, SHARED_WORDS, bench_address, frame_address, strip_address};
+use crate::bench::{Making, bench_address, frame_address, strip_address};
 use crate::error::PageError;
 use crate::language::say;
 use crate::lesson_files::{FileLink, file_links};
 use crate::pages::{day, minute, moment_key, view_key};
 use crate::practice;
 use crate::routes::{Studio, player_address, swing_address};
-use crate::script_words::script_words;
+use crate::script_words::{DESK, STRIP, script_words};
 use crate::settings::settings_address;
 use askama::Template;
 use lessonwright_coaching::Care;
@@ -96,33 +96,6 @@ struct ReadyBox {
     refused: Option<(String, String)>,
 }
 
-/// What the scripts of the desk alone say.
-const WORDS: &[&str] = &[
-    "desk-s-keeping",
-    "desk-s-kept",
-    "desk-s-not-kept",
-    "desk-s-swing",
-    "desk-s-rail",
-    "desk-s-play",
-    "desk-s-stop",
-    "desk-s-record",
-    "desk-s-again",
-    "desk-s-no-pictures",
-    "desk-s-making-of",
-    "desk-s-making",
-    "desk-s-fetching",
-    "desk-s-no-microphone",
-    "desk-s-stop-keep",
-    "desk-s-recording",
-    "desk-s-keeping-voice",
-    "desk-s-voice-not-kept",
-    "desk-s-voice-again",
-    "desk-s-view",
-    "desk-s-not-shown",
-    "desk-s-take-again",
-    "desk-s-talk",
-];
-
 /// The pictures of a page for which none was chosen.
 pub fn is_usual(moment: &Moment) -> bool {
     use MomentName::{Address, Impact, LeadArmLevelDown, Top};
@@ -178,7 +151,7 @@ impl DeskPage {
                 looked: kept.scrub.is_some(),
             }),
             speak: speak(id, &analysis, &kept),
-            script_words: script_words(&[SHARED_WORDS, WORDS]),
+            script_words: script_words(&[STRIP, DESK]),
             draft,
             player: player.facts.name,
             drills: analysis.drills,
