@@ -11,6 +11,7 @@ use lessonwright_store::{FileKind, LessonId, Store, StoreError};
 /// A file to be fetched.
 pub struct FileLink {
     pub address: String,
+    /// The message that is its title.
     pub title: &'static str,
 }
 
@@ -20,13 +21,13 @@ pub async fn file_links(store: &Store, lesson: LessonId) -> Result<Vec<FileLink>
     let link = |kind: FileKind| FileLink {
         address: format!("{}/{}", lesson_address(lesson), name(kind)),
         title: match kind {
-            FileKind::Paper => "On paper (PDF)",
-            FileKind::Film => "The film (MP4)",
+            FileKind::Paper => "swing-file-paper",
+            FileKind::Film => "swing-file-film",
         },
     };
     let send = FileLink {
         address: film_and_send_address(lesson),
-        title: "Film and send, for the player's phone",
+        title: "swing-file-send",
     };
     Ok(kinds.into_iter().map(link).chain([send]).collect())
 }

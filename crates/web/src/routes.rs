@@ -17,6 +17,7 @@ use crate::language::say;
 use crate::lesson_files;
 use crate::letter;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
+use crate::script_words;
 use crate::{player_record, practice, settings, today};
 use askama::Template;
 use axum::Router;
@@ -124,6 +125,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/lessons/{id}/lesson.pdf", get(lesson_files::paper))
         .route("/lessons/{id}/film.mp4", get(lesson_files::film))
         .route("/studio.css", get(style))
+        .route("/words.js", get(script_words::module))
         .merge(follow::routes())
         .merge(bring_in::routes())
         .merge(desk::routes())

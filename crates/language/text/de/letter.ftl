@@ -1,0 +1,9 @@
+letter-form-title = Fortschrittsbrief für { $player }
+letter-form-follow-up = Erfolgskontrolle
+letter-form-here = Brief
+letter-form-heading = Ein Fortschrittsbrief
+letter-form-none = Es gibt noch keinen Brief.
+letter-form-what = Er sagt, was sich geändert hat und wie sicher das ist, zeigt denselben Moment damals und jetzt, zählt, was seither gefilmt wurde, und sagt, was als Nächstes kommt. Er entsteht aus dem, was Ihre Erfolgskontrolle heute zeigt, und dauert einige Sekunden.
+letter-form-note = Eine Notiz an { $player } ganz oben
+letter-form-read = So lesen, wie { $player } ihn bekommt
+letter-form-paper = Auf Papier (PDF)

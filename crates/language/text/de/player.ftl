@@ -86,4 +86,3 @@ player-two-none = Keine Bilder vom { $day }: { $why }
 player-two-views = Die beiden wurden in verschiedenen Ansichten gefilmt, darum gibt es keine Bilder zum Nebeneinanderlegen.
 player-two-others = Andere Messwerte
 player-two-swing = Der Schwung vom { $day }
-player-two-choice = { $day } (Schwung { $n })

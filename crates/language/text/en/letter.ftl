@@ -1,0 +1,9 @@
+letter-form-title = Progress letter for { $player }
+letter-form-follow-up = Follow-up
+letter-form-here = Letter
+letter-form-heading = A progress letter
+letter-form-none = There is no letter yet.
+letter-form-what = It says what changed and how sure that is, shows the same moment then and now, counts what was filmed since, and says what comes next. It is made from what your follow-up shows today, and takes some seconds.
+letter-form-note = A note to { $player } at its top
+letter-form-read = Read it as { $player } gets it
+letter-form-paper = On paper (PDF)

@@ -86,4 +86,3 @@ player-two-none = No pictures of { $day }: { $why }
 player-two-views = The two were filmed in different views, so there are no pictures to lay side by side.
 player-two-others = Other measures
 player-two-swing = The swing of { $day }
-player-two-choice = { $day } (swing { $n })

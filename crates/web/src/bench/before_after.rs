@@ -1,13 +1,13 @@
 //! Before and after: two swings of one player at the same moments, a picture of each with its measures beneath.
 
 use super::Making;
-use super::page::{day_of, tracks_soon};
+use super::page::{choice_words, day_of, tracks_soon};
 use super::routes::frame_address;
 use super::still::Still;
 use crate::AppState;
 use crate::error::PageError;
 use crate::follow::progress_address;
-use crate::pages::{day, number, view_key};
+use crate::pages::{number, view_key};
 use crate::routes::{player_address, swing_address};
 use askama::Template;
 use lessonwright_language::{Text, filters, t, words};
@@ -74,8 +74,8 @@ struct Pair {
 struct Side {
     address: String,
     day: Text,
-    /// Why there are no pictures; empty where there are.
-    why_not: String,
+    /// Why there are no pictures.
+    why_not: Option<Text>,
 }
 
 struct MomentLine {
@@ -95,7 +95,7 @@ struct MeasureLine {
 struct Loaded {
     swing: Swing,
     analysis: SwingAnalysis,
-    tracks: Result<Arc<SwingTracks>, String>,
+    tracks: Result<Arc<SwingTracks>, Text>,
     making: bool,
 }
 
@@ -142,9 +142,7 @@ impl BeforeAfter {
         let choices = |at: usize| {
             let of = |one: &Standing| Choice {
                 key: one.swing,
-                says: t("player-two-choice")
-                    .with("day", day(one.made_at, state))
-                    .with("n", one.swing.to_string()),
+                says: choice_words(one, state),
                 chosen: keys.is_some_and(|keys| keys[at] == one.swing),
             };
             swings.iter().rev().map(of).collect()
@@ -186,10 +184,10 @@ impl Loaded {
         self.analysis.views.iter().any(|report| report.view == view)
     }
 
-    fn still(&self, name: MomentName, view: View, whose: &str) -> Option<Still> {
+    fn still(&self, name: MomentName, view: View, whose: &'static str) -> Option<Still> {
         let tracks = self.tracks.as_ref().ok()?;
         let found = tracks.views.iter().find(|one| one.view == view)?;
-        Still::of(found, name, whose, |frame| {
+        Still::of(found, name, Some(t(whose)), |frame| {
             frame_address(self.swing.id, view, frame)
         })
     }
@@ -238,8 +236,8 @@ impl Pair {
         let moments = |name: &MomentName| {
             let view = view?;
             let stills = [
-                before.still(*name, view, "before, "),
-                after.still(*name, view, "after, "),
+                before.still(*name, view, "bench-whose-before"),
+                after.still(*name, view, "bench-whose-after"),
             ];
             if stills.iter().any(Option::is_none) {
                 return None;
@@ -274,7 +272,7 @@ impl Side {
         Side {
             address: swing_address(loaded.swing.id),
             day: day_of(&loaded.swing, state),
-            why_not: loaded.tracks.as_ref().err().cloned().unwrap_or_default(),
+            why_not: loaded.tracks.as_ref().err().cloned(),
         }
     }
 }

@@ -5,6 +5,7 @@ use super::tray::Tray;
 use super::upload::{self, Scope};
 use super::{files, forms, random_key};
 use crate::error::PageError;
+use crate::language::say;
 use crate::pages::minute;
 use crate::routes::{Fields, Studio, player_address, shown};
 use axum::Router;
@@ -15,6 +16,7 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, options, patch, post};
 use jiff::SignedDuration;
+use lessonwright_language::t;
 use lessonwright_store::{ArrivalId, Player, PlayerId};
 
 /// How long a phone's link lives, unless it is ended: a lesson and the time around it.
@@ -174,8 +176,9 @@ async fn take_form(
     };
     let mut brought = upload::form(studio, scope, form).await;
     if brought.clips == 0 && brought.refused.is_empty() {
-        let why = "Choose one or more clips first.".to_owned();
-        brought.refused.push(("No clip".to_owned(), why));
+        let why = say().text(&t("bring-in-choose-first"));
+        let what = say().text(&t("bring-in-no-clip"));
+        brought.refused.push((what, why));
     }
     if brought.refused.is_empty() {
         return Ok(Redirect::to(&format!("{}#tray", page_address(id))).into_response());
@@ -254,7 +257,7 @@ async fn make_link(
             let address = format!("{base}{}", super::phone::phone_address(&token));
             before.link = Some((address, minute(ends, &studio.state)));
         }
-        (None, _) => before.problem = Some("The studio was not opened for phones.".to_owned()),
+        (None, _) => before.problem = Some(say().text(&t("bring-in-no-phones"))),
         (_, Err(error)) => before.problem = Some(format!("{error}.")),
     }
     answer(&studio, Some(player), before).await

@@ -6,6 +6,7 @@ use super::forms;
 use super::page::{DeskPage, is_usual};
 use crate::by_hand::Asked;
 use crate::error::{PageError, page};
+use crate::language::say;
 use crate::pages::NotCorrected;
 use crate::practice;
 use crate::routes::{Fields, LESSON_POLICY, Studio, shown, swing_address};
@@ -17,6 +18,7 @@ use axum::http::header::{
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
+use lessonwright_language::t;
 use lessonwright_model::{Choices, Scrub};
 use lessonwright_store::{StoredAnalysis, SwingId};
 
@@ -164,7 +166,7 @@ async fn speak(
         }
     }
     let Some((name, bytes)) = recording.filter(|(_, bytes)| !bytes.is_empty()) else {
-        let reason = "There was no sound in what was sent: choose a file, or record again.".into();
+        let reason = say().text(&t("desk-no-sound"));
         let back = desk_address(swing);
         return Ok(page(
             StatusCode::BAD_REQUEST,
@@ -226,7 +228,7 @@ async fn approve(
 ) -> Result<Response, PageError> {
     let swing = known(&studio, &id).await?.swing;
     let Draft::Ready(lesson) = Draft::of(&studio.store, &studio.state.drafts, swing).await? else {
-        let reason = "The lesson does not have your last changes yet: it is being drafted. Approve it in a moment.".into();
+        let reason = say().text(&t("desk-not-last"));
         let back = desk_address(swing);
         return Ok(page(StatusCode::CONFLICT, &NotCorrected { reason, back }));
     };
