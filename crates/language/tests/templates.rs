@@ -3,18 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-/// What is the same in every language: commands, keys, units, signs.
-const ANYWHERE: [&str; 9] = [
-    "lessonwright",
-    "lesson",
-    "restore",
-    "player",
-    "cm",
-    "in",
-    "s",
-    "ms",
-    "px",
-];
+/// What is the same in every language: units and the sign for a count.
+const ANYWHERE: [&str; 6] = ["cm", "in", "s", "ms", "px", "n"];
 
 /// Attributes that are read out or shown.
 const SPOKEN: [&str; 5] = [
@@ -66,14 +56,14 @@ fn words_in_text_and_in_spoken_attributes_are_found() {
     );
 }
 
-/// Words of a template that are not of the catalogue.
+/// Words of a template that are not of the catalogue; commands are the same in every language.
 fn words_of(template: &str) -> Vec<String> {
     let html = without(
         &without(&without(template, "{#", "#}"), "{%", "%}"),
         "{{",
         "}}",
     );
-    let html = without(&html, "<!--", "-->");
+    let html = without(&without(&html, "<!--", "-->"), "<code>", "</code>");
     let mut found = Vec::new();
     for piece in html.split('<') {
         let (tag, text) = piece.split_once('>').unwrap_or(("", piece));

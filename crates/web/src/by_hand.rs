@@ -176,7 +176,7 @@ fn swing(id: &str) -> Result<SwingId, PageError> {
     let number = id.parse();
     number
         .map(SwingId)
-        .map_err(|_| PageError::Missing(format!("swing {id}")))
+        .map_err(|_| PageError::Missing(t("error-none-swing").with("key", id.to_string())))
 }
 
 async fn answer(state: &AppState, id: SwingId, asked: Asked, back: String) -> Response {

@@ -86,7 +86,7 @@ async fn change(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("appointment {id}"));
+    let missing = || PageError::Missing(t("error-none-appointment").with("key", id.to_string()));
     let key = AppointmentId(id.parse().map_err(|_| missing())?);
     let known = studio.store.appointment(key).await?.ok_or_else(missing)?;
     let back = back(&fields);

@@ -43,7 +43,9 @@ async fn book(
             Flight::ALL
                 .into_iter()
                 .find(|flight| flight.plain() == key)
-                .ok_or_else(|| PageError::Missing(format!("flight \"{key}\"")))?,
+                .ok_or_else(|| {
+                    PageError::Missing(t("error-none-flight").with("key", key.to_string()))
+                })?,
         ),
     };
     shown(&DrillsPage::of(&studio.state, flight))
@@ -121,7 +123,7 @@ pub fn flights_words(on_record: &str) -> Text {
 }
 
 fn missing(key: &str) -> PageError {
-    PageError::Missing(format!("drill {key}"))
+    PageError::Missing(t("error-none-drill").with("key", key.to_string()))
 }
 
 #[cfg(test)]

@@ -13,8 +13,8 @@ use lessonwright_store::{OF_AGE_YEARS, StoreError};
 #[derive(Debug, thiserror::Error)]
 pub enum PageError {
     /// There is no such thing.
-    #[error("there is no {0}")]
-    Missing(String),
+    #[error("there is no such thing")]
+    Missing(Text),
     /// The store failed or refused.
     #[error(transparent)]
     Store(#[from] StoreError),

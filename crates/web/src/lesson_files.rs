@@ -6,6 +6,7 @@ use crate::routes::{Studio, lesson_address};
 use axum::extract::{Path, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
+use lessonwright_language::t;
 use lessonwright_store::{FileKind, LessonId, Store, StoreError};
 
 /// A file to be fetched.
@@ -41,7 +42,13 @@ pub async fn film(studio: State<Studio>, id: Path<String>) -> Result<Response, P
 }
 
 async fn file(store: &Store, id: &str, kind: FileKind) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("{} of lesson {id}", name(kind)));
+    let missing = || {
+        PageError::Missing(
+            t("error-none-file-of")
+                .with("file", name(kind))
+                .with("key", id),
+        )
+    };
     let lesson = LessonId(id.parse().map_err(|_| missing())?);
     let bytes = store.lesson_file(lesson, kind).await?.ok_or_else(missing)?;
     let media = match kind {

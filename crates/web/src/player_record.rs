@@ -117,7 +117,7 @@ async fn keep_consent(
 ) -> Result<Response, PageError> {
     let player = player(&studio.store, &id).await?;
     let back = consents_address(player.id);
-    let asked = || PageError::Missing("consent like that".into());
+    let asked = || PageError::Missing(t("error-none-consent-like"));
     let purpose = Purpose::of_key(said(&fields, "purpose")).ok_or_else(asked)?;
     let done = match said(&fields, "what") {
         "withdraw" => {
@@ -205,7 +205,7 @@ async fn change_note(
 ) -> Result<Response, PageError> {
     let player = player(&studio.store, &id).await?;
     let back = format!("{}#notes", player_address(player.id));
-    let missing = || PageError::Missing(format!("note {note}"));
+    let missing = || PageError::Missing(t("error-none-note").with("key", note.to_string()));
     let key = NoteId(note.parse().map_err(|_| missing())?);
     let known = studio
         .store
@@ -246,7 +246,7 @@ fn said<'a>(fields: &'a Fields, name: &str) -> &'a str {
 }
 
 async fn player(store: &Store, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     store.player(id).await?.ok_or_else(missing)
 }

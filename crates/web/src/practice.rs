@@ -103,7 +103,7 @@ fn not_planned(player: &Player, why: Text) -> Response {
 }
 
 async fn planned(studio: &Studio, id: &str) -> Result<Planned, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     let player = studio.store.player(id).await?.ok_or_else(missing)?;
     let plan = plan_of(&studio.store, &studio.state, &player).await?;
@@ -149,7 +149,8 @@ pub async fn refusal(
     studio: &Studio,
     lesson: &LessonSummary,
 ) -> Result<Option<NotApproved>, PageError> {
-    let missing = || PageError::Missing(format!("player {}", lesson.player));
+    let missing =
+        || PageError::Missing(t("error-none-player").with("key", lesson.player.to_string()));
     let player = studio
         .store
         .player(lesson.player)
@@ -208,7 +209,7 @@ fn laid_out(error: ReportError) -> PageError {
     match error {
         ReportError::Template(error) => PageError::Template(error),
         // Nothing else can go wrong without pictures.
-        other => PageError::Missing(other.to_string()),
+        other => PageError::Missing(Text::plain(other.to_string())),
     }
 }
 

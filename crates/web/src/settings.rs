@@ -171,7 +171,7 @@ async fn keep_swing(
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
     let player = player(&studio.store, &id).await?;
-    let missing = || PageError::Missing(format!("swing {swing}"));
+    let missing = || PageError::Missing(t("error-none-swing").with("key", swing.to_string()));
     let swing_id = SwingId(swing.parse().map_err(|_| missing())?);
     let kept = studio.store.swing(swing_id).await?.ok_or_else(missing)?;
     if kept.player != player.id {
@@ -194,7 +194,7 @@ async fn keep_swing(
 }
 
 async fn player(store: &Store, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     store.player(id).await?.ok_or_else(missing)
 }

@@ -77,3 +77,32 @@ error-no-day = „{ $text }“ ist kein Tag.
 
 # Choices
 error-choose-one = Wählen Sie eines.
+
+# What is not there
+error-none-player = Spieler { $key }
+error-none-swing = Schwung { $key }
+error-none-lesson = Lektion { $key }
+error-none-prescription = Trainingsaufgabe { $key }
+error-none-drill = Übung { $key }
+error-none-note = Notiz { $key }
+error-none-appointment = Termin { $key }
+error-none-page = Seite { $key }
+error-none-flight = Ballflug „{ $key }“
+error-none-language = Sprache „{ $key }“
+error-none-voice = Stimme zu Schwung { $key }
+error-none-lesson-of = Lektion zu Schwung { $key }
+error-none-approved-of = freigegebene Lektion zu Schwung { $key }
+error-none-analysed = ausgewerteter Schwung { $key }
+error-none-clip-picture = Bild von Video { $key }
+error-none-frame-picture = Bild Nummer { $key }
+error-none-kind-like = eine solche Art von Schwung
+error-none-day-like = ein solcher Tag
+error-none-swing-like = ein solcher Schwung
+error-none-consent-like = eine solche Einwilligung
+error-none-days = Zahl von Tagen „{ $key }“
+error-none-next-in-0 = nächste Stunde in 0 Tagen
+error-none-backup = Sicherung, machen Sie zuerst eine
+error-none-again = Art „{ $key }“ von etwas, das neu erstellt werden kann
+error-none-export = Ausgabe
+error-none-recording = Aufnahme in dem, was geschickt wurde
+error-none-file-of = { $file } zu Lektion { $key }

@@ -77,3 +77,32 @@ error-no-day = "{ $text }" is no day.
 
 # Choices
 error-choose-one = Choose one.
+
+# What is not there
+error-none-player = player { $key }
+error-none-swing = swing { $key }
+error-none-lesson = lesson { $key }
+error-none-prescription = prescription { $key }
+error-none-drill = drill { $key }
+error-none-note = note { $key }
+error-none-appointment = appointment { $key }
+error-none-page = page { $key }
+error-none-flight = flight "{ $key }"
+error-none-language = language "{ $key }"
+error-none-voice = voice over swing { $key }
+error-none-lesson-of = lesson of swing { $key }
+error-none-approved-of = approved lesson of swing { $key }
+error-none-analysed = analysed swing { $key }
+error-none-clip-picture = picture of clip { $key }
+error-none-frame-picture = picture of frame { $key }
+error-none-kind-like = kind of swing like that
+error-none-day-like = day like that
+error-none-swing-like = swing like that
+error-none-consent-like = consent like that
+error-none-days = number of days "{ $key }"
+error-none-next-in-0 = next lesson in 0 days
+error-none-backup = backup: make one first
+error-none-again = kind "{ $key }" of what can be made again
+error-none-export = export
+error-none-recording = recording in what was sent
+error-none-file-of = { $file } of lesson { $key }

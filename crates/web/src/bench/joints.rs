@@ -50,7 +50,7 @@ mod tests {
     /// One word for one thing: the command line says what the pages say.
     #[test]
     fn the_english_is_what_model_says() {
-        for index in 0..lessonwright_model::LANDMARKS {
+        for index in 0..lessonwright_model::body::LANDMARKS {
             let joint = Joint::from_number(index).expect("a landmark");
             assert_eq!(Say::default().text(&joint_words(joint)), joint.plain());
         }

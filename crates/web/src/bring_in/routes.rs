@@ -97,7 +97,7 @@ pub fn routes() -> Router<Studio> {
 }
 
 async fn player(studio: &Studio, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     studio.store.player(id).await?.ok_or_else(missing)
 }
@@ -204,7 +204,11 @@ async fn button(
         "again" => forms::again(&studio, &fields).await,
         "stop" => forms::stop(&studio, &fields).await,
         "clear" => forms::clear(&studio, &fields).await,
-        _ => return Err(PageError::Missing(format!("page /bring-in/{what}"))),
+        _ => {
+            return Err(PageError::Missing(
+                t("error-none-page").with("key", format!("/bring-in/{what}")),
+            ));
+        }
     };
     studio.state.bring_in.ring();
     let back = back(&fields);
@@ -229,7 +233,7 @@ async fn picture(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("picture of clip {id}"));
+    let missing = || PageError::Missing(t("error-none-clip-picture").with("key", id.to_string()));
     let id = ArrivalId(id.parse().map_err(|_| missing())?);
     let arrival = studio.store.arrival(id).await?.ok_or_else(missing)?;
     let bytes = tokio::fs::read(&arrival.picture)

@@ -161,7 +161,7 @@ async fn back_up(State(here): State<Here>) -> Redirect {
 }
 
 async fn backup_file(State(here): State<Here>) -> Result<Response, PageError> {
-    let missing = || PageError::Missing("backup: make one first".into());
+    let missing = || PageError::Missing(t("error-none-backup"));
     let file = here.keeping().last_backup().ok_or_else(missing)?;
     attachment(&file, "application/zip")
         .await
@@ -179,9 +179,7 @@ async fn clear(State(here): State<Here>, Form(form): Form<Clear>) -> Result<Resp
         "pictures" => store.clear_pictures().await?,
         "landmarks" => store.clear_landmarks().await?,
         other => {
-            return Err(PageError::Missing(format!(
-                "kind \"{other}\" of what can be made again"
-            )));
+            return Err(PageError::Missing(t("error-none-again").with("key", other)));
         }
     };
     said(
@@ -198,7 +196,7 @@ async fn export(State(here): State<Here>, Path(id): Path<String>) -> Result<Resp
             let answer = attachment(&file, "application/zip").await;
             // Open still; its name need not stay. Where a system does not allow that, the next export removes it.
             let _ = tokio::fs::remove_file(&file).await;
-            answer.map_err(|_| PageError::Missing("export".into()))
+            answer.map_err(|_| PageError::Missing(t("error-none-export")))
         }
     }
 }
@@ -268,7 +266,7 @@ async fn take_in(State(here): State<Here>, mut form: Multipart) -> Result<Respon
 }
 
 async fn player_of(here: &Here, id: &str) -> Result<(PlayerId, String), PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     let player = here.studio.store.player(id).await?.ok_or_else(missing)?;
     Ok((id, player.facts.name))

@@ -8,7 +8,7 @@ use lessonwright_language::{Text, filters};
 #[template(path = "missing.html")]
 pub struct Missing {
     /// What was asked for ("player 7").
-    pub what: String,
+    pub what: Text,
 }
 
 /// Something failed.
