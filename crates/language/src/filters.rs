@@ -46,3 +46,9 @@ pub fn tag(
 ) -> askama::Result<Text> {
     Ok(text.tag(name, element))
 }
+
+/// What an analysis wrote down in English, in the language of the page.
+#[askama::filter_fn]
+pub fn again<W: fmt::Display>(written: W, _: &dyn Values) -> askama::Result<Text> {
+    Ok(crate::again(&written.to_string()))
+}

@@ -5,6 +5,7 @@
 //! ([`Say::render`]), so nothing between knows it. Messages lie in `text/LANGUAGE/NAME.ftl` (Fluent), and the id
 //! of a message begins with the name of its file. Isolating marks are off: the same text gives the same bytes.
 
+mod again;
 mod arguments;
 mod catalogue;
 pub mod filters;
@@ -13,6 +14,7 @@ mod text;
 pub mod when;
 pub mod words;
 
+pub use again::again;
 pub use arguments::Argument;
 pub use catalogue::FILES;
 pub use lessonwright_model::Language;
