@@ -23,6 +23,7 @@ use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_coaching::ball::ClubKind;
 use lessonwright_model as model;
+use lessonwright_model::Language;
 use lessonwright_report::Units;
 use std::path::PathBuf;
 
@@ -331,6 +332,9 @@ pub struct OpenArguments {
     /// The unit of length that comes first
     #[arg(long, value_enum, default_value = "cm")]
     pub units: UnitName,
+    /// The language of its pages; remembered, and chosen on the page Studio as well
+    #[arg(long, value_enum)]
+    pub language: Option<LanguageName>,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -354,6 +358,24 @@ pub enum ClubName {
     MidIron,
     ShortIron,
     Wedge,
+}
+
+/// By its tag.
+#[derive(Clone, Copy, ValueEnum)]
+pub enum LanguageName {
+    /// English
+    En,
+    /// German
+    De,
+}
+
+impl From<LanguageName> for Language {
+    fn from(name: LanguageName) -> Language {
+        match name {
+            LanguageName::En => Language::English,
+            LanguageName::De => Language::German,
+        }
+    }
 }
 
 #[derive(Clone, Copy, ValueEnum)]

@@ -15,11 +15,11 @@ use crate::trade::Own;
 use anyhow::{Context, Result};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, Zoned};
-use lessonwright_model::{Cancel, Letter, Measure};
+use lessonwright_model::{Cancel, Language, Letter, Measure};
 use lessonwright_report::Units;
 use lessonwright_store::{Store, SwingId};
 use lessonwright_web::bring_in::{Doors, Intake};
-use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Prescribing};
+use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Prescribing, Spoken};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 use std::time::Duration;
@@ -90,6 +90,7 @@ pub fn open(
         academy: options.academy.clone(),
         coach: options.coach.clone(),
         units: options.units.into(),
+        spoken: Spoken::new(runtime.block_on(language(&store, options))?),
         time_zone: TimeZone::system(),
         now: Arc::new(Timestamp::now),
         trade: Arc::new(own.for_pages()),
@@ -121,6 +122,14 @@ pub fn open(
         workshop.close();
         served.context("serving the studio")
     })
+}
+
+/// The language of the studio's pages: as told now, which is remembered, else as chosen before.
+async fn language(store: &Store, options: &OpenArguments) -> Result<Language> {
+    if let Some(told) = options.language {
+        store.choose_studio_language(told.into()).await?;
+    }
+    Ok(store.studio_language().await?.unwrap_or_default())
 }
 
 /// Who writes a letter today.

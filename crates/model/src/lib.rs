@@ -19,6 +19,7 @@ pub mod corrections;
 pub mod follow;
 pub mod geometry;
 pub mod home;
+mod language;
 pub mod lesson;
 pub mod measure;
 pub mod measure_name;
@@ -47,6 +48,7 @@ pub use club::{ClubGlance, ClubRay, ClubTrack};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
 pub use follow::{Aim, Day, FilmedSwing, FoundIn, Given, History, Occasion, Place, Taken};
 pub use geometry::{PixelPoint, WorldPoint};
+pub use language::Language;
 pub use lesson::{
     BallPath, Candidate, CauseGrade, ChainPart, ChainStep, Drill, DrillFigure, Finding,
     Prescription, Priority, Ranking, SetAside, ShownBy, Sideways,

@@ -21,6 +21,7 @@ mod clips;
 mod consents;
 mod corrections;
 mod follow_up;
+mod language;
 mod lesson_files;
 mod lessons;
 mod notes;

@@ -1,5 +1,6 @@
 //! What a page says when there is no page.
 
+use crate::language::say;
 use crate::pages::{Failed, Missing, NotSaved};
 use askama::Template;
 use axum::http::StatusCode;
@@ -72,7 +73,7 @@ fn sentence(words: &str) -> String {
 
 /// A page with a status; a page that can't even say that it failed is plain text.
 pub fn page(status: StatusCode, page: &impl Template) -> Response {
-    match page.render() {
+    match say().render(page) {
         Ok(text) => (status, Html(text)).into_response(),
         Err(_) => (status, "The page could not be laid out.").into_response(),
     }

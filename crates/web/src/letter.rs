@@ -11,6 +11,7 @@ use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
+use lessonwright_language::filters;
 use lessonwright_store::{Player, PlayerId};
 use std::future::Future;
 use std::pin::Pin;

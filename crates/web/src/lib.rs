@@ -20,6 +20,7 @@ mod follow_cache;
 mod follow_pages;
 mod guard;
 pub mod keeping;
+mod language;
 mod lesson_files;
 mod letter;
 mod pages;
@@ -32,11 +33,13 @@ mod wording;
 
 pub use by_hand::Asked;
 pub use desk::Drafts;
+pub use language::Spoken;
 pub use letter::{LetterFiles, LetterOf};
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
 use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
+use lessonwright_language::Say;
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};
 use lessonwright_store::{Store, SwingId};
@@ -114,6 +117,8 @@ pub struct AppState {
     pub coach: String,
     /// The unit of length shown first.
     pub units: Units,
+    /// The language of its pages.
+    pub spoken: Spoken,
     /// For dates and times.
     pub time_zone: TimeZone,
     /// What time it is.
@@ -141,6 +146,11 @@ pub struct AppState {
 }
 
 impl AppState {
+    /// Says texts in the studio's language, where no page lays them out: JSON, names of files.
+    pub fn say(&self) -> Say {
+        Say::new(self.spoken.language())
+    }
+
     /// With the bands that this swing is held against.
     async fn held_for(&self, swing: SwingId) -> AppState {
         AppState {
@@ -152,7 +162,8 @@ impl AppState {
 
 /// All pages over a store.
 pub fn router(store: Store, state: AppState) -> Router {
-    guard::guarded(routes::routes(store, state))
+    let spoken = state.spoken.clone();
+    language::spoken(guard::guarded(routes::routes(store, state)), spoken)
 }
 
 /// Answers on `listener` until `shutdown` ends, then lets requests under way end.

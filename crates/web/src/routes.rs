@@ -13,6 +13,7 @@ use crate::find;
 use crate::follow;
 use crate::follow_cache::FollowCache;
 use crate::keeping;
+use crate::language::say;
 use crate::lesson_files;
 use crate::letter;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
@@ -263,5 +264,5 @@ async fn missing(address: Uri) -> PageError {
 }
 
 pub(crate) fn shown(page: &impl Template) -> Result<Response, PageError> {
-    Ok(Html(page.render()?).into_response())
+    Ok(Html(say().render(page)?).into_response())
 }

@@ -10,6 +10,7 @@ use crate::follow::progress_address;
 use crate::pages::{day, number, view_key};
 use crate::routes::{player_address, swing_address};
 use askama::Template;
+use lessonwright_language::{Text, filters};
 use lessonwright_model::{Measure, MomentName, SwingAnalysis, SwingTracks, View};
 use lessonwright_report::{Amount, Spread, Title, Units, When};
 use lessonwright_store::{PlayerId, Standing, Store, Swing, SwingId};
@@ -71,7 +72,7 @@ struct Pair {
 
 struct Side {
     address: String,
-    day: String,
+    day: Text,
     /// Why there are no pictures; empty where there are.
     why_not: String,
 }
@@ -139,7 +140,11 @@ impl BeforeAfter {
         let choices = |at: usize| {
             let of = |one: &Standing| Choice {
                 key: one.swing,
-                says: format!("{} (swing {})", day(one.made_at, state), one.swing),
+                says: format!(
+                    "{} (swing {})",
+                    state.say().text(&day(one.made_at, state)),
+                    one.swing
+                ),
                 chosen: keys.is_some_and(|keys| keys[at] == one.swing),
             };
             swings.iter().rev().map(of).collect()

@@ -9,6 +9,7 @@ use crate::error::PageError;
 use crate::pages::{day, moment_key, view_key};
 use crate::routes::{player_address, swing_address};
 use askama::Template;
+use lessonwright_language::{Text, filters};
 use lessonwright_model::{Hand, MomentName, SwingTracks, View, ViewTracks};
 use lessonwright_store::{Clip, Player, Standing, Store, Swing, SwingId};
 use serde::Deserialize;
@@ -40,7 +41,7 @@ pub struct BenchPage {
     player: String,
     player_address: String,
     swing_address: String,
-    day: String,
+    day: Text,
     address: String,
     /// The swing itself.
     this: OneSwing,
@@ -130,7 +131,7 @@ impl BenchPage {
             }
             let mut one = OneSwing::of(&swing, &player, &clips);
             if player.id == mine {
-                one.title = day_of(&swing, state);
+                one.title = state.say().text(&day_of(&swing, state));
             }
             other = Some(one);
             other_tracks = tracks_soon(state, with).await.ok();
@@ -194,7 +195,7 @@ async fn whose(store: &Store, id: SwingId) -> Result<Option<(Swing, Player)>, Pa
     Ok(player.map(|player| (swing, player)))
 }
 
-pub(super) fn day_of(swing: &Swing, state: &AppState) -> String {
+pub(super) fn day_of(swing: &Swing, state: &AppState) -> Text {
     day(swing.filmed_at.unwrap_or(swing.added_at), state)
 }
 
@@ -212,7 +213,7 @@ async fn choices(
         id: standing.swing,
         says: format!(
             "{whose}{} (swing {})",
-            day(standing.made_at, state),
+            state.say().text(&day(standing.made_at, state)),
             standing.swing
         ),
         chosen: with == Some(standing.swing),

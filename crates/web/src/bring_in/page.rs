@@ -9,6 +9,7 @@ use crate::error::PageError;
 use crate::pages::minute;
 use crate::routes::{Fields, player_address};
 use askama::Template;
+use lessonwright_language::{Text, filters};
 use lessonwright_store::{Player, PlayerId, Store};
 
 /// Bring in clips.
@@ -40,14 +41,14 @@ enum Phones {
     /// A link can be made; how many live.
     Open {
         make: String,
-        living: Vec<String>,
+        living: Vec<Text>,
         end: String,
     },
     /// One was just made.
     Made {
         address: String,
         square: String,
-        ends: String,
+        ends: Text,
         end: String,
     },
 }
@@ -58,7 +59,7 @@ pub struct Before {
     pub brought: Brought,
     pub problem: Option<String>,
     /// The address of a phone's link just made, and until when.
-    pub link: Option<(String, String)>,
+    pub link: Option<(String, Text)>,
 }
 
 impl BringInPage {
@@ -100,7 +101,7 @@ async fn phones(
     store: &Store,
     state: &AppState,
     player: Option<PlayerId>,
-    made: Option<(String, String)>,
+    made: Option<(String, Text)>,
 ) -> Result<Phones, PageError> {
     if state.bring_in.doors.phones.is_none() {
         return Ok(Phones::Closed);

@@ -6,6 +6,7 @@ use super::upload::{self, Brought, Scope};
 use crate::AppState;
 use crate::error::PageError;
 use crate::guard;
+use crate::language;
 use crate::routes::{Studio, shown};
 use askama::Template;
 use axum::Router;
@@ -23,6 +24,7 @@ pub fn phone_address(token: &str) -> String {
 
 /// The pages for phones, and no others. Meant for a listener of its own.
 pub fn phone_router(store: Store, state: AppState) -> Router {
+    let spoken = state.spoken.clone();
     let routes = Router::new()
         .route("/from-phone/{token}", get(page))
         .route("/from-phone/{token}/tray", get(tray))
@@ -45,7 +47,7 @@ pub fn phone_router(store: Store, state: AppState) -> Router {
         .route("/studio.css", get(crate::routes::style))
         .fallback(missing)
         .with_state(Studio::new(store, state));
-    guard::guarded(routes)
+    language::spoken(guard::guarded(routes), spoken)
 }
 
 /// The page.

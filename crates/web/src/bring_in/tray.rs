@@ -7,6 +7,7 @@ use crate::error::PageError;
 use crate::routes::swing_address;
 use askama::Template;
 use lessonwright_analysis::pairing::{Because, Filmed, pairs};
+use lessonwright_language::Text;
 use lessonwright_model::{ClipNotes, View};
 use lessonwright_store::{Arrival, ArrivalState, CameBy, PlayerId, Store, Work, WorkState};
 use std::collections::BTreeMap;
@@ -77,7 +78,7 @@ struct Card {
     name: String,
     player: Option<String>,
     came: String,
-    filmed: Option<String>,
+    filmed: Option<Text>,
     length: Option<String>,
     shown: Shown,
     view: Option<View>,
@@ -384,7 +385,9 @@ impl At<'_> {
             player: self.name(arrival.player),
             came: format!(
                 "{came_by} {}",
-                crate::pages::minute(arrival.arrived_at, self.state)
+                self.state
+                    .say()
+                    .text(&crate::pages::minute(arrival.arrived_at, self.state))
             ),
             filmed: notes
                 .and_then(|n| n.filmed_at)

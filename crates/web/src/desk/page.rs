@@ -12,6 +12,7 @@ use crate::routes::{Studio, player_address, swing_address};
 use crate::settings::settings_address;
 use askama::Template;
 use lessonwright_coaching::Care;
+use lessonwright_language::{Text, filters};
 use lessonwright_model::{
     Choices, DoseChoice, Drill, Moment, MomentName, PriorityChoice, SwingAnalysis, View,
 };
@@ -27,7 +28,7 @@ pub struct DeskPage {
     player_address: String,
     swing: String,
     bench: String,
-    day: String,
+    day: Text,
     to: Addresses,
     offers: Vec<Offer>,
     why: String,
@@ -84,8 +85,8 @@ enum DraftBox {
 
 struct ReadyBox {
     lesson: LessonSummary,
-    drafted: String,
-    approved: Option<String>,
+    drafted: Text,
+    approved: Option<Text>,
     files: Vec<FileLink>,
     film: Option<String>,
     /// Why it may not be approved, and where to ask.

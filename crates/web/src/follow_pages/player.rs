@@ -11,6 +11,7 @@ use askama::Template;
 use lessonwright_coaching::follow::{
     Counted, NEXT_LESSON_DAYS, Progress, Trend, TrendSession, due, percent,
 };
+use lessonwright_language::filters;
 use lessonwright_model::{
     Day, FilmedSwing, Given, History, MeasureName, MomentName, Occasion, Place,
 };

@@ -9,6 +9,7 @@ use askama::Template;
 use lessonwright_coaching::follow::{
     DrillEffect, Due, Line, Moved, NEXT_LESSON_DAYS, Overview, Repeatability, Roster,
 };
+use lessonwright_language::filters;
 use lessonwright_model::{Day, MeasureName, Place};
 use lessonwright_report::Units;
 use lessonwright_store::PlayerId;

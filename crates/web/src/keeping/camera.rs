@@ -7,6 +7,7 @@ use crate::routes::{shown, swing_address};
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
+use lessonwright_language::filters;
 use lessonwright_model::{Hand, Reading, View, ViewReport};
 use lessonwright_report::{FilmPlan, Units};
 use lessonwright_store::{PlayerId, Swing};
@@ -56,7 +57,9 @@ pub async fn camera(State(here): State<Here>) -> Result<Response, PageError> {
         let Some(stored) = store.latest_analysis(swing.id).await? else {
             continue;
         };
-        let at = day(swing.filmed_at.unwrap_or(swing.added_at), state);
+        let at = state
+            .say()
+            .text(&day(swing.filmed_at.unwrap_or(swing.added_at), state));
         last.extend(stored.analysis.views.iter().map(|view| Placed {
             address: swing_address(swing.id),
             title: format!("{player}, {at}"),

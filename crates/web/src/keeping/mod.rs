@@ -3,6 +3,7 @@
 
 mod camera;
 mod files;
+mod language;
 mod pages;
 mod send;
 
@@ -16,6 +17,7 @@ use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use files::{attachment, keep_upload};
+pub(crate) use language::LANGUAGE_ADDRESS;
 use lessonwright_store::{PlayerId, Store};
 pub use pages::size;
 use pages::{ErasePage, KeepingPage, Row, SaidPage};
@@ -97,6 +99,7 @@ pub(crate) fn routes(store: Store, state: AppState) -> Router {
         .route("/studio/backup", post(back_up))
         .route("/studio/backup/file", get(backup_file))
         .route("/studio/clear", post(clear))
+        .route(language::LANGUAGE_ADDRESS, post(language::choose))
         .route("/studio/players/{id}/export", post(export))
         .route("/studio/players/{id}/erase", get(ask_erase).post(erase))
         .route(
@@ -135,6 +138,7 @@ async fn studio(State(here): State<Here>) -> Result<Response, PageError> {
         pictures: size(storage.pictures_bytes()),
         all: size(storage.bytes()),
         camera: CAMERA_ADDRESS,
+        languages: language::offers(here.studio.state.spoken.language()),
     })
 }
 

@@ -1,6 +1,8 @@
 //! The pages as structs.
 
+use super::language::Offer;
 use askama::Template;
+use lessonwright_language::filters;
 use lessonwright_store::PlayerStorage;
 
 /// The page "Studio".
@@ -20,6 +22,7 @@ pub struct KeepingPage {
     pub pictures: String,
     pub all: String,
     pub camera: &'static str,
+    pub languages: Vec<Offer>,
 }
 
 /// A player's storage, in words.

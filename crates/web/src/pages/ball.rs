@@ -9,6 +9,7 @@ use lessonwright_coaching::ball::{
     AssumedUnits, BallReading, ClubAngle, ClubKind, MiddleShot, SeenBall, Unit, infer,
     middle_shots, read_shots, would_settle,
 };
+use lessonwright_language::filters;
 use lessonwright_model::Hand;
 use lessonwright_store::{PlayerId, Store};
 

@@ -4,6 +4,7 @@ use crate::drills::{drill_address, stills_address};
 use crate::{AppState, Prescribing};
 use askama::Template;
 use lessonwright_coaching::{Care, DrillPage as Page, Flight};
+use lessonwright_language::filters;
 use lessonwright_model::{Drill, Hand};
 use lessonwright_report::{FigurePart, StationPlan};
 

@@ -1,6 +1,7 @@
 //! Pages that say why there is no page.
 
 use askama::Template;
+use lessonwright_language::filters;
 
 /// There is no such thing.
 #[derive(Template)]

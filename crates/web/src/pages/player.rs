@@ -12,6 +12,7 @@ use crate::routes::{BallAddresses, lesson_address, swing_address};
 use crate::settings::settings_address;
 use askama::Template;
 use jiff::Timestamp;
+use lessonwright_language::{Text, filters};
 use lessonwright_model::{Measure, MeasureName, PlayerFacts, units};
 use lessonwright_report::{Title, When};
 use lessonwright_store::{Background, PlayerId, Standing, Store, StoredAnalysis};
@@ -29,7 +30,7 @@ pub struct PlayerPage {
     practice: String,
     bring_in: String,
     /// The day of the answers before a prescription.
-    asked: Option<String>,
+    asked: Option<Text>,
     /// Why nothing may be prescribed.
     prescription: Option<String>,
     facts: PlayerFacts,
@@ -48,7 +49,7 @@ pub struct PlayerPage {
 
 struct SwingRow {
     address: String,
-    day: String,
+    day: Text,
     upshot: Upshot,
     progress: Progress,
     lesson: Option<String>,
@@ -56,7 +57,7 @@ struct SwingRow {
 
 /// The three checks: a line for each measure, a column for each of the latest swings, latest first.
 struct Table {
-    days: Vec<String>,
+    days: Vec<Text>,
     lines: Vec<Line>,
 }
 

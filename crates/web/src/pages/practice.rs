@@ -1,6 +1,7 @@
 //! A player's practice plan, and what is shown where there is none or a lesson may not be approved.
 
 use askama::Template;
+use lessonwright_language::filters;
 
 /// A plan.
 #[derive(Template)]

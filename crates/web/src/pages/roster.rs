@@ -6,6 +6,7 @@ use crate::error::PageError;
 use crate::player_record::ROSTER_ADDRESS;
 use crate::routes::{player_address, swing_address};
 use askama::Template;
+use lessonwright_language::{Text, filters};
 use lessonwright_model::Hand;
 use lessonwright_store::{RosterLine, Standing, Store};
 
@@ -35,7 +36,7 @@ struct Entry {
 /// The latest swing.
 struct Latest {
     address: String,
-    day: String,
+    day: Text,
     upshot: Upshot,
     progress: Progress,
 }

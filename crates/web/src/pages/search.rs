@@ -5,6 +5,7 @@ use crate::drills::drill_address;
 use crate::error::PageError;
 use crate::routes::{lesson_address, player_address, swing_address};
 use askama::Template;
+use lessonwright_language::filters;
 use lessonwright_store::{Found, FoundKind, LessonId, PlayerId, Store, SwingId};
 
 /// The page of a search.

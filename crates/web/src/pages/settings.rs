@@ -11,6 +11,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use lessonwright_coaching::FEWEST_MODELS;
 use lessonwright_coaching::ball::ClubKind;
+use lessonwright_language::{Text, filters};
 use lessonwright_model::{
     BodyArea, PracticePlace, ReferenceChoice, STRONGEST_PAIN, Screening, Season, Sex,
 };
@@ -35,7 +36,7 @@ pub struct SettingsPage {
     limits: Vec<Pick>,
     goals: Vec<Pick>,
     /// For a minor: who agreed and when, if anybody did.
-    guardian: Option<Option<(String, String)>>,
+    guardian: Option<Option<(String, Text)>>,
     practice: PracticeFields,
     held: Held,
     swings: Vec<SwingFields>,
@@ -70,7 +71,7 @@ struct Pick {
 /// The questions and the last answers.
 struct Asked {
     /// The day, and what was told, a line each.
-    last: Option<(String, Vec<String>)>,
+    last: Option<(Text, Vec<String>)>,
     again_after_days: u32,
     rows: Vec<usize>,
     areas: [BodyArea; BodyArea::ALL.len()],
@@ -99,7 +100,7 @@ struct Held {
 
 struct SwingFields {
     form: String,
-    day: String,
+    day: Text,
     number: i64,
     clubs: Vec<Pick>,
     model: bool,
@@ -326,7 +327,9 @@ fn own_swings(swings: &[Swing], now: ReferenceChoice, state: &AppState) -> Vec<P
         says: format!(
             "swing {} of {}",
             swing.id,
-            day(swing.filmed_at.unwrap_or(swing.added_at), state)
+            state
+                .say()
+                .text(&day(swing.filmed_at.unwrap_or(swing.added_at), state))
         ),
         picked: now == ReferenceChoice::OwnSwing(swing.id.0),
     };

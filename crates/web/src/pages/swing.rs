@@ -10,6 +10,7 @@ use crate::lesson_files::{FileLink, file_links};
 use crate::routes::{approval_address, lesson_address, player_address};
 use crate::today::{aside_address, sent_address};
 use askama::Template;
+use lessonwright_language::{Text, filters};
 use lessonwright_model::measure::table;
 use lessonwright_model::{
     Candidate, CauseGrade, Hand, Measure, Moment, MomentName, ShownBy, SwingAnalysis, View,
@@ -27,7 +28,7 @@ pub struct SwingPage {
     player_address: String,
     bench: String,
     desk: String,
-    day: String,
+    day: Text,
     progress: Progress,
     upshot: Upshot,
     lesson: Option<LessonBox>,
@@ -35,7 +36,7 @@ pub struct SwingPage {
     set_aside: bool,
     aside: String,
     analysis: Option<SwingAnalysis>,
-    computed: String,
+    computed: Option<Text>,
     moments: Vec<MomentLine>,
     candidates: Vec<CandidateLine>,
     held: Vec<MeasureLine>,
@@ -58,9 +59,9 @@ struct CandidateLine {
 struct LessonBox {
     address: String,
     approval: String,
-    drafted: String,
-    approved: Option<String>,
-    sent: Option<String>,
+    drafted: Text,
+    approved: Option<Text>,
+    sent: Option<Text>,
     mark_sent: String,
     /// On paper and as a film, where it has them.
     files: Vec<FileLink>,
@@ -165,7 +166,7 @@ impl SwingPage {
                         .collect(),
                 })
                 .collect(),
-            computed: computed.unwrap_or_default(),
+            computed,
             analysis,
         }))
     }

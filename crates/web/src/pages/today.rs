@@ -8,11 +8,12 @@ use crate::follow::progress_address;
 use crate::player_record::consents_address;
 use crate::routes::{Studio, swing_address};
 use crate::today::{aside_address, sent_address};
-use crate::wording::{day_words, today, waited};
+use crate::wording::{today, waited};
 use askama::Template;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use lessonwright_coaching::follow::due;
+use lessonwright_language::{Text, filters, t, when};
 use lessonwright_store::{PlayerId, Store, Waiting, date_of, day_of};
 
 /// The first page.
@@ -21,7 +22,7 @@ use lessonwright_store::{PlayerId, Store, Waiting, date_of, day_of};
 pub struct TodayPage {
     academy: String,
     coach: String,
-    today: String,
+    today: Text,
     /// There is nobody on the roster.
     empty: bool,
     coming: Vec<DiaryDay>,
@@ -39,17 +40,17 @@ struct List<T> {
 }
 
 struct DiaryDay {
-    day: String,
+    day: Text,
     entries: Vec<DiaryEntry>,
 }
 
 struct ToRead {
     name: String,
     address: String,
-    day: String,
+    day: Text,
     upshot: Upshot,
     progress: Progress,
-    waited: String,
+    waited: Text,
     /// Sent from afar, not brought in at the studio.
     sent_in: bool,
     aside: String,
@@ -58,7 +59,7 @@ struct ToRead {
 struct ToSend {
     name: String,
     address: String,
-    waited: String,
+    waited: Text,
     sent: String,
     /// Where the consent is noted that is missing.
     consent: Option<String>,
@@ -67,7 +68,7 @@ struct ToSend {
 struct DueLine {
     name: String,
     address: String,
-    due: String,
+    due: Text,
     drill: String,
 }
 
@@ -128,7 +129,7 @@ async fn coming(store: &Store, state: &AppState) -> Result<Vec<DiaryDay>, PageEr
         }
     }
     let named = |(day, entries): (Date, Vec<DiaryEntry>)| DiaryDay {
-        day: day_words(day, today),
+        day: when::day(day, today),
         entries,
     };
     Ok(days.into_iter().map(named).collect())
@@ -179,8 +180,8 @@ async fn due_list(studio: &Studio) -> Result<List<DueLine>, PageError> {
         name: history.name.clone(),
         address: progress_address(PlayerId(history.player)),
         due: match due.in_days {
-            0 => "due today".into(),
-            _ => format!("due since {}", day_words(date_of(due.day), today)),
+            0 => t("today-due-today"),
+            _ => t("today-due-since").with("day", when::day(date_of(due.day), today)),
         },
         drill: history
             .given

@@ -11,7 +11,9 @@ use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, S
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
-use lessonwright_web::{AppState, Asked, Drafts, FindReference, Prescribing, Tickable, Trade};
+use lessonwright_web::{
+    AppState, Asked, Drafts, FindReference, Prescribing, Spoken, Tickable, Trade,
+};
 use std::sync::{Arc, LazyLock};
 
 /// 25 November 2026, 09:00 UTC.
@@ -27,6 +29,7 @@ pub fn state() -> AppState {
         academy: "Harrow Lane Golf Studio".into(),
         coach: "Imke Brandt".into(),
         units: Units::Centimetres,
+        spoken: Spoken::default(),
         time_zone: TimeZone::UTC,
         now: Arc::new(now),
         reference_of: {
