@@ -116,12 +116,7 @@ impl Dose {
         self.rounds * self.swings * self.days_a_week
     }
 
-    /// In words, for this care.
-    pub fn say(&self, care: &Care, say: Say) -> String {
-        self.say_with(&self.how, care, say)
-    }
-
-    /// The same with other words for of what kind it is.
+    /// In words, for this care; `how` says of what kind it is.
     pub(crate) fn say_with(&self, how: &str, care: &Care, say: Say) -> String {
         say.text(&match care {
             Care::Full => self.text(how),
@@ -204,7 +199,7 @@ mod tests {
         ] {
             for screened in [false, true] {
                 assert_eq!(
-                    Care::of_note(Some(note), screened),
+                    Care::of_note(Some(note), screened, Say::default()),
                     Care::Withheld,
                     "{note}"
                 );
@@ -214,7 +209,9 @@ mod tests {
 
     #[test]
     fn notes_without_a_complaint_do_not() {
-        let lowered = |note, screened| matches!(Care::of_note(note, screened), Care::Lowered(_));
+        let lowered = |note, screened| {
+            matches!(Care::of_note(note, screened, Say::default()), Care::Lowered(_))
+        };
         let cases = [
             (Some(""), false, false),
             (Some("None."), false, false),
@@ -235,7 +232,7 @@ mod tests {
             (full.swings_a_week(), full.lowered().swings_a_week()),
             (56, 24)
         );
-        let says = full.say(&Care::Lowered(vec!["junior".into()]));
+        let says = full.say_with("slow swings", &Care::Lowered(vec!["junior".into()]), Say::default());
         assert!(
             says.contains("2 rounds of 4, 3 days a week") && says.contains("junior"),
             "{says}"
@@ -251,7 +248,7 @@ mod tests {
         ] {
             let now = Timestamp::UNIX_EPOCH;
             let screened = ScreeningRules::standard().screen(&facts, now);
-            let text = cautions(&facts, &screened).join(" ");
+            let text = cautions(&facts, &screened, Say::default()).join(" ");
             for word in [
                 "Warm up",
                 "Stop at once",
