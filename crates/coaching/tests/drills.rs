@@ -152,22 +152,24 @@ fn left_handers_read_every_german_drill_mirrored() {
     for page in DrillBook::standard().in_language(Language::German).pages() {
         let texts = |hand| drill_texts(&page.worded(hand, &Care::Full)).join(" ");
         let (right, left) = (texts(Hand::Right), texts(Hand::Left));
-        let swapped: Vec<String> = right
-            .split(' ')
-            .map(|word| {
-                let other = |from: &str, to: &str| word.replace(from, to);
-                match word {
-                    _ if word.contains("link") => other("link", "recht"),
-                    _ if word.contains("Link") => other("Link", "Recht"),
-                    // "aufrecht", "senkrecht", "waagerecht" and "Rechtsum" are no sides.
-                    _ if word.trim_start_matches(['(', '„']).starts_with("recht") => other("recht", "link"),
-                    _ if word.starts_with("Recht") => other("Recht", "Link"),
-                    _ => word.to_owned(),
-                }
-            })
-            .collect();
+        let swapped: Vec<String> = right.split(' ').map(swapped).collect();
         // "flach, hoch, links, rechts" of a session is no drill, so nothing here is said of both hands alike.
         assert_eq!(swapped.join(" "), left, "{}", page.key());
+    }
+}
+
+/// A word with the German word of the other side in its place: "linken" for "rechten"; "rechtzeitig" is no side.
+fn swapped(word: &str) -> String {
+    let letters: String = word.chars().filter(|c| c.is_alphabetic()).collect();
+    let sides = [("link", "recht"), ("recht", "link"), ("Link", "Recht"), ("Recht", "Link")];
+    let is = |stem: &str| {
+        letters
+            .strip_prefix(stem)
+            .is_some_and(|end| ["e", "en", "em", "er", "es", "s"].contains(&end))
+    };
+    match sides.into_iter().find(|(stem, _)| is(stem)) {
+        Some((stem, other)) => word.replace(stem, other),
+        None => word.to_owned(),
     }
 }
 

@@ -134,6 +134,8 @@ impl DrillBook {
     pub fn with(mut self, key: &str, text: &str) -> Result<DrillBook, DataError> {
         let page = DrillPage::parse(key, text)?;
         match self.0.binary_search_by(|other| other.key().cmp(key)) {
+            // The same page keeps its words in other languages; those of another page would not be its own.
+            Ok(at) if self.0[at].text() == page.text() => {}
             Ok(at) => self.0[at] = page,
             Err(at) => self.0.insert(at, page),
         }

@@ -12,3 +12,7 @@ film-on-the-line = auf der Linie
 film-of-your-hands = Ihrer Hände
 film-waist-high = in Hüfthöhe,
 film-upright = aufrecht, auf einem Stativ
+
+# Two swings side by side
+film-before-and-after = Vorher und nachher
+film-before-left = Links vorher, rechts nachher

@@ -8,6 +8,10 @@ lesson-note = Eine Notiz für Sie
 lesson-sides-right-handed = In dieser Lektion ist vorn Ihre linke Seite: Sie ist näher am Ziel. Hinten ist Ihre rechte Seite.
 lesson-sides-left-handed = In dieser Lektion ist vorn Ihre rechte Seite: Sie ist näher am Ziel. Hinten ist Ihre linke Seite.
 
+# Where a player's language is chosen
+lesson-language = Sprache für den Spieler
+lesson-language-studio = die des Studios
+
 # What it is about
 lesson-one-thing = Das Eine, woran Sie arbeiten
 lesson-today = Heute

@@ -12,3 +12,7 @@ film-on-the-line = on the line
 film-of-your-hands = of your hands
 film-waist-high = waist high,
 film-upright = upright, on a stand
+
+# Two swings side by side
+film-before-and-after = Before and after
+film-before-left = Before on the left, after on the right

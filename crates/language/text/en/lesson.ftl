@@ -8,6 +8,10 @@ lesson-note = A note for you
 lesson-sides-right-handed = In this lesson, lead is your left side: it is nearer the target. Trail is your right side.
 lesson-sides-left-handed = In this lesson, lead is your right side: it is nearer the target. Trail is your left side.
 
+# Where a player's language is chosen
+lesson-language = Language of what the player gets
+lesson-language-studio = the studio's
+
 # What it is about
 lesson-one-thing = The one thing to work on
 lesson-today = Today

@@ -252,7 +252,7 @@ fn views(id: SwingId, analysis: &SwingAnalysis, choices: &Choices) -> Vec<Pictur
     let offer = |moment: &Moment| {
         let [show, words] = picture_names(moment);
         PictureOffer {
-            title: moment_title(moment.name),
+            title: moment_title(moment.name, crate::language::say()),
             show,
             words,
             chosen: is_chosen(moment),

@@ -3,6 +3,7 @@
 use crate::drills::{drill_address, stills_address};
 use crate::{AppState, Prescribing};
 use askama::Template;
+use crate::language::say;
 use lessonwright_coaching::{Care, DrillPage as Page, Flight};
 use lessonwright_language::filters;
 use lessonwright_model::{Drill, Hand};
@@ -87,9 +88,9 @@ impl DrillPage {
     ) -> Result<DrillPage, askama::Error> {
         let drill = page.worded(hand, &Care::Full);
         let figure = prescribing.figures.of(page.key());
-        let figure = figure.map(|figure| FigurePart::new(&drill.title, hand, figure).render());
+        let figure = figure.map(|figure| say().render(&FigurePart::new(&drill.title, hand, figure)));
         let layout = prescribing.stations.of(page.key(), hand);
-        let station = layout.map(|layout| StationPlan::new(&layout, hand).render());
+        let station = layout.map(|layout| say().render(&StationPlan::new(&layout, hand)));
         Ok(DrillPage {
             academy: state.academy.clone(),
             figure: figure.transpose()?,

@@ -17,6 +17,8 @@ pub struct Record {
     pub facts: String,
     pub right: bool,
     pub left: bool,
+    /// Tag and name of each language, and whether it is the player's.
+    pub languages: Vec<(&'static str, &'static str, bool)>,
     pub stature_cm: String,
     pub diary: Vec<DiaryEntry>,
     pub new_note: String,
@@ -57,6 +59,9 @@ impl Record {
             facts: record_address(id, "facts"),
             right: facts.hand == Some(Hand::Right),
             left: facts.hand == Some(Hand::Left),
+            languages: Language::ALL
+                .map(|one| (one.tag(), one.own_name(), facts.language == Some(one)))
+                .to_vec(),
             stature_cm: facts.stature_m.map(stature_cm).unwrap_or_default(),
             diary: diary.iter().map(|one| DiaryEntry::of(one, state)).collect(),
             new_note: record_address(id, "notes"),
