@@ -41,6 +41,28 @@ pub fn view(view: View) -> Text {
     })
 }
 
+/// A view as a heading: "Down the line".
+pub fn view_title(view: View) -> Text {
+    t(match view {
+        View::FaceOn => "word-view-title-face-on",
+        View::DownTheLine => "word-view-title-down-the-line",
+    })
+}
+
+/// A moment as a heading: "Lead arm level, coming down".
+pub fn moment_title(moment: MomentName) -> Text {
+    t(match moment {
+        MomentName::Address => "word-title-address",
+        MomentName::ShaftLevelBack => "word-title-shaft-level-back",
+        MomentName::LeadArmLevelBack => "word-title-lead-arm-level-back",
+        MomentName::Top => "word-title-top",
+        MomentName::LeadArmLevelDown => "word-title-lead-arm-level-down",
+        MomentName::ShaftLevelDown => "word-title-shaft-level-down",
+        MomentName::Impact => "word-title-impact",
+        MomentName::Finish => "word-title-finish",
+    })
+}
+
 /// "left-handed".
 pub fn hand(hand: Hand) -> Text {
     t(match hand {

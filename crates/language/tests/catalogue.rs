@@ -64,7 +64,9 @@ fn the_scan_sees_an_id() {
 /// A source without its tests and comments.
 fn product(text: &str) -> String {
     let text = text.split("\n#[cfg(test)]\nmod ").next().unwrap_or(text);
-    let lines = text.lines().filter(|line| !line.trim_start().starts_with("//"));
+    let lines = text
+        .lines()
+        .filter(|line| !line.trim_start().starts_with("//"));
     lines.flat_map(|line| [line, "\n"]).collect()
 }
 

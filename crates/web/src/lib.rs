@@ -27,6 +27,7 @@ mod pages;
 mod player_record;
 mod practice;
 mod routes;
+mod script_words;
 mod settings;
 mod today;
 mod wording;

@@ -32,7 +32,7 @@ use crate::wording::date_at;
 use askama::Template;
 use askama::filters::HtmlSafe;
 use jiff::Timestamp;
-use lessonwright_language::{Text, when};
+use lessonwright_language::{Text, filters, when};
 use lessonwright_model::{Measure, SwingAnalysis};
 use lessonwright_report::{Amount, Spread, Units, Verdict};
 use lessonwright_store::{LessonState, LessonSummary, Standing};

@@ -72,3 +72,13 @@ letter-honest = Wie sicher sind wir?
 letter-honest-range = Kein Film ist genau. Das Handy steht jedes Mal etwas anders, und kein Schwung gleicht dem anderen. Darum nennen wir einen Bereich. In 19 von 20 Fällen liegt die wahre Änderung darin.
 letter-honest-one = Von vorher gibt es nur einen Schwung. Mit mehr wären wir sicherer.
 letter-honest-pictures = Zwei Bilder zeigen zwei Schwünge. Die Zahlen oben beruhen auf allen.
+
+letter-form-title = Fortschrittsbrief für { $player }
+letter-form-follow-up = Erfolgskontrolle
+letter-form-here = Brief
+letter-form-heading = Ein Fortschrittsbrief
+letter-form-none = Es gibt noch keinen Brief.
+letter-form-what = Er sagt, was sich geändert hat und wie sicher das ist, zeigt denselben Moment damals und jetzt, zählt, was seither gefilmt wurde, und sagt, was als Nächstes kommt. Er entsteht aus dem, was Ihre Erfolgskontrolle heute zeigt, und dauert einige Sekunden.
+letter-form-note = Eine Notiz an { $player } ganz oben
+letter-form-read = So lesen, wie { $player } ihn bekommt
+letter-form-paper = Auf Papier (PDF)

@@ -129,3 +129,27 @@ word-way-before-impact = vor dem Treffmoment
 word-way-after-impact = nach dem Treffmoment
 word-way-later = später
 word-way-earlier = früher
+
+# Where nothing was told
+word-not-said = nicht angegeben
+
+# Kinds of clubs
+word-club-driver = Driver
+word-club-fairway-wood = Fairwayholz
+word-club-hybrid = Hybrid
+word-club-long-iron = langes Eisen
+word-club-mid-iron = mittleres Eisen
+word-club-short-iron = kurzes Eisen
+word-club-wedge = Wedge
+
+# The same as headings
+word-view-title-face-on = Von vorn
+word-view-title-down-the-line = Entlang der Ziellinie
+word-title-address = Ansprechposition
+word-title-shaft-level-back = Schaft waagerecht im Rückschwung
+word-title-lead-arm-level-back = Vorderer Arm waagerecht im Rückschwung
+word-title-top = Höchster Punkt
+word-title-lead-arm-level-down = Vorderer Arm waagerecht im Abschwung
+word-title-shaft-level-down = Schaft waagerecht im Abschwung
+word-title-impact = Treffmoment
+word-title-finish = Endposition

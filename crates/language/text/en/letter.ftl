@@ -72,3 +72,13 @@ letter-honest = How sure are we?
 letter-honest-range = No film is exact. The phone stands a little elsewhere each time, and no two swings are the same. So we give a range. It holds the true change 19 times in 20.
 letter-honest-one = There is only one swing from before. More would make us more sure.
 letter-honest-pictures = Two pictures show two swings. The numbers above rest on all of them.
+
+letter-form-title = Progress letter for { $player }
+letter-form-follow-up = Follow-up
+letter-form-here = Letter
+letter-form-heading = A progress letter
+letter-form-none = There is no letter yet.
+letter-form-what = It says what changed and how sure that is, shows the same moment then and now, counts what was filmed since, and says what comes next. It is made from what your follow-up shows today, and takes some seconds.
+letter-form-note = A note to { $player } at its top
+letter-form-read = Read it as { $player } gets it
+letter-form-paper = On paper (PDF)

@@ -129,3 +129,27 @@ word-way-before-impact = before impact
 word-way-after-impact = after impact
 word-way-later = later
 word-way-earlier = earlier
+
+# Where nothing was told
+word-not-said = not said
+
+# Kinds of clubs
+word-club-driver = driver
+word-club-fairway-wood = fairway wood
+word-club-hybrid = hybrid
+word-club-long-iron = long iron
+word-club-mid-iron = mid iron
+word-club-short-iron = short iron
+word-club-wedge = wedge
+
+# The same as headings
+word-view-title-face-on = Face-on
+word-view-title-down-the-line = Down the line
+word-title-address = Address
+word-title-shaft-level-back = Shaft level, going back
+word-title-lead-arm-level-back = Lead arm level, going back
+word-title-top = Top
+word-title-lead-arm-level-down = Lead arm level, coming down
+word-title-shaft-level-down = Shaft level, coming down
+word-title-impact = Impact
+word-title-finish = Finish

@@ -8,8 +8,10 @@ use crate::AppState;
 use crate::error::PageError;
 use crate::pages::minute;
 use crate::routes::{Fields, player_address};
+use crate::script_words::{FILMING, SENDING, script_words};
 use askama::Template;
-use lessonwright_language::{Text, filters};
+use lessonwright_language::{Text, filters, words};
+use lessonwright_model::View;
 use lessonwright_store::{Player, PlayerId, Store};
 
 /// Bring in clips.
@@ -30,6 +32,8 @@ pub struct BringInPage {
     refused: Vec<(String, String)>,
     problem: Option<String>,
     tray: Tray,
+    /// For the scripts: JSON.
+    script_words: String,
 }
 
 /// A phone's way in.
@@ -88,6 +92,7 @@ impl BringInPage {
             refused: before.brought.refused,
             problem: before.problem,
             tray: Tray::of(store, state, id, back).await?,
+            script_words: script_words(&[SENDING]),
             player: player.map(|p| (p.id.0, p.facts.name, player_address(p.id))),
             players: players
                 .into_iter()
@@ -138,6 +143,8 @@ pub struct CameraPage {
     pub player_page: String,
     pub back: String,
     pub uploads: String,
+    /// For the scripts: JSON.
+    pub script_words: String,
 }
 
 impl CameraPage {
@@ -148,6 +155,7 @@ impl CameraPage {
             player_page: player_address(player.id),
             back: super::player_bring_in_address(player.id),
             uploads: uploads_address(),
+            script_words: script_words(&[SENDING, FILMING]),
         }
     }
 }

@@ -7,7 +7,9 @@ use crate::AppState;
 use crate::error::PageError;
 use crate::guard;
 use crate::language;
+use crate::pages::view_key;
 use crate::routes::{Studio, shown};
+use crate::script_words::{self, SENDING, script_words};
 use askama::Template;
 use axum::Router;
 use axum::body::Body;
@@ -15,6 +17,8 @@ use axum::extract::{DefaultBodyLimit, Multipart, Path, State};
 use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, options, patch, post};
+use lessonwright_language::{Text, filters, t, words};
+use lessonwright_model::View;
 use lessonwright_store::{ArrivalState, PhoneLink, Store};
 
 /// The page of a token.
@@ -44,6 +48,7 @@ pub fn phone_router(store: Store, state: AppState) -> Router {
                 .options(upload::options),
         )
         .route("/bring-in/files/{file}", get(files::file))
+        .route("/words.js", get(script_words::module))
         .route("/studio.css", get(crate::routes::style))
         .fallback(missing)
         .with_state(Studio::new(store, state));
@@ -61,6 +66,19 @@ struct PhonePage {
     tray_address: String,
     brought: Brought,
     tray: PhoneTray,
+    /// For the scripts: JSON.
+    script_words: String,
+}
+
+impl PhonePage {
+    /// Where films are sent, view by view: the field, the view, and where to stand.
+    fn views(&self) -> [(&'static str, Text, Text); 2] {
+        let how = [
+            (View::FaceOn, "phone-face-on"),
+            (View::DownTheLine, "phone-down-the-line"),
+        ];
+        how.map(|(view, place)| (view_key(view), words::view_title(view), t(place)))
+    }
 }
 
 /// What came by this link.
@@ -74,7 +92,7 @@ struct PhoneTray {
 struct PhoneClip {
     id: i64,
     name: String,
-    says: &'static str,
+    says: Text,
     trouble: Option<String>,
 }
 
@@ -126,6 +144,7 @@ async fn answer(studio: &Studio, token: &str, brought: Brought) -> Result<Respon
         tray_address: format!("{at}/tray"),
         brought,
         tray: PhoneTray::of(studio, link).await?,
+        script_words: script_words(&[SENDING]),
     })
 }
 
@@ -139,12 +158,12 @@ impl PhoneTray {
             .map(|arrival| PhoneClip {
                 id: arrival.id.0,
                 name: arrival.name.clone(),
-                says: match arrival.state {
-                    ArrivalState::Arrived => "It has arrived and is being opened",
-                    ArrivalState::Opened | ArrivalState::Watched => "Your professional has it",
-                    ArrivalState::Failed => "It can't be used",
-                    ArrivalState::Stopped => "It was put aside",
-                },
+                says: t(match arrival.state {
+                    ArrivalState::Arrived => "phone-arrived",
+                    ArrivalState::Opened | ArrivalState::Watched => "phone-has-it",
+                    ArrivalState::Failed => "phone-unusable",
+                    ArrivalState::Stopped => "phone-aside",
+                }),
                 trouble: arrival.trouble.clone(),
             })
             .collect();

@@ -5,7 +5,7 @@ use crate::error::PageError;
 use crate::routes::Fields;
 use axum::extract::{Form, State};
 use axum::response::Redirect;
-use lessonwright_language::Language;
+use lessonwright_language::{Language, t};
 
 /// Where the choice is posted.
 pub const LANGUAGE_ADDRESS: &str = "/studio/language";
@@ -34,8 +34,8 @@ pub async fn choose(
     Form(fields): Form<Fields>,
 ) -> Result<Redirect, PageError> {
     let tag = fields.get("language").map_or("", String::as_str);
-    let language =
-        Language::of_tag(tag).ok_or_else(|| PageError::Missing(format!("language \"{tag}\"")))?;
+    let language = Language::of_tag(tag)
+        .ok_or_else(|| PageError::Missing(t("error-none-language").with("key", tag.to_string())))?;
     here.studio.store.choose_studio_language(language).await?;
     here.studio.state.spoken.choose(language);
     Ok(Redirect::to(&format!("{STUDIO_ADDRESS}#language")))

@@ -6,7 +6,7 @@ use crate::routes::lesson_address;
 use axum::extract::{Path, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
-use lessonwright_language::Say;
+use lessonwright_language::{Say, t};
 use lessonwright_report::{SendFor, send_page};
 use lessonwright_store::LessonId;
 
@@ -19,7 +19,7 @@ pub async fn film_and_send(
     State(here): State<Here>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("lesson {id}"));
+    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
     let store = &here.studio.store;
     let lesson = LessonId(id.parse().map_err(|_| missing())?);
     let lesson = store.lesson_summary(lesson).await?.ok_or_else(missing)?;

@@ -1,11 +1,11 @@
 //! The drill book, and one of its drills.
 
-use crate::drills::{drill_address, stills_address};
+use crate::drills::{drill_address, flight_words, stills_address};
+use crate::language::say;
 use crate::{AppState, Prescribing};
 use askama::Template;
-use crate::language::say;
 use lessonwright_coaching::{Care, DrillPage as Page, Flight};
-use lessonwright_language::filters;
+use lessonwright_language::{Text, filters};
 use lessonwright_model::{Drill, Hand};
 use lessonwright_report::{FigurePart, StationPlan};
 
@@ -21,7 +21,9 @@ pub struct DrillsPage {
 
 /// A flight to choose drills by.
 pub struct OfferedFlight {
-    pub words: &'static str,
+    /// As the address has it.
+    pub key: &'static str,
+    pub words: Text,
     pub chosen: bool,
 }
 
@@ -50,7 +52,8 @@ impl DrillsPage {
             }
         };
         let offered = |&other: &Flight| OfferedFlight {
-            words: other.plain(),
+            key: other.plain(),
+            words: flight_words(other),
             chosen: flight == Some(other),
         };
         DrillsPage {
@@ -88,7 +91,8 @@ impl DrillPage {
     ) -> Result<DrillPage, askama::Error> {
         let drill = page.worded(hand, &Care::Full);
         let figure = prescribing.figures.of(page.key());
-        let figure = figure.map(|figure| say().render(&FigurePart::new(&drill.title, hand, figure)));
+        let figure =
+            figure.map(|figure| say().render(&FigurePart::new(&drill.title, hand, figure)));
         let layout = prescribing.stations.of(page.key(), hand);
         let station = layout.map(|layout| say().render(&StationPlan::new(&layout, hand)));
         Ok(DrillPage {

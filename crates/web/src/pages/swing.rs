@@ -10,7 +10,7 @@ use crate::lesson_files::{FileLink, file_links};
 use crate::routes::{approval_address, lesson_address, player_address};
 use crate::today::{aside_address, sent_address};
 use askama::Template;
-use lessonwright_language::{Text, filters};
+use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::measure::table;
 use lessonwright_model::{
     Candidate, CauseGrade, Hand, Measure, Moment, MomentName, ShownBy, SwingAnalysis, View,
@@ -89,7 +89,7 @@ struct MeasureLine {
 
 /// What the table has of one part of the body.
 struct PartLines {
-    title: &'static str,
+    title: Text,
     lines: Vec<TableLine>,
 }
 
@@ -159,7 +159,7 @@ impl SwingPage {
                 .iter()
                 .flat_map(|analysis| table(&analysis.measures))
                 .map(|(part, lines)| PartLines {
-                    title: part.title(),
+                    title: words::part(part),
                     lines: lines
                         .iter()
                         .map(|l| TableLine::of(l, state.units))
@@ -188,6 +188,18 @@ impl LessonBox {
             approved: lesson.approved_at.map(|at| minute(at, state)),
             sent: lesson.sent_at.map(|at| minute(at, state)),
             mark_sent: sent_address(lesson.id),
+        }
+    }
+
+    /// How far it has come: a lesson is approved before it is sent.
+    fn says(&self) -> Text {
+        let drafted = |id| t(id).with("drafted", &self.drafted);
+        match (&self.approved, &self.sent) {
+            (None, _) => drafted("swing-lesson-drafted"),
+            (Some(approved), None) => drafted("swing-lesson-approved").with("approved", approved),
+            (Some(approved), Some(sent)) => drafted("swing-lesson-sent")
+                .with("approved", approved)
+                .with("sent", sent),
         }
     }
 }
@@ -238,6 +250,31 @@ fn candidates(analysis: &SwingAnalysis) -> Vec<CandidateLine> {
         .enumerate()
         .map(line)
         .collect()
+}
+
+/// What is known of a clip, in a sentence.
+fn clip(view: &ViewReport) -> Text {
+    let from = |stated| match stated {
+        true => t("swing-clip-stated"),
+        false => t("swing-clip-recognised"),
+    };
+    let slow = view.capture_rate_hz != view.rate_hz;
+    let says = t(if slow {
+        "swing-clip-slow"
+    } else {
+        "swing-clip"
+    })
+    .with("view", words::view(view.view))
+    .with("view-from", from(view.view_stated))
+    .with("hand", words::hand(view.hand))
+    .with("hand-from", from(view.hand_stated))
+    .with("width", view.width_px)
+    .with("height", view.height_px)
+    .with("rate", Text::decimal(view.rate_hz, 1));
+    match slow {
+        true => says.with("capture-rate", Text::decimal(view.capture_rate_hz, 1)),
+        false => says,
+    }
 }
 
 /// A probability in whole hundredths.
