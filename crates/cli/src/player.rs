@@ -11,7 +11,7 @@ use clap::{Args, Subcommand, ValueEnum};
 use jiff::Timestamp;
 use jiff::civil::{Date, Time};
 use lessonwright_model::{
-    Cancel, Cleared, Pain, PlayerFacts, Practice, PracticePlace, ReferenceChoice, STRONGEST_PAIN,
+    Cancel, Cleared, Language, Pain, PlayerFacts, Practice, PracticePlace, ReferenceChoice, STRONGEST_PAIN,
     Screening, Season, Sex,
 };
 use lessonwright_store::{Background, GuardianConsent, LessonState, Player, Store, SwingId};
