@@ -1,5 +1,7 @@
 //! The drill book as a whole: complete, worded for both hands, careful.
 
+#[path = "../../report/tests/grade/german.rs"]
+mod german;
 mod support;
 
 use lessonwright_coaching::{
@@ -170,6 +172,17 @@ fn swapped(word: &str) -> String {
     match sides.into_iter().find(|(stem, _)| is(stem)) {
         Some((stem, other)) => word.replace(stem, other),
         None => word.to_owned(),
+    }
+}
+
+#[test]
+fn every_german_drill_is_easy_to_read() {
+    for page in DrillBook::standard().in_language(Language::German).pages() {
+        let drill = page.worded(Hand::Right, &Care::Full);
+        let steps = drill.steps.iter().chain(&drill.set_up).chain(&drill.watch_for);
+        let text: Vec<&str> = steps.map(String::as_str).chain([drill.feel.as_str()]).collect();
+        let ease = german::ease(&text.join(" "));
+        assert!(ease >= 65.0, "{}: {ease:.0}", drill.key);
     }
 }
 
