@@ -2,7 +2,6 @@
 
 letter-title = So läuft es: { $player }
 letter-heading = So läuft es, { $player }
-letter-byline = { $date }, { $coach }
 letter-then-and-now = Damals und jetzt: { $moment }
 letter-since = Seit dem { $since } arbeiten Sie daran: { $drill }.
 letter-looked = Die Zahl, auf die wir sehen: { $measure }.

@@ -2,7 +2,6 @@
 
 letter-title = How it is going: { $player }
 letter-heading = How it is going, { $player }
-letter-byline = { $date }, { $coach }
 letter-then-and-now = Then and now: { $moment }
 letter-since = Since { $since } you work on this: { $drill }.
 letter-looked = The number we look at: { $measure }.
