@@ -471,6 +471,7 @@ impl PlayerArguments {
             stature_m: self.stature_cm.map(|cm| cm / 100.0),
             age_years: self.age,
             sex: None,
+            language: None,
             usual_flight: self.flight.clone(),
             health_note: health.map(|h| {
                 if h == "none" {

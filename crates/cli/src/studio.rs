@@ -83,6 +83,7 @@ pub fn open(
             book: own.book.clone(),
             stations: own.stations.clone(),
             figures: own.figures.clone(),
+            causes: own.causes.clone(),
         }),
         correct: correcting(around, store.clone(), bench.clone(), drafts, cancel.clone()),
         bench: Arc::new(bench),

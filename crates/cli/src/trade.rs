@@ -5,9 +5,9 @@
 use anyhow::{Context, Result};
 use lessonwright_coaching::{
     BodyFact, CauseTable, DrillBook, Figures, Knowledge, Named, PlanRules, PracticeRules,
-    ScreeningRules, Stations, Targets,
+    ScreeningRules, Stations, Targets, Words,
 };
-use lessonwright_model::{MomentName, Teaching};
+use lessonwright_model::{Language, MomentName, Teaching};
 use lessonwright_web::{Tickable, Trade};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -22,6 +22,8 @@ pub struct Own {
     pub practice: PracticeRules,
     pub stations: Stations,
     pub figures: Figures,
+    /// The language of what the player gets.
+    pub language: Language,
     /// What the professional chose to teach in this swing.
     pub teaching: Teaching,
 }
@@ -45,7 +47,10 @@ impl Own {
             Some(text) => CauseTable::parse(&file.display().to_string(), &text)?,
             None => CauseTable::standard(),
         };
-        let book = with_pages_of(DrillBook::standard(), &drills_folder(studio))?;
+        let book = with_words_of(
+            with_pages_of(DrillBook::standard(), &drills_folder(studio))?,
+            &drills_folder(studio),
+        )?;
         book.check_with(&file.display().to_string(), &causes)?;
         let file = studio.join("screening.toml");
         let screening = match read(&file)? {
@@ -73,8 +78,32 @@ impl Own {
             practice,
             stations,
             figures,
+            language: Language::default(),
             teaching: Teaching::default(),
         })
+    }
+
+    /// All of it said in a language; what the professional has written stays as it was written.
+    pub fn in_language(self, language: Language) -> Own {
+        Own {
+            targets: self.targets.in_language(language),
+            causes: self.causes.in_language(language),
+            book: self.book.in_language(language),
+            screening: self.screening.in_language(language),
+            practice: self.practice.in_language(language),
+            stations: self.stations.in_language(language),
+            language,
+            ..self
+        }
+    }
+
+    /// As a prescription that is kept is said again from.
+    pub fn words(&self) -> Words<'_> {
+        Words {
+            causes: &self.causes,
+            book: &self.book,
+            screening: &self.screening,
+        }
     }
 
     /// As the coaching takes it.
@@ -131,6 +160,26 @@ pub fn with_pages_of(book: DrillBook, folder: &Path) -> Result<DrillBook> {
         book.with(&key, &text)
             .with_context(|| format!("in the drills of {}", folder.display()))
     })
+}
+
+/// A book with the words that lie in a folder's own folder of each language: `de/KEY.md`.
+pub fn with_words_of(book: DrillBook, folder: &Path) -> Result<DrillBook> {
+    words_in(folder)?
+        .into_iter()
+        .try_fold(book, |book, (language, key, text)| {
+            book.with_words(language, &key, &text)
+                .with_context(|| format!("in the drills of {}", folder.display()))
+        })
+}
+
+/// Language, key and text of each page in another language.
+pub fn words_in(folder: &Path) -> Result<Vec<(Language, String, String)>> {
+    let mut all = Vec::new();
+    for language in Language::ALL {
+        let pages = pages_in(&folder.join(language.tag()))?;
+        all.extend(pages.into_iter().map(|(key, text)| (language, key, text)));
+    }
+    Ok(all)
 }
 
 /// Pictures with those that lie beside the pages of a folder: `KEY.jpg` and `KEY.webp`.

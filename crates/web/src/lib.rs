@@ -39,8 +39,8 @@ pub use letter::{LetterFiles, LetterOf};
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
-use lessonwright_language::Say;
+use lessonwright_coaching::{CauseTable, DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
+use lessonwright_language::{Language, Say};
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};
 use lessonwright_store::{Store, SwingId};
@@ -77,6 +77,23 @@ pub struct Prescribing {
     pub stations: Stations,
     /// Their pictures.
     pub figures: Figures,
+    /// For the titles of priorities.
+    pub causes: CauseTable,
+}
+
+impl Prescribing {
+    /// The same said in a language.
+    pub fn in_language(&self, language: Language) -> Prescribing {
+        let own = self.clone();
+        Prescribing {
+            screening: own.screening.in_language(language),
+            practice: own.practice.in_language(language),
+            book: own.book.in_language(language),
+            stations: own.stations.in_language(language),
+            causes: own.causes.in_language(language),
+            ..own
+        }
+    }
 }
 
 /// Changes what is corrected by hand in a swing and has it analysed again; what it says when it can't is

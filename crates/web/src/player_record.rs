@@ -11,7 +11,7 @@ use axum::routing::post;
 use jiff::civil::Date;
 use lessonwright_coaching::Told;
 use lessonwright_language::{Text, t};
-use lessonwright_model::{Hand, PlayerFacts, units};
+use lessonwright_model::{Hand, Language, PlayerFacts, units};
 use lessonwright_store::{
     Background, NewConsent, NoteId, OF_AGE_YEARS, Player, PlayerId, Purpose, Store,
 };
@@ -97,6 +97,7 @@ fn facts(fields: &Fields, known: &PlayerFacts) -> Result<PlayerFacts, Text> {
         hand: hand(fields),
         stature_m,
         usual_flight: (!flight.is_empty()).then(|| flight.to_owned()),
+        language: Language::of_tag(said(fields, "language")),
         ..known.clone()
     })
 }

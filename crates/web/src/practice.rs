@@ -11,9 +11,9 @@ use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
-use lessonwright_coaching::{PlanRules, plan};
-use lessonwright_language::{Text, t};
-use lessonwright_model::{PlayerFacts, PracticePlan};
+use lessonwright_coaching::{PlanRules, Words, plan, said_again};
+use lessonwright_language::{Say, Text, t};
+use lessonwright_model::{Language, PlayerFacts, PracticePlan};
 use lessonwright_report::{CardFor, ReportError, calendar, plan_part, practice_card};
 use lessonwright_store::{LessonSummary, Player, PlayerId, Store, StoreError};
 
@@ -33,13 +33,15 @@ pub fn routes() -> Router<Studio> {
 struct Planned {
     player: Player,
     plan: Result<PracticePlan, Text>,
+    /// The player's language, which the plan is said in.
+    say: Say,
 }
 
 async fn plan_page(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let Planned { player, plan } = planned(&studio, &id).await?;
+    let Planned { player, plan, say } = planned(&studio, &id).await?;
     let plan = match plan {
         Ok(plan) => plan,
         Err(why) => return Ok(not_planned(&player, why)),
@@ -51,14 +53,14 @@ async fn plan_page(
         card: format!("{address}/card"),
         calendar: format!("{address}/calendar.ics"),
         title: plan.title.clone(),
-        part: plan_part(&plan).map_err(laid_out)?,
+        part: plan_part(&plan, say).map_err(laid_out)?,
         player: player.facts.name,
     })
 }
 
 /// A page carries its style inside and needs nothing else, like a lesson.
 async fn card(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Response, PageError> {
-    let Planned { player, plan } = planned(&studio, &id).await?;
+    let Planned { player, plan, say } = planned(&studio, &id).await?;
     let plan = match plan {
         Ok(plan) => plan,
         Err(why) => return Ok(not_planned(&player, why)),
@@ -72,14 +74,14 @@ async fn card(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Re
         (CONTENT_TYPE, "text/html; charset=utf-8"),
         (CONTENT_SECURITY_POLICY, LESSON_POLICY),
     ];
-    Ok((headers, practice_card(&plan, &card_for).map_err(laid_out)?).into_response())
+    Ok((headers, practice_card(&plan, &card_for, say).map_err(laid_out)?).into_response())
 }
 
 async fn calendar_file(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let Planned { player, plan } = planned(&studio, &id).await?;
+    let Planned { player, plan, say } = planned(&studio, &id).await?;
     Ok(match plan {
         Err(why) => not_planned(&player, why),
         Ok(plan) => {
@@ -87,7 +89,7 @@ async fn calendar_file(
                 (CONTENT_TYPE, "text/calendar; charset=utf-8"),
                 (CONTENT_DISPOSITION, "attachment; filename=\"practice.ics\""),
             ];
-            (headers, calendar(&plan, &format!("player-{}", player.id))).into_response()
+            (headers, calendar(&plan, &format!("player-{}", player.id), say)).into_response()
         }
     })
 }
@@ -106,8 +108,11 @@ async fn planned(studio: &Studio, id: &str) -> Result<Planned, PageError> {
     let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     let player = studio.store.player(id).await?.ok_or_else(missing)?;
-    let plan = plan_of(&studio.store, &studio.state, &player).await?;
-    Ok(Planned { player, plan })
+    let language = player.facts.language;
+    let language = language.unwrap_or_else(|| studio.state.spoken.language());
+    let plan = plan_of(&studio.store, &studio.state, &player, language).await?;
+    let say = Say::new(language);
+    Ok(Planned { player, plan, say })
 }
 
 /// The plan of what the player's latest swing prescribes.
@@ -115,6 +120,7 @@ async fn plan_of(
     store: &Store,
     state: &AppState,
     player: &Player,
+    language: Language,
 ) -> Result<Result<PracticePlan, Text>, PageError> {
     let Some(practice) = &player.practice else {
         return Ok(Err(t("practice-page-not-said")));
@@ -127,19 +133,25 @@ async fn plan_of(
     let Some(stored) = stored else {
         return Ok(Err(t("practice-page-no-swing")));
     };
+    let by = state.prescribing.in_language(language);
     let rules = PlanRules {
-        practice: &state.prescribing.practice,
-        screening: &state.prescribing.screening,
-        book: &state.prescribing.book,
-        stations: &state.prescribing.stations,
+        practice: &by.practice,
+        screening: &by.screening,
+        book: &by.book,
+        stations: &by.stations,
     };
-    let plan = plan(
-        &stored.analysis,
-        &player.facts,
-        practice,
-        &rules,
-        (state.now)(),
-    );
+    let words = Words {
+        causes: &by.causes,
+        book: &by.book,
+        screening: &by.screening,
+    };
+    let now = (state.now)();
+    let said = match language {
+        // As it is kept.
+        Language::English => stored.analysis,
+        Language::German => said_again(&stored.analysis, &player.facts, &words, now),
+    };
+    let plan = plan(&said, &player.facts, practice, &rules, now);
     Ok(plan.map_err(|error| Text::plain(sentence(&error.to_string()))))
 }
 

@@ -5,6 +5,7 @@ use super::change::{Change, Verdict, change, could_tell};
 use super::series::{Counted, Series};
 use super::set_up::SetUp;
 use crate::wording::amount;
+use lessonwright_language::Say;
 use lessonwright_model::{Aim, Day, Given, History};
 
 /// A prescription with what became of it.
@@ -144,7 +145,7 @@ impl Progress {
         let step = (self.aim.goal - before).abs();
         let least = self.could_tell.filter(|least| *least > step)?;
         let open = change.is_none_or(|change| !change.reached);
-        let said = |value| amount(self.aim.place.measure, value);
+        let said = |value| Say::default().text(&amount(self.aim.place.measure, value));
         open.then(|| {
             format!(
                 "The step asked for, {}, is smaller than what one more session of {SWINGS} swings could tell from \

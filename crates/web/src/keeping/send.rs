@@ -6,7 +6,7 @@ use crate::routes::lesson_address;
 use axum::extract::{Path, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
-use lessonwright_language::t;
+use lessonwright_language::{Say, t};
 use lessonwright_report::{SendFor, send_page};
 use lessonwright_store::LessonId;
 
@@ -32,6 +32,12 @@ pub async fn film_and_send(
         lesson: Some(lesson.id.0),
         hand: player.facts.hand,
         units: here.studio.state.units,
+        say: Say::new(
+            player
+                .facts
+                .language
+                .unwrap_or_else(|| here.studio.state.spoken.language()),
+        ),
     };
     let headers = [
         (CONTENT_TYPE, "text/html; charset=utf-8"),

@@ -7,7 +7,7 @@ use crate::player_record::{note_address, record_address};
 use crate::wording::today;
 use jiff::civil::Date;
 use lessonwright_language::{Text, t, when};
-use lessonwright_model::{Hand, units};
+use lessonwright_model::{Language, Hand, units};
 use lessonwright_store::{Consents, Note, OF_AGE_YEARS, Player, PlayerId, Purpose, Store};
 
 /// The record, and where its forms go.
@@ -18,6 +18,8 @@ pub struct Record {
     pub facts: String,
     pub right: bool,
     pub left: bool,
+    /// Tag and name of each language, and whether it is the player's.
+    pub languages: Vec<(&'static str, &'static str, bool)>,
     pub stature_cm: String,
     pub diary: Vec<DiaryEntry>,
     pub new_note: String,
@@ -58,6 +60,9 @@ impl Record {
             facts: record_address(id, "facts"),
             right: facts.hand == Some(Hand::Right),
             left: facts.hand == Some(Hand::Left),
+            languages: Language::ALL
+                .map(|one| (one.tag(), one.own_name(), facts.language == Some(one)))
+                .to_vec(),
             stature_cm: facts.stature_m.map(stature_cm).unwrap_or_default(),
             diary: diary.iter().map(|one| DiaryEntry::of(one, state)).collect(),
             new_note: record_address(id, "notes"),

@@ -41,6 +41,7 @@ pub fn state() -> AppState {
         },
         reference: Arc::new(reference),
         prescribing: Arc::new(Prescribing {
+            causes: lessonwright_coaching::CauseTable::standard(),
             screening: ScreeningRules::standard(),
             practice: PracticeRules::standard(),
             book: DrillBook::standard(),
