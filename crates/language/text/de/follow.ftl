@@ -166,3 +166,45 @@ follow-first-change = Merksatz oder Übung wechseln
 follow-to-one = { $number } zu 1
 follow-more-open = offener als in der Ansprechposition
 follow-more-closed = geschlossener als in der Ansprechposition
+follow-no-swing-after = Noch kein Schwung nach der Trainingsaufgabe hat diese Zahl.
+follow-no-swing-before = Kein Schwung vor der Trainingsaufgabe hat diese Zahl: Filmen Sie zuerst einen Stand.
+follow-away-in-practice = Das ist nur beim Üben zu sehen; ein neues Gefühl sieht anfangs oft schlechter aus. Filmen Sie einen Tag später ohne den Merksatz.
+follow-wrong-way = Ohne den Merksatz geht es in die falsche Richtung.
+follow-said-real = Die Änderung ist größer als der Fehler und geht auf den Zielwert zu ({ $kind }; { $swings } in { $sessions }; mit { $likely } Wahrscheinlichkeit darauf zu).
+follow-said-not-yet = Die Änderung liegt innerhalb des Fehlers ({ $kind }; { $swings } in { $sessions }; mit { $likely } Wahrscheinlichkeit auf den Zielwert zu).
+follow-said-away = Die Änderung ist größer als der Fehler und geht vom Zielwert weg ({ $kind }; { $swings } in { $sessions }; mit { $likely } Wahrscheinlichkeit auf ihn zu).
+follow-not-reached = Der Zielwert ist noch nicht erreicht: Was wirkt, geht weiter.
+follow-reached-with-cue = Der Zielwert ist mit dem Merksatz erreicht; ob es gelernt ist, zeigt sich einen Tag später ohne ihn.
+follow-reached-unmarked = Der Zielwert ist erreicht (niemand hat gekennzeichnet, ob mit oder ohne Merksatz).
+follow-reached-without-cue = Der Zielwert ist ohne den Merksatz erreicht.
+follow-shows-elsewhere = Es zeigt sich auch bei einer anderen Aufgabe: Zeit für das Nächste.
+follow-not-elsewhere = Bei einer anderen Aufgabe zeigt es sich noch nicht: Nehmen Sie die Übung dorthin mit.
+follow-next-rung = Als Nächstes: die nächste Stufe der Übung, dann mit Ball, mit einem anderen Schläger, auf dem Platz.
+follow-days-since = { $count ->
+    [one] 1 Tag
+   *[other] { $count } Tage
+}
+follow-early = Es ist noch früh: { $since } und { $sessions } seither; eine Übung bekommt { $trial } Tage und { $few } Einheiten.
+follow-half-maybe = Die Hälfte des Wegs könnte geschafft sein (mit { $half } Wahrscheinlichkeit): Mehr Schwünge würden es zeigen.
+follow-half-not-in-practice = Nicht einmal beim Üben ist die Hälfte des Wegs wahrscheinlich ({ $half }): Versuchen Sie zuerst den anderen Merksatz.
+follow-half-unlikely = Sie hatte ihre Zeit, und die Hälfte des Wegs ist unwahrscheinlich ({ $half }): zuerst der andere Merksatz, dann eine andere Übung.
+follow-left-out-without = { $count ->
+    [one] 1 Schwung hat keine solche Zahl und ist ausgelassen.
+   *[other] { $count } Schwünge haben keine solche Zahl und sind ausgelassen.
+}
+follow-left-out-view = { $count ->
+    [one] 1 Schwung wurde in einer anderen Ansicht gemessen und ist ausgelassen: Ansichten haben eigene Fehler.
+   *[other] { $count } Schwünge wurden in einer anderen Ansicht gemessen und sind ausgelassen: Ansichten haben eigene Fehler.
+}
+follow-day-assumed = { $count ->
+    [one] 1 Schwung sagt nicht, wann er gefilmt wurde; er zählt nach dem Tag, an dem er dazukam.
+   *[other] { $count } Schwünge sagen nicht, wann sie gefilmt wurden; sie zählen nach dem Tag, an dem sie dazukamen.
+}
+follow-too-soon = { $count ->
+    [one] 1 als Behalten gekennzeichneter Schwung kam weniger als 24 Stunden nach dem Üben; er zählt als Üben.
+   *[other] { $count } als Behalten gekennzeichnete Schwünge kamen weniger als 24 Stunden nach dem Üben; sie zählen als Üben.
+}
+follow-step-too-small = Der verlangte Schritt, { $step }, ist kleiner als das, was eine weitere Einheit mit { $swings } Schwüngen von keinem unterscheiden könnte, { $least }: Filmen Sie an mehreren Tagen.
+follow-regression-unknown = Zu wenige Spieler, um zu sagen, was allein der Zufall zurückbringt, nachdem eine Zahl ausgewählt wurde, weil sie weit draußen lag (Regression zur Mitte).
+follow-regression-as-much = Die Änderung ist größer als der Fehler, aber allein der Zufall könnte ebenso viel zurückbringen, nachdem eine Zahl ausgewählt wurde, weil sie weit draußen lag (Regression zur Mitte).
+follow-one-swing-before = Der Stand vorher beruht auf einem Schwung.
