@@ -28,36 +28,11 @@ impl From<String> for Argument {
     }
 }
 
-impl From<&String> for Argument {
-    fn from(words: &String) -> Argument {
-        Argument::Words(words.clone())
-    }
-}
-
 impl From<Text> for Argument {
     fn from(text: Text) -> Argument {
         Argument::Text(text)
     }
 }
-
-impl From<&Text> for Argument {
-    fn from(text: &Text) -> Argument {
-        Argument::Text(text.clone())
-    }
-}
-
-macro_rules! lent_twice {
-    ($($lent:ty),*) => {$(
-        /// Templates lend what a loop or a pattern lends once more.
-        impl From<&&$lent> for Argument {
-            fn from(lent: &&$lent) -> Argument {
-                Argument::from(*lent)
-            }
-        }
-    )*};
-}
-
-lent_twice!(str, String, Text, usize, i64, u32);
 
 /// A date is said in full: "25 November 2026".
 impl From<Date> for Argument {
@@ -66,9 +41,27 @@ impl From<Date> for Argument {
     }
 }
 
-impl From<&Date> for Argument {
-    fn from(date: &Date) -> Argument {
-        Argument::from(*date)
+/// Templates lend what they fill in, in a loop or an `if let` twice.
+macro_rules! lent {
+    ($($kind:ty),*) => {$(
+        impl From<&$kind> for Argument {
+            fn from(value: &$kind) -> Argument {
+                Argument::from(value.clone())
+            }
+        }
+        impl From<&&$kind> for Argument {
+            fn from(value: &&$kind) -> Argument {
+                Argument::from((*value).clone())
+            }
+        }
+    )*};
+}
+
+lent!(String, Text, Date);
+
+impl From<&&str> for Argument {
+    fn from(words: &&str) -> Argument {
+        Argument::from(*words)
     }
 }
 
@@ -80,11 +73,7 @@ macro_rules! counts {
                 Argument::Count(i64::try_from(count).unwrap_or(i64::MAX))
             }
         }
-        impl From<&$whole> for Argument {
-            fn from(count: &$whole) -> Argument {
-                Argument::from(*count)
-            }
-        }
+        lent!($whole);
     )*};
 }
 

@@ -63,7 +63,7 @@ pub use plan::{
 };
 pub use player::PlayerFacts;
 pub use reference::{ReferenceChoice, Sex};
-pub use screening::{BodyArea, Cleared, Pain, STRONGEST_PAIN, Screening};
+pub use screening::{AnswersError, BodyArea, Cleared, Pain, STRONGEST_PAIN, Screening};
 pub use swing::{Hand, Moment, MomentName, Side, SwingAnalysis, View, ViewReport};
 pub use tracks::{BodyTracks, ClubPlace, SwingTracks, ViewTracks};
 pub use work::Cancel;

@@ -1,7 +1,7 @@
 //! A player's practice plan: a page, a card to print, a calendar file; and whether a lesson may be approved.
 
 use crate::AppState;
-use crate::error::{PageError, page};
+use crate::error::{PageError, page, said};
 use crate::pages::{NotApproved, NotPlanned, PracticePage};
 use crate::routes::{LESSON_POLICY, Studio, player_address, shown, swing_address};
 use crate::settings::settings_address;
@@ -12,6 +12,7 @@ use axum::http::header::{CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_T
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use lessonwright_coaching::{PlanRules, plan};
+use lessonwright_language::{Text, t};
 use lessonwright_model::{PlayerFacts, PracticePlan};
 use lessonwright_report::{CardFor, ReportError, calendar, plan_part, practice_card};
 use lessonwright_store::{LessonSummary, Player, PlayerId, Store, StoreError};
@@ -31,7 +32,7 @@ pub fn routes() -> Router<Studio> {
 /// A player with a plan, or why there is none.
 struct Planned {
     player: Player,
-    plan: Result<PracticePlan, String>,
+    plan: Result<PracticePlan, Text>,
 }
 
 async fn plan_page(
@@ -91,7 +92,7 @@ async fn calendar_file(
     })
 }
 
-fn not_planned(player: &Player, why: String) -> Response {
+fn not_planned(player: &Player, why: Text) -> Response {
     let shown = NotPlanned {
         player: player.facts.name.clone(),
         player_address: player_address(player.id),
@@ -114,11 +115,9 @@ async fn plan_of(
     store: &Store,
     state: &AppState,
     player: &Player,
-) -> Result<Result<PracticePlan, String>, PageError> {
+) -> Result<Result<PracticePlan, Text>, PageError> {
     let Some(practice) = &player.practice else {
-        return Ok(Err(
-            "Where, when and how long the player practises has not been said yet.".into(),
-        ));
+        return Ok(Err(t("practice-page-not-said")));
     };
     let swings = store.swings_of(player.id).await?;
     let stored = match swings.first() {
@@ -126,9 +125,7 @@ async fn plan_of(
         None => None,
     };
     let Some(stored) = stored else {
-        return Ok(Err(
-            "There is no analysed swing yet, so nothing is prescribed.".into(),
-        ));
+        return Ok(Err(t("practice-page-no-swing")));
     };
     let rules = PlanRules {
         practice: &state.prescribing.practice,
@@ -143,7 +140,7 @@ async fn plan_of(
         &rules,
         (state.now)(),
     );
-    Ok(plan.map_err(|error| sentence(&error.to_string())))
+    Ok(plan.map_err(|error| Text::plain(sentence(&error.to_string()))))
 }
 
 /// Why a lesson may not be approved, if it may not: its exercise is not for this player, has not been asked for, or was
@@ -159,9 +156,7 @@ pub async fn refusal(
         .await?
         .ok_or_else(missing)?;
     let why = match studio.store.check_film_allowed(player.id).await {
-        Err(missing @ StoreError::GuardianConsentMissing { .. }) => {
-            Some(format!("{}.", sentence(&missing.to_string())))
-        }
+        Err(missing @ StoreError::GuardianConsentMissing { .. }) => said(&missing),
         Err(error) => return Err(error.into()),
         Ok(()) => exercise_refused(studio, lesson, &player.facts).await?,
     };
@@ -178,7 +173,7 @@ async fn exercise_refused(
     studio: &Studio,
     lesson: &LessonSummary,
     player: &PlayerFacts,
-) -> Result<Option<String>, PageError> {
+) -> Result<Option<Text>, PageError> {
     let stored = studio.store.latest_analysis(lesson.swing).await?;
     let stored = stored.filter(|stored| stored.id == lesson.analysis);
     // Of a lesson from an earlier analysis it is not known what it prescribes: it is taken to prescribe something.
@@ -199,18 +194,14 @@ async fn exercise_refused(
         .screening
         .screen(player, (studio.state.now)());
     if let Some(why) = screened.refusal().filter(|_| prescribes) {
-        return Ok(Some(why));
+        return Ok(Some(Text::plain(why)));
     }
     let drafted = stored.map_or(lesson.drafted_at, |stored| stored.computed_at);
     let newer = player
         .screening
         .as_ref()
         .is_some_and(|answers| answers.asked_at > drafted);
-    Ok(newer.then(|| {
-        "The answers on pain, injury, surgery and medicine are newer than this lesson, so its drill and dose may not fit \
-         them. Draft it again."
-            .into()
-    }))
+    Ok(newer.then(|| t("practice-page-newer")))
 }
 
 fn laid_out(error: ReportError) -> PageError {

@@ -31,3 +31,17 @@ today-due-today = heute fällig
 today-due-since = fällig seit { $day }
 today-working = Was wirkt
 today-more-and-working = { $more } weitere, und was wirkt
+
+# The diary, on the page Today and on a player's page.
+today-diary-day = Tag
+today-diary-time = Uhrzeit
+today-diary-minutes = Minuten
+today-diary-place = Ort
+today-diary-purpose = Wofür
+today-diary-player = Spieler
+today-diary-write = Eintragen
+today-diary-length = { $n } Min.
+today-diary-change-of = Verschieben oder absagen: { $name }, { $time }
+today-diary-change = Verschieben oder absagen
+today-diary-cancel = Termin absagen
+today-diary-move = Verschieben

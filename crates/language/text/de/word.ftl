@@ -130,6 +130,18 @@ word-way-after-impact = nach dem Treffmoment
 word-way-later = später
 word-way-earlier = früher
 
+# Where nothing was told
+word-not-said = nicht angegeben
+
+# Kinds of clubs
+word-club-driver = Driver
+word-club-fairway-wood = Fairwayholz
+word-club-hybrid = Hybrid
+word-club-long-iron = langes Eisen
+word-club-mid-iron = mittleres Eisen
+word-club-short-iron = kurzes Eisen
+word-club-wedge = Wedge
+
 # The same as headings
 word-view-title-face-on = Von vorn
 word-view-title-down-the-line = Entlang der Ziellinie

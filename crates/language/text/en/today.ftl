@@ -31,3 +31,17 @@ today-due-today = due today
 today-due-since = due since { $day }
 today-working = What is working
 today-more-and-working = { $more } more, and what is working
+
+# The diary, on the page Today and on a player's page.
+today-diary-day = Day
+today-diary-time = Time
+today-diary-minutes = Minutes
+today-diary-place = Place
+today-diary-purpose = What for
+today-diary-player = Player
+today-diary-write = Write it down
+today-diary-length = { $n } min
+today-diary-change-of = Move or cancel: { $name }, { $time }
+today-diary-change = Move or cancel
+today-diary-cancel = Cancel the appointment
+today-diary-move = Move

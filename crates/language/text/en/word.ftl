@@ -130,6 +130,18 @@ word-way-after-impact = after impact
 word-way-later = later
 word-way-earlier = earlier
 
+# Where nothing was told
+word-not-said = not said
+
+# Kinds of clubs
+word-club-driver = driver
+word-club-fairway-wood = fairway wood
+word-club-hybrid = hybrid
+word-club-long-iron = long iron
+word-club-mid-iron = mid iron
+word-club-short-iron = short iron
+word-club-wedge = wedge
+
 # The same as headings
 word-view-title-face-on = Face-on
 word-view-title-down-the-line = Down the line

@@ -10,7 +10,7 @@ use crate::follow::progress_address;
 use crate::pages::{number, view_key};
 use crate::routes::{player_address, swing_address};
 use askama::Template;
-use lessonwright_language::{Text, filters, t};
+use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{Measure, MomentName, SwingAnalysis, SwingTracks, View};
 use lessonwright_report::{Amount, Spread, Title, Units, When};
 use lessonwright_store::{PlayerId, Standing, Store, Swing, SwingId};
@@ -56,6 +56,7 @@ struct Choice {
 
 struct ViewChoice {
     view: View,
+    says: Text,
     key: &'static str,
     chosen: bool,
 }
@@ -78,7 +79,8 @@ struct Side {
 }
 
 struct MomentLine {
-    name: MomentName,
+    moment: MomentName,
+    name: Text,
     stills: [Option<Still>; 2],
     measures: Vec<MeasureLine>,
 }
@@ -210,6 +212,7 @@ fn views_of(before: &Loaded, after: &Loaded, asked: &str) -> Vec<ViewChoice> {
     both.into_iter()
         .map(|view| ViewChoice {
             view,
+            says: words::view(view),
             key: view_key(view),
             chosen: chosen == Some(view),
         })
@@ -241,13 +244,14 @@ impl Pair {
             }
             let own = shared.iter().filter(|m| m.moment == *name && !whole(m));
             Some(MomentLine {
-                name: *name,
+                moment: *name,
+                name: words::moment(*name),
                 stills,
                 measures: own.map(line).collect(),
             })
         };
         let lines: Vec<MomentLine> = MomentName::ALL.iter().filter_map(moments).collect();
-        let shown = |m: &Measure| !whole(m) && lines.iter().any(|line| line.name == m.moment);
+        let shown = |m: &Measure| !whole(m) && lines.iter().any(|line| line.moment == m.moment);
         let others = shared.iter().filter(|m| !shown(m)).map(line).collect();
         Pair {
             making: before.making || after.making,

@@ -93,7 +93,7 @@ struct ReadyBox {
     files: Vec<FileLink>,
     film: Option<String>,
     /// Why it may not be approved, and where to ask.
-    refused: Option<(String, String)>,
+    refused: Option<(Text, String)>,
 }
 
 /// The pictures of a page for which none was chosen.

@@ -18,6 +18,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use files::{attachment, keep_upload};
 pub(crate) use language::LANGUAGE_ADDRESS;
+use lessonwright_language::{Text, t};
 use lessonwright_store::{PlayerId, Store};
 pub use pages::size;
 use pages::{ErasePage, KeepingPage, Row, SaidPage};
@@ -43,11 +44,11 @@ pub trait Keeping: Send + Sync {
     /// Writes everything that is kept of a player into one new file, which is removed when it was fetched.
     fn export(&self, player: PlayerId) -> Answer<PathBuf>;
     /// What erasing a player would remove, in words.
-    fn would_erase(&self, player: PlayerId) -> Answer<String>;
+    fn would_erase(&self, player: PlayerId) -> Answer<Text>;
     /// Erases a player; says what was removed.
-    fn erase(&self, player: PlayerId) -> Answer<String>;
+    fn erase(&self, player: PlayerId) -> Answer<Text>;
     /// Takes in what a player sent; says of whom, what, and what happens next.
-    fn take_in(&self, bundle: PathBuf) -> Answer<String>;
+    fn take_in(&self, bundle: PathBuf) -> Answer<Text>;
     /// A new name for a file that is being taken in.
     fn incoming(&self) -> Result<PathBuf, String>;
 }
@@ -184,11 +185,8 @@ async fn clear(State(here): State<Here>, Form(form): Form<Clear>) -> Result<Resp
         }
     };
     said(
-        "Cleared",
-        &format!(
-            "{} are free again. What was cleared is made again when it is needed.",
-            size(freed)
-        ),
+        t("keeping-cleared"),
+        t("keeping-cleared-says").with("size", size(freed)),
     )
 }
 
@@ -220,7 +218,7 @@ async fn erase_page(
     wrong: bool,
 ) -> Result<Response, PageError> {
     let what = here.keeping().would_erase(id).await;
-    let what = what.unwrap_or_else(|why| why);
+    let what = what.unwrap_or_else(Text::plain);
     shown(&ErasePage {
         id: id.0,
         name,
@@ -245,8 +243,8 @@ async fn erase(
     }
     match here.keeping().erase(id).await {
         Ok(what) => said(
-            "Erased",
-            &format!("{what}. Backups and exports made before still hold it."),
+            t("keeping-erased"),
+            t("keeping-erased-says").with("what", what),
         ),
         Err(why) => Ok(refused(&why)),
     }
@@ -264,7 +262,7 @@ async fn take_in(State(here): State<Here>, mut form: Multipart) -> Result<Respon
     };
     let _ = tokio::fs::remove_file(&file).await;
     match taken {
-        Ok(taken) => said("Taken in", &taken),
+        Ok(taken) => said(t("keeping-taken-in"), taken),
         Err(why) => Ok(refused(&why)),
     }
 }
@@ -280,11 +278,8 @@ async fn style() -> impl IntoResponse {
     ([(CONTENT_TYPE, "text/css; charset=utf-8")], STYLE)
 }
 
-fn said(title: &'static str, text: &str) -> Result<Response, PageError> {
-    shown(&SaidPage {
-        title,
-        text: text.to_owned(),
-    })
+fn said(title: Text, text: Text) -> Result<Response, PageError> {
+    shown(&SaidPage { title, text })
 }
 
 fn refused(why: &str) -> Response {
@@ -292,8 +287,8 @@ fn refused(why: &str) -> Response {
     page(
         StatusCode::CONFLICT,
         &SaidPage {
-            title: "Not done",
-            text,
+            title: t("keeping-not-done"),
+            text: Text::plain(text),
         },
     )
 }

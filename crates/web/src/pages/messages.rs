@@ -1,7 +1,7 @@
 //! Pages that say why there is no page.
 
 use askama::Template;
-use lessonwright_language::filters;
+use lessonwright_language::{Text, filters};
 
 /// There is no such thing.
 #[derive(Template)]
@@ -24,7 +24,7 @@ pub struct Failed {
 #[template(path = "refused.html")]
 pub struct Refused {
     /// Why, and what to do.
-    pub reason: &'static str,
+    pub reason: Text,
 }
 
 /// A correction that can't be.
