@@ -31,7 +31,7 @@ mod stations;
 mod targets;
 mod wording;
 
-pub use book::{DrillBook, DrillPage, FigureError, Figures};
+pub use book::{DrillBook, DrillPage, DrillWords, FigureError, Figures};
 pub use care::{Care, Dose, MOST_SWINGS_A_SESSION};
 pub use causes::{
     BodyFact, CauseTable, ClubFact, ClubLink, FlightLink, Named, Often, Outside, Road, Shown,

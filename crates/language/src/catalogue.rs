@@ -21,7 +21,7 @@ macro_rules! files {
 }
 
 files![
-    "ball", "bench", "bring-in", "camera", "card", "desk", "drills", "error", "film", "find",
+    "ball", "bench", "bring-in", "camera", "card", "coaching", "desk", "drills", "error", "film", "find",
     "follow", "keeping", "lesson", "letter", "page", "paper", "phone", "player", "practice",
     "progress", "roster", "send", "settings", "swing", "today", "when", "word",
 ];
@@ -65,8 +65,9 @@ fn made(language: Language) -> Bundle {
 
 /// The catalogue's own words for HTML; its tags stay, and apostrophes, since attributes are in double quotes.
 fn for_html(words: &str) -> Cow<'_, str> {
-    if words.contains(['&', '"']) {
-        Cow::Owned(words.replace('&', "&#38;").replace('"', "&#34;"))
+    if words.contains(['&', '"', '\u{a0}']) {
+        let escaped = words.replace('&', "&#38;").replace('"', "&#34;");
+        Cow::Owned(escaped.replace('\u{a0}', "&nbsp;"))
     } else {
         Cow::Borrowed(words)
     }

@@ -121,6 +121,7 @@ pub(crate) fn escaped(words: &str) -> String {
             '>' => out.push_str("&#62;"),
             '"' => out.push_str("&#34;"),
             '\'' => out.push_str("&#39;"),
+            '\u{a0}' => out.push_str("&nbsp;"),
             letter => out.push(letter),
         }
     }
