@@ -56,7 +56,7 @@ follow-drafts = { $count ->
 }
 follow-none-aimed = Keine Trainingsaufgabe mit einem Zielwert
 follow-none-aimed-note = Eine Trainingsaufgabe zählt, wenn ihre Lektion freigegeben ist. Eine, die anderswo gegeben wurde, kann eingetragen werden:
-follow-since = { $title }, seit { $day }
+follow-since = { $title }, seit dem { $day }
 follow-write-letter = Fortschrittsbrief schreiben
 follow-trends = Von Einheit zu Einheit
 follow-trends-note = Jede Marke ist der Mittelwert der Schwünge einer Einheit, ihre Linie das 95-%-Intervall aus den Fehlern Ihres Aufbaus; kurze Striche sind einzelne Schwünge. Im schattierten Band ist eine Einheit vom Stand vorher nicht zu unterscheiden.
@@ -89,7 +89,7 @@ follow-mark = Kennzeichnen
 follow-aim-from = von { $start } bis <strong>{ $goal }</strong>.
 follow-aim = bis <strong>{ $goal }</strong>.
 follow-change-note = Plus heißt auf den Zielwert zu; in Klammern das 95-%-Intervall. { $basis }. Mit diesen Schwüngen muss eine Änderung größer als { $mdc } sein, um von keiner unterschieden zu werden.
-follow-guess = Beste Schätzung: mit { $likely } Wahrscheinlichkeit ging es auf die Zahl zu, mit { $half } ist mindestens die Hälfte des Wegs geschafft.
+follow-guess = Beste Schätzung: mit { $likely } Wahrscheinlichkeit ging es auf den Zielwert zu, mit { $half } ist mindestens die Hälfte des Wegs geschafft.
 follow-guess-chance = { $by } davon wären allein durch Zufall zu erwarten, weil die Zahl ausgewählt wurde, da sie weit draußen lag.
 follow-kinds = Üben, Behalten und Übertragen
 follow-col-since = Schwünge seither
@@ -114,12 +114,12 @@ follow-sessions = { $count ->
    *[other] { $count } Einheiten
 }
 follow-players = { $count } Spieler
-follow-basis = { $kind }: { $to }, gegenüber { $from } vorher
+follow-basis = { $kind }: { $to }; vorher { $from }
 follow-between = { $low } bis { $high }
 follow-due-today = heute fällig, { $day }
 follow-due-since = { $count ->
-    [one] fällig seit { $day } (1 Tag)
-   *[other] fällig seit { $day } ({ $count } Tage)
+    [one] fällig seit dem { $day } (1 Tag)
+   *[other] fällig seit dem { $day } ({ $count } Tage)
 }
 follow-due-on = { $count ->
     [one] fällig am { $day } (in 1 Tag)
