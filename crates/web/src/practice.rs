@@ -2,6 +2,7 @@
 
 use crate::AppState;
 use crate::error::{PageError, page, said};
+use crate::language::say;
 use crate::pages::{NotApproved, NotPlanned, PracticePage};
 use crate::routes::{LESSON_POLICY, Studio, player_address, shown, swing_address};
 use crate::settings::settings_address;

@@ -1,8 +1,8 @@
 bring-in-title = Videos einlesen
 bring-in-title-of = Videos von { $player } einlesen
 bring-in-some = { $count ->
-    [one] 1 der Clips ist da. Diese nicht:
-   *[other] { $count } der Clips sind da. Diese nicht:
+    [one] 1 der Videos ist da. Diese nicht:
+   *[other] { $count } der Videos sind da. Diese nicht:
 }
 bring-in-whose = Wessen Videos
 bring-in-say-below = Das sage ich unten
@@ -20,7 +20,7 @@ bring-in-phone-make = QR-Code erstellen
 bring-in-phone-end = Jetzt beenden
 bring-in-phone-scan = Lesen Sie ihn mit der Kamera des Handys. Er wird einmal gezeigt und ist offen bis { $ends }.
 bring-in-camera = Mit einer Kamera dieses Rechners
-bring-in-camera-note = Die Seite hört auf den Schlag und behält den Schwung rundherum.
+bring-in-camera-note = Die Seite hört auf den Schlag und speichert den Schwung rundherum.
 bring-in-film = Mit einer Kamera filmen
 bring-in-film-title = Mit einer Kamera filmen, { $name }
 bring-in-camera-here = Kamera
@@ -104,7 +104,7 @@ bring-in-empty-file-phone = Die Datei ist leer: Wählen Sie sie noch einmal auf 
 bring-in-empty-file = Die Datei ist leer: Wählen Sie sie noch einmal aus.
 bring-in-connection-cut = Die Verbindung riss ab; es geht hier weiter.
 bring-in-unknown-upload = Dieses Hochladen ist hier nicht mehr bekannt: Wählen Sie das Video noch einmal aus.
-bring-in-cut-off = Er riss unterwegs ab ({ $why }): Wählen Sie ihn noch einmal aus.
+bring-in-cut-off = Es riss unterwegs ab ({ $why }): Wählen Sie es noch einmal aus.
 bring-in-last-clip = Das letzte Video
 bring-in-too-large = Ein Video darf höchstens { $most } GB haben: Schneiden Sie den Schwung heraus und lesen Sie diesen ein.
 bring-in-s-one-side = Beide Kameras sollen von derselben Seite filmen: Ändern Sie eine.

@@ -56,7 +56,7 @@ follow-drafts = { $count ->
 }
 follow-none-aimed = Keine Trainingsaufgabe mit einem Zielwert
 follow-none-aimed-note = Eine Trainingsaufgabe zählt, wenn ihre Lektion freigegeben ist. Eine, die anderswo gegeben wurde, kann eingetragen werden:
-follow-since = { $title }, seit { $day }
+follow-since = { $title }, seit dem { $day }
 follow-write-letter = Fortschrittsbrief schreiben
 follow-trends = Von Einheit zu Einheit
 follow-trends-note = Jede Marke ist der Mittelwert der Schwünge einer Einheit, ihre Linie das 95-%-Intervall aus den Fehlern Ihres Aufbaus; kurze Striche sind einzelne Schwünge. Im schattierten Band ist eine Einheit vom Stand vorher nicht zu unterscheiden.
@@ -89,7 +89,7 @@ follow-mark = Kennzeichnen
 follow-aim-from = von { $start } bis <strong>{ $goal }</strong>.
 follow-aim = bis <strong>{ $goal }</strong>.
 follow-change-note = Plus heißt auf den Zielwert zu; in Klammern das 95-%-Intervall. { $basis }. Mit diesen Schwüngen muss eine Änderung größer als { $mdc } sein, um von keiner unterschieden zu werden.
-follow-guess = Beste Schätzung: mit { $likely } Wahrscheinlichkeit ging es auf die Zahl zu, mit { $half } ist mindestens die Hälfte des Wegs geschafft.
+follow-guess = Beste Schätzung: mit { $likely } Wahrscheinlichkeit ging es auf den Zielwert zu, mit { $half } ist mindestens die Hälfte des Wegs geschafft.
 follow-guess-chance = { $by } davon wären allein durch Zufall zu erwarten, weil die Zahl ausgewählt wurde, da sie weit draußen lag.
 follow-kinds = Üben, Behalten und Übertragen
 follow-col-since = Schwünge seither
@@ -114,12 +114,12 @@ follow-sessions = { $count ->
    *[other] { $count } Einheiten
 }
 follow-players = { $count } Spieler
-follow-basis = { $kind }: { $to }, gegenüber { $from } vorher
+follow-basis = { $kind }: { $to }; vorher { $from }
 follow-between = { $low } bis { $high }
 follow-due-today = heute fällig, { $day }
 follow-due-since = { $count ->
-    [one] fällig seit { $day } (1 Tag)
-   *[other] fällig seit { $day } ({ $count } Tage)
+    [one] fällig seit dem { $day } (1 Tag)
+   *[other] fällig seit dem { $day } ({ $count } Tage)
 }
 follow-due-on = { $count ->
     [one] fällig am { $day } (in 1 Tag)
@@ -163,6 +163,45 @@ follow-first-film = Zuerst filmen
 follow-first-keep = Bei der Übung bleiben
 follow-first-progress = Einen Schritt weitergehen
 follow-first-change = Merksatz oder Übung wechseln
-follow-to-one = { $number } zu 1
-follow-more-open = offener als in der Ansprechposition
-follow-more-closed = geschlossener als in der Ansprechposition
+follow-no-swing-after = Noch kein Schwung nach der Trainingsaufgabe hat diese Zahl.
+follow-no-swing-before = Kein Schwung vor der Trainingsaufgabe hat diese Zahl: Filmen Sie zuerst einen Stand.
+follow-away-in-practice = Das ist nur beim Üben zu sehen; ein neues Gefühl sieht anfangs oft schlechter aus. Filmen Sie einen Tag später ohne den Merksatz.
+follow-wrong-way = Ohne den Merksatz geht es in die falsche Richtung.
+follow-said-real = Die Änderung ist größer als der Fehler und geht auf den Zielwert zu ({ $kind }; { $swings } in { $sessions }; mit { $likely } Wahrscheinlichkeit darauf zu).
+follow-said-not-yet = Die Änderung liegt innerhalb des Fehlers ({ $kind }; { $swings } in { $sessions }; mit { $likely } Wahrscheinlichkeit auf den Zielwert zu).
+follow-said-away = Die Änderung ist größer als der Fehler und geht vom Zielwert weg ({ $kind }; { $swings } in { $sessions }; mit { $likely } Wahrscheinlichkeit auf ihn zu).
+follow-not-reached = Der Zielwert ist noch nicht erreicht: Was wirkt, geht weiter.
+follow-reached-with-cue = Der Zielwert ist mit dem Merksatz erreicht; ob es gelernt ist, zeigt sich einen Tag später ohne ihn.
+follow-reached-unmarked = Der Zielwert ist erreicht (niemand hat gekennzeichnet, ob mit oder ohne Merksatz).
+follow-reached-without-cue = Der Zielwert ist ohne den Merksatz erreicht.
+follow-shows-elsewhere = Es zeigt sich auch bei einer anderen Aufgabe: Zeit für das Nächste.
+follow-not-elsewhere = Bei einer anderen Aufgabe zeigt es sich noch nicht: Nehmen Sie die Übung dorthin mit.
+follow-next-rung = Als Nächstes: die nächste Stufe der Übung, dann mit Ball, mit einem anderen Schläger, auf dem Platz.
+follow-days-since = { $count ->
+    [one] 1 Tag
+   *[other] { $count } Tage
+}
+follow-early = Es ist noch früh: { $since } und { $sessions } seither; eine Übung bekommt { $trial } Tage und { $few } Einheiten.
+follow-half-maybe = Die Hälfte des Wegs könnte geschafft sein (mit { $half } Wahrscheinlichkeit): Mehr Schwünge würden es zeigen.
+follow-half-not-in-practice = Nicht einmal beim Üben ist die Hälfte des Wegs wahrscheinlich ({ $half }): Versuchen Sie zuerst den anderen Merksatz.
+follow-half-unlikely = Sie hatte ihre Zeit, und die Hälfte des Wegs ist unwahrscheinlich ({ $half }): zuerst der andere Merksatz, dann eine andere Übung.
+follow-left-out-without = { $count ->
+    [one] 1 Schwung hat keine solche Zahl und ist ausgelassen.
+   *[other] { $count } Schwünge haben keine solche Zahl und sind ausgelassen.
+}
+follow-left-out-view = { $count ->
+    [one] 1 Schwung wurde in einer anderen Ansicht gemessen und ist ausgelassen: Ansichten haben eigene Fehler.
+   *[other] { $count } Schwünge wurden in einer anderen Ansicht gemessen und sind ausgelassen: Ansichten haben eigene Fehler.
+}
+follow-day-assumed = { $count ->
+    [one] 1 Schwung sagt nicht, wann er gefilmt wurde; er zählt nach dem Tag, an dem er dazukam.
+   *[other] { $count } Schwünge sagen nicht, wann sie gefilmt wurden; sie zählen nach dem Tag, an dem sie dazukamen.
+}
+follow-too-soon = { $count ->
+    [one] 1 als Behalten gekennzeichneter Schwung kam weniger als 24 Stunden nach dem Üben; er zählt als Üben.
+   *[other] { $count } als Behalten gekennzeichnete Schwünge kamen weniger als 24 Stunden nach dem Üben; sie zählen als Üben.
+}
+follow-step-too-small = Der verlangte Schritt, { $step }, ist kleiner als das, was eine weitere Einheit mit { $swings } Schwüngen von keinem unterscheiden könnte, { $least }: Filmen Sie an mehreren Tagen.
+follow-regression-unknown = Zu wenige Spieler, um zu sagen, was allein der Zufall zurückbringt, nachdem eine Zahl ausgewählt wurde, weil sie weit draußen lag (Regression zur Mitte).
+follow-regression-as-much = Die Änderung ist größer als der Fehler, aber allein der Zufall könnte ebenso viel zurückbringen, nachdem eine Zahl ausgewählt wurde, weil sie weit draußen lag (Regression zur Mitte).
+follow-one-swing-before = Der Stand vorher beruht auf einem Schwung.

@@ -166,6 +166,45 @@ follow-first-film = Film first
 follow-first-keep = Keep the drill
 follow-first-progress = Go one step further
 follow-first-change = Change the cue or the drill
-follow-to-one = { $number } to 1
-follow-more-open = more open than at address
-follow-more-closed = more closed than at address
+follow-no-swing-after = No swing after the prescription has this number yet.
+follow-no-swing-before = No swing before the prescription has this number: film a level first.
+follow-away-in-practice = It is seen during practice only; a new feel often looks worse at first. Film without the cue a day later.
+follow-wrong-way = It goes the wrong way without the cue.
+follow-said-real = The change is beyond error and toward the number ({ $kind }; { $swings } in { $sessions }; { $likely } likely to be toward it).
+follow-said-not-yet = The change is within error ({ $kind }; { $swings } in { $sessions }; { $likely } likely to be toward it).
+follow-said-away = The change is beyond error and away from the number ({ $kind }; { $swings } in { $sessions }; { $likely } likely to be toward it).
+follow-not-reached = The number is not reached yet: what works goes on.
+follow-reached-with-cue = The number is reached with the cue; whether it is learned shows a day later without it.
+follow-reached-unmarked = The number is reached (nobody marked whether with or without the cue).
+follow-reached-without-cue = The number is reached without the cue.
+follow-shows-elsewhere = It shows in another task as well: time for the next thing.
+follow-not-elsewhere = It does not show in another task yet: take the drill there.
+follow-next-rung = Next: the drill's next rung, then with a ball, another club, on the course.
+follow-days-since = { $count ->
+    [one] 1 day
+   *[other] { $count } days
+}
+follow-early = It is early: { $since } and { $sessions } since; a drill gets { $trial } days and { $few } sessions.
+follow-half-maybe = Half of the way may be done ({ $half } likely): more swings would tell.
+follow-half-not-in-practice = Not even during practice is half of the way likely ({ $half }): try the other cue first.
+follow-half-unlikely = It had its time, and half of the way is unlikely ({ $half }): the other cue first, then another drill.
+follow-left-out-without = { $count ->
+    [one] 1 swing has no such number and is left out.
+   *[other] { $count } swings have no such number and are left out.
+}
+follow-left-out-view = { $count ->
+    [one] 1 swing was measured in another view and is left out: views have errors of their own.
+   *[other] { $count } swings were measured in another view and are left out: views have errors of their own.
+}
+follow-day-assumed = { $count ->
+    [one] 1 swing does not say when it was filmed; it counts by the day it was added.
+   *[other] { $count } swings do not say when they were filmed; they count by the day they were added.
+}
+follow-too-soon = { $count ->
+    [one] 1 swing marked as retention came less than 24 hours after practice; it counts as practice.
+   *[other] { $count } swings marked as retention came less than 24 hours after practice; they count as practice.
+}
+follow-step-too-small = The step asked for, { $step }, is smaller than what one more session of { $swings } swings could tell from none, { $least }: film on several days.
+follow-regression-unknown = Too few players to tell what chance alone brings back after a number was picked because it was far out (regression to the mean).
+follow-regression-as-much = The change is beyond error, but chance alone could bring back as much after a number was picked because it was far out (regression to the mean).
+follow-one-swing-before = The level before rests on one swing.

@@ -11,7 +11,7 @@ use crate::routes::Studio;
 use crate::wording::today;
 use askama::Template;
 use askama::filters::HtmlSafe;
-use lessonwright_coaching::follow::{Change, Counted, Roster, Step, Verdict};
+use lessonwright_coaching::follow::{Change, Counted, Roster, Verdict};
 use lessonwright_language::{Text, filters, t, when, words};
 use lessonwright_model::{Day, Interval, MeasureName, Place};
 use lessonwright_report::{Amount, Direction, TrendMark, Units};
@@ -55,26 +55,6 @@ fn many(count: usize, what: &'static str) -> Text {
     t(what).with("count", count)
 }
 
-/// What swings count as.
-fn counted_words(counted: Counted) -> Text {
-    t(match counted {
-        Counted::Practice => "follow-counted-practice",
-        Counted::Unmarked => "follow-counted-unmarked",
-        Counted::Retention => "follow-counted-retention",
-        Counted::Transfer => "follow-counted-transfer",
-    })
-}
-
-/// What is to be done next.
-fn step_words(step: Step) -> Text {
-    t(match step {
-        Step::Film => "follow-step-film",
-        Step::Keep => "follow-step-keep",
-        Step::Progress => "follow-step-progress",
-        Step::Change => "follow-step-change",
-    })
-}
-
 /// A measure and when it is taken: "pelvis shift, from top to impact".
 fn place_words(place: Place) -> Text {
     let measure = words::measure(place.measure);
@@ -88,18 +68,6 @@ fn place_words(place: Place) -> Text {
         None => t("follow-place")
             .with("measure", measure)
             .with("moment", moment),
-    }
-}
-
-/// A probability in whole percent, never certain.
-fn percent(p: f64) -> Text {
-    let p = (100.0 * p).round();
-    if p < 1.0 {
-        t("follow-percent-less")
-    } else if p > 99.0 {
-        t("follow-percent-more")
-    } else {
-        t("follow-percent").with("percent", p as i64)
     }
 }
 
@@ -117,27 +85,6 @@ fn written(measure: MeasureName, value: f64, units: Units) -> String {
         "°" => format!("{number}°"),
         unit => format!("{number} {unit}"),
     }
-}
-
-/// A number with its unit, the other unit and which way it points, as [`Amount`] displays.
-fn amount_words(amount: &Amount) -> Text {
-    let number = Text::figure(&amount.number);
-    let size = match (amount.unit, &amount.other) {
-        ("", _) => t("follow-to-one").with("number", number),
-        ("°", _) => Text::figure(format!("{}°", amount.number)),
-        (unit, None) => Text::figure(format!("{}\u{a0}{unit}", amount.number)),
-        (unit, Some((digits, other))) => Text::figure(format!(
-            "{}\u{a0}{unit} ({digits}\u{a0}{other})",
-            amount.number
-        )),
-    };
-    let way = match (amount.measure, amount.direction) {
-        (_, Direction::Nil) => None,
-        (MeasureName::KneeLineTurn, Direction::Plus) => Some(t("follow-more-open")),
-        (MeasureName::KneeLineTurn, Direction::Minus) => Some(t("follow-more-closed")),
-        (measure, direction) => words::way(measure, direction == Direction::Plus),
-    };
-    Text::joined([size].into_iter().chain(way), " ")
 }
 
 /// A size with a sign: "+3.1 cm".
@@ -210,39 +157,10 @@ mod tests {
         assert_eq!(english(shift), "0 cm");
     }
 
-    /// The same as the amounts beside it, which are laid out by their own template.
-    #[test]
-    fn an_amount_is_said_as_it_is_displayed() {
-        let say = Say::default();
-        for measure in MeasureName::ALL {
-            for value in [-3.2, 0.0, 0.4, 12.0] {
-                let amount = Amount::new(measure, value, Units::Centimetres);
-                let said = say.html(&amount_words(&amount)).expect("words");
-                let displayed = say.render(&amount).expect("a page");
-                assert_eq!(said, displayed.replace("&nbsp;", "\u{a0}").trim());
-            }
-        }
-    }
-
     /// One word for one thing: the command line says what the pages say.
     #[test]
-    fn the_english_is_what_coaching_says() {
+    fn the_english_of_a_place_is_what_model_says() {
         let english = |text: Text| Say::default().text(&text);
-        for counted in [
-            Counted::Practice,
-            Counted::Unmarked,
-            Counted::Retention,
-            Counted::Transfer,
-        ] {
-            assert_eq!(english(counted_words(counted)), counted.plain());
-        }
-        for step in [Step::Film, Step::Keep, Step::Progress, Step::Change] {
-            assert_eq!(english(step_words(step)), step.plain());
-        }
-        for p in [0.001, 0.42, 0.999] {
-            let said = lessonwright_coaching::follow::percent(p);
-            assert_eq!(english(percent(p)), said);
-        }
         let place = |moment, against| Place {
             measure: MeasureName::PelvisShift,
             moment,

@@ -1,8 +1,7 @@
 //! One player's follow-up: is the drill working, how the numbers went, and how each swing was made.
 
 use super::{
-    Badge, amount_words, computed, counted_words, counts, everybody, many, mark_of, percent,
-    place_words, signed, size, spelled, step_words, toward,
+    Badge, computed, counts, everybody, many, mark_of, place_words, signed, size, spelled, toward,
 };
 use crate::error::PageError;
 use crate::follow::{MARK_ADDRESS, prescription_address, progress_address};
@@ -11,7 +10,7 @@ use crate::letter::letter_address;
 use crate::routes::{Studio, player_address, swing_address};
 use askama::Template;
 use lessonwright_coaching::follow::{
-    Counted, NEXT_LESSON_DAYS, Progress, Trend, TrendSession, due,
+    Counted, NEXT_LESSON_DAYS, Progress, Trend, TrendSession, due, percent_text,
 };
 use lessonwright_language::{Say, Text, filters, t, when, words};
 use lessonwright_model::{
@@ -54,8 +53,8 @@ struct Followed {
     /// What changed, worded; none where nothing can be judged.
     change: Option<ChangeWords>,
     step: Text,
-    because: Vec<String>,
-    notes: Vec<String>,
+    because: Vec<Text>,
+    notes: Vec<Text>,
     kinds: Vec<Kind>,
     could_tell: Option<Text>,
     next: Next,
@@ -195,8 +194,8 @@ impl Followed {
         let amount = |value| Amount::new(measure, value, units);
         let change = progress.change().map(|change| ChangeWords {
             amount: toward(measure, change, units),
-            likely: percent(change.p_toward),
-            half: percent(change.p_half),
+            likely: percent_text(change.p_toward),
+            half: percent_text(change.p_half),
             basis: t("follow-basis")
                 .with("kind", kind_first(progress.headline))
                 .with("to", counts(change.to))
@@ -211,7 +210,7 @@ impl Followed {
             let change = result.change.as_ref()?;
             Some(Kind {
                 mark: mark_of(result.counted),
-                name: counted_words(result.counted),
+                name: result.counted.text(),
                 counts: counts(change.to),
                 before: amount(change.before),
                 after: amount(change.after),
@@ -226,12 +225,12 @@ impl Followed {
             when: When::new(measure, moment, against),
             aim: match aim.start {
                 None => t("follow-aim"),
-                Some(start) => t("follow-aim-from").with("start", amount_words(&amount(start))),
+                Some(start) => t("follow-aim-from").with("start", amount(start).text()),
             }
-            .with("goal", amount_words(&amount(aim.goal))),
+            .with("goal", amount(aim.goal).text()),
             badge: Badge(progress.verdict()),
             change,
-            step: step_words(progress.advice.step),
+            step: progress.advice.step.text(),
             because: progress.advice.because.clone(),
             notes: progress.notes.clone(),
             kinds: kinds.collect(),
@@ -256,7 +255,7 @@ impl Drawn {
     fn of(trend: &Trend, units: Units, say: Say) -> Option<Drawn> {
         let measure = trend.place.measure;
         let amount = |value| Amount::new(measure, value, units);
-        let said = |value| amount_words(&amount(value));
+        let said = |value| amount(value).text();
         let point = |s: &TrendSession| TrendPoint {
             day: s.day.0,
             label: say.text(&when::short(date_of(s.day))),
@@ -267,7 +266,7 @@ impl Drawn {
         };
         let row = |s: &TrendSession| DrawnRow {
             day: spelled(s.day),
-            name: counted_words(s.counted),
+            name: s.counted.text(),
             mean: amount(s.mean),
             spread: t("follow-plus-minus").with("size", size(measure, s.plus_minus, units)),
             swings: Text::joined(
@@ -297,10 +296,7 @@ impl Drawn {
             band: trend.band.map(|band| (said(band.low), said(band.high))),
             other_view: trend.other_view,
             directions: directions(measure),
-            kinds: kinds
-                .into_iter()
-                .map(|k| (mark_of(k), counted_words(k)))
-                .collect(),
+            kinds: kinds.into_iter().map(|k| (mark_of(k), k.text())).collect(),
         })
     }
 }

@@ -1,9 +1,7 @@
 //! The roster's follow-up: who is due, whose change does not happen, what players have in common, what drills
 //! moved, and how well each number repeats.
 
-use super::{
-    Badge, between, everybody, many, place_words, signed, size, spelled, step_words, toward,
-};
+use super::{Badge, between, everybody, many, place_words, signed, size, spelled, toward};
 use crate::error::PageError;
 use crate::follow::progress_address;
 use crate::routes::Studio;
@@ -56,7 +54,7 @@ struct Person {
     step: Option<Text>,
     /// The same, as a sentence of its own.
     step_first: Option<Text>,
-    because: String,
+    because: Option<Text>,
     drafts: usize,
 }
 
@@ -175,9 +173,9 @@ impl Person {
                 .zip(change)
                 .map(|(measure, change)| toward(measure, change, units)),
             badge: Badge(progress.and_then(|p| p.verdict())),
-            step: progress.map(|p| step_words(p.advice.step)),
+            step: progress.map(|p| p.advice.step.text()),
             step_first: progress.map(|p| step_first(p.advice.step)),
-            because: progress.map_or_else(String::new, |p| p.advice.because.join(" ")),
+            because: progress.map(|p| Text::joined(p.advice.because.iter().cloned(), " ")),
             drafts: line.drafts,
         }
     }

@@ -1,6 +1,6 @@
 //! The drill book, and one of its drills.
 
-use crate::drills::{drill_address, flight_words, stills_address};
+use crate::drills::{drill_address, stills_address};
 use crate::language::say;
 use crate::{AppState, Prescribing};
 use askama::Template;
@@ -53,7 +53,7 @@ impl DrillsPage {
         };
         let offered = |&other: &Flight| OfferedFlight {
             key: other.plain(),
-            words: flight_words(other),
+            words: other.text(),
             chosen: flight == Some(other),
         };
         DrillsPage {
