@@ -166,7 +166,12 @@ fn left_handers_read_every_german_drill_mirrored() {
 /// A word with the German word of the other side in its place: "linken" for "rechten"; "rechtzeitig" is no side.
 fn swapped(word: &str) -> String {
     let letters: String = word.chars().filter(|c| c.is_alphabetic()).collect();
-    let sides = [("link", "recht"), ("recht", "link"), ("Link", "Recht"), ("Recht", "Link")];
+    let sides = [
+        ("link", "recht"),
+        ("recht", "link"),
+        ("Link", "Recht"),
+        ("Recht", "Link"),
+    ];
     let is = |stem: &str| {
         letters
             .strip_prefix(stem)
@@ -182,8 +187,15 @@ fn swapped(word: &str) -> String {
 fn every_german_drill_is_easy_to_read() {
     for page in DrillBook::standard().in_language(Language::German).pages() {
         let drill = page.worded(Hand::Right, &Care::Full);
-        let steps = drill.steps.iter().chain(&drill.set_up).chain(&drill.watch_for);
-        let text: Vec<&str> = steps.map(String::as_str).chain([drill.feel.as_str()]).collect();
+        let steps = drill
+            .steps
+            .iter()
+            .chain(&drill.set_up)
+            .chain(&drill.watch_for);
+        let text: Vec<&str> = steps
+            .map(String::as_str)
+            .chain([drill.feel.as_str()])
+            .collect();
         let ease = german::ease(&text.join(" "));
         assert!(ease >= 65.0, "{}: {ease:.0}", drill.key);
     }

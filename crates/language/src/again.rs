@@ -142,11 +142,11 @@ mod tests {
             ),
             (
                 "the shaft was not seen at lead arm level, coming down",
-                "der Schaft war nicht zu sehen: vorderer Arm waagerecht im Abschwung",
+                "der Schaft war hier nicht zu sehen (vorderer Arm waagerecht im Abschwung)",
             ),
             (
                 "stature not given: an adult's is assumed, which widens the ±; from down the line alone: the distance between the knees is assumed; a face-on clip of the same swing narrows the ±",
-                "Körpergröße nicht angegeben: die eines Erwachsenen wird angenommen, was die Unsicherheit vergrößert; nur entlang der Ziellinie gesehen: der Abstand der Knie wird angenommen; ein Video von vorn desselben Schwungs verkleinert die Unsicherheit",
+                "keine Größe angegeben: Die eines Erwachsenen ist angenommen, das macht das ± breiter; nur entlang der Ziellinie gefilmt: Der Abstand der Knie ist angenommen; ein Video von vorn vom selben Schwung macht das ± schmaler",
             ),
             (
                 "the camera stands about 15° (± 8°) off the line of the hands, on the player's side: move it to the right by a step and a half (1.1 m) and aim it along the target line again; where the player stands open or closed on purpose, leave it",

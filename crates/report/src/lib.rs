@@ -25,7 +25,6 @@ mod photo;
 mod pictures;
 mod plain;
 mod practice;
-mod reason;
 mod said;
 mod send;
 mod sheet;

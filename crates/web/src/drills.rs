@@ -9,7 +9,7 @@ use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use lessonwright_coaching::Flight;
-use lessonwright_language::Text;
+use lessonwright_language::{Text, t};
 use lessonwright_model::Hand;
 
 /// The page of the whole book.

@@ -177,27 +177,3 @@ lesson-chain-from-behind = von hinten gesehen
 lesson-trend-lesson = Lektion
 
 # Why a number is missing, or what limits it: the sentences that the analysis keeps with a measure
-lesson-reason-shift-face-on = eine Bewegung entlang der Ziellinie sieht man nur von vorn
-lesson-reason-not-well-enough = diese Ansichten zeigen es nicht gut genug
-lesson-reason-body-does-not-show = der angepasste Körper zeigt es hier nicht ({ $moment })
-lesson-reason-stature = keine Größe angegeben: Die eines Erwachsenen ist angenommen, das macht das ± breiter
-lesson-reason-not-long-enough = der Film zeigt den Körper nicht lange genug
-lesson-reason-both-views = dafür braucht es beide Ansichten eines Schwungs, von vorn und entlang der Ziellinie
-lesson-reason-face-on-or-both = man sieht es von vorn oder in beiden Ansichten eines Schwungs
-lesson-reason-line-or-both = man sieht es entlang der Ziellinie oder in beiden Ansichten eines Schwungs
-lesson-reason-turn-down-the-line = eine kleine Drehung sieht man entlang der Ziellinie; von vorn ändert sie das Bild kaum
-lesson-reason-knees-assumed = nur entlang der Ziellinie gefilmt: Der Abstand der Knie ist angenommen; ein Video von vorn vom selben Schwung macht das ± schmaler
-lesson-reason-knees-close = die Knie liegen im Bild zu nah beieinander für eine Richtung
-lesson-reason-too-uncertain = zu unsicher, um etwas zu sagen: ± { $half }
-lesson-reason-elbow-line = vor oder hinter dem Rumpf sieht man nur entlang der Ziellinie
-lesson-reason-stature-needed = die Größe des Spielers fehlt: Die eines Kindes lässt sich nicht annehmen
-lesson-reason-no-scale = weder die Höhe des Körpers noch ein ganzer Arm oder ein ganzes Bein ist zu sehen
-lesson-reason-no-length = die bekannte Länge liegt auf zwei Punkten an derselben Stelle
-lesson-reason-hip-hidden = eine Hüfte ist hier verdeckt oder nicht gefunden ({ $moment })
-lesson-reason-knee-hidden = ein Knie ist hier verdeckt oder nicht gefunden ({ $moment })
-lesson-reason-elbow-hidden = hinterer Ellbogen, Schulter oder Hüfte ist hier verdeckt oder nicht gefunden ({ $moment })
-lesson-reason-forearm-hidden = der vordere Unterarm ist hier verdeckt oder nicht gefunden ({ $moment })
-lesson-reason-shaft-unseen = der Schaft war hier nicht zu sehen ({ $moment })
-lesson-reason-moment-not-found = dieser Moment wurde im Video nicht gefunden ({ $moment })
-lesson-reason-trunk-short = der Rumpf ist im Bild zu kurz für seine Mittellinie
-lesson-reason-hands-height = die Hände kamen im Rückschwung nicht auf diese Höhe

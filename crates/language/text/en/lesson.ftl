@@ -177,27 +177,3 @@ lesson-chain-from-behind = seen from behind
 lesson-trend-lesson = lesson
 
 # Why a number is missing, or what limits it: the sentences that the analysis keeps with a measure
-lesson-reason-shift-face-on = movement along the target line is seen face-on only
-lesson-reason-not-well-enough = these views do not show it well enough
-lesson-reason-body-does-not-show = the fitted body does not show it at { $moment }
-lesson-reason-stature = stature not given: an adult's is assumed, which widens the ±
-lesson-reason-not-long-enough = the film does not show the body long enough
-lesson-reason-both-views = it takes both views of one swing, face-on and down the line
-lesson-reason-face-on-or-both = it is seen face-on, or in both views of one swing
-lesson-reason-line-or-both = it is seen down the line, or in both views of one swing
-lesson-reason-turn-down-the-line = turn near square is seen down the line; face-on it hardly changes the picture
-lesson-reason-knees-assumed = from down the line alone: the distance between the knees is assumed; a face-on clip of the same swing narrows the ±
-lesson-reason-knees-close = the knees are seen too close together to give a direction
-lesson-reason-too-uncertain = too uncertain to say anything: ± { $half }
-lesson-reason-elbow-line = ahead of or behind the trunk is seen down the line only
-lesson-reason-stature-needed = the player's stature is needed: a growing player's cannot be assumed
-lesson-reason-no-scale = neither the body's height nor a whole limb is seen
-lesson-reason-no-length = the known length is set on two points that coincide
-lesson-reason-hip-hidden = a hip is hidden or not found at { $moment }
-lesson-reason-knee-hidden = a knee is hidden or not found at { $moment }
-lesson-reason-elbow-hidden = the trail elbow, shoulder or hip is hidden or not found at { $moment }
-lesson-reason-forearm-hidden = the lead forearm is hidden or not found at { $moment }
-lesson-reason-shaft-unseen = the shaft was not seen at { $moment }
-lesson-reason-moment-not-found = { $moment } was not found in this clip
-lesson-reason-trunk-short = the trunk is seen too short for its middle line to be drawn
-lesson-reason-hands-height = the hands did not pass this height going back

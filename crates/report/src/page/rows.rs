@@ -5,13 +5,12 @@ use super::places::target_left;
 use crate::amount::{Amount, Direction, Spread, way};
 use crate::chart::Chart;
 use crate::content::{LessonContent, reference_for};
-use crate::reason::reason;
 use crate::said::{capital, filters};
 use crate::verdict::Verdict;
 use crate::when::{Title, When};
 use askama::Template;
 use askama::filters::HtmlSafe;
-use lessonwright_language::{Text, t};
+use lessonwright_language::{Text, again, t};
 use lessonwright_model::{Measure, MeasureName, MomentName};
 
 /// One of the three checks.
@@ -115,7 +114,7 @@ impl Check<'_> {
 impl Row<'_> {
     /// Why there is no number, or what limits it.
     fn reason(&self) -> Text {
-        reason(&self.measure.reason)
+        again(&self.measure.reason)
     }
 
     pub(crate) fn when(&self) -> When {

@@ -7,7 +7,7 @@ use crate::routes::{shown, swing_address};
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
-use lessonwright_language::{Text, filters, t, words};
+use lessonwright_language::{Say, Text, again, filters, t, words};
 use lessonwright_model::{Hand, Reading, View, ViewReport};
 use lessonwright_report::{FilmPlan, Units};
 use lessonwright_store::{PlayerId, Swing};
@@ -70,7 +70,7 @@ pub async fn camera(State(here): State<Here>) -> Result<Response, PageError> {
             player: player.clone(),
             day: at.clone(),
             view: view.view,
-            move_it: move_it(view),
+            move_it: move_it(view, state.say()),
             readings: readings(view),
         }));
     }
@@ -92,9 +92,10 @@ pub async fn camera(State(here): State<Here>) -> Result<Response, PageError> {
     })
 }
 
-fn move_it(view: &ViewReport) -> Vec<String> {
+fn move_it(view: &ViewReport, say: Say) -> Vec<String> {
     let about_place = |said: &&String| ABOUT_PLACE.iter().any(|begin| said.starts_with(begin));
     let sentence = |said: &String| {
+        let said = say.text(&again(said));
         let mut chars = said.chars();
         let first = chars
             .next()
