@@ -6,7 +6,7 @@ use jiff::Timestamp;
 use jiff::civil::date;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
-    Brief, ClipFacts, Corrections, Hand, Occasion, PlayerFacts, Practice, PracticePlace, Ranking,
+    Brief, ClipFacts, Corrections, Hand, Language, Occasion, PlayerFacts, Practice, PracticePlace, Ranking,
     RateSource, ReferenceChoice, Screening, Season, SwingAnalysis, View,
 };
 use lessonwright_store::{
@@ -453,6 +453,7 @@ fn facts(name: &str) -> PlayerFacts {
         age_years: Some(34),
         usual_flight: Some("slice".into()),
         health_note: Some(String::new()),
+        language: Some(Language::German),
         limits: vec!["balance".into()],
         goals: vec!["distance".into()],
         sex: None,

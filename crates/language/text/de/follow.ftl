@@ -163,6 +163,3 @@ follow-first-film = Zuerst filmen
 follow-first-keep = Bei der Übung bleiben
 follow-first-progress = Einen Schritt weitergehen
 follow-first-change = Merksatz oder Übung wechseln
-follow-to-one = { $number } zu 1
-follow-more-open = offener als in der Ansprechposition
-follow-more-closed = geschlossener als in der Ansprechposition

@@ -166,6 +166,3 @@ follow-first-film = Film first
 follow-first-keep = Keep the drill
 follow-first-progress = Go one step further
 follow-first-change = Change the cue or the drill
-follow-to-one = { $number } to 1
-follow-more-open = more open than at address
-follow-more-closed = more closed than at address

@@ -119,27 +119,6 @@ fn written(measure: MeasureName, value: f64, units: Units) -> String {
     }
 }
 
-/// A number with its unit, the other unit and which way it points, as [`Amount`] displays.
-fn amount_words(amount: &Amount) -> Text {
-    let number = Text::figure(&amount.number);
-    let size = match (amount.unit, &amount.other) {
-        ("", _) => t("follow-to-one").with("number", number),
-        ("°", _) => Text::figure(format!("{}°", amount.number)),
-        (unit, None) => Text::figure(format!("{}\u{a0}{unit}", amount.number)),
-        (unit, Some((digits, other))) => Text::figure(format!(
-            "{}\u{a0}{unit} ({digits}\u{a0}{other})",
-            amount.number
-        )),
-    };
-    let way = match (amount.measure, amount.direction) {
-        (_, Direction::Nil) => None,
-        (MeasureName::KneeLineTurn, Direction::Plus) => Some(t("follow-more-open")),
-        (MeasureName::KneeLineTurn, Direction::Minus) => Some(t("follow-more-closed")),
-        (measure, direction) => words::way(measure, direction == Direction::Plus),
-    };
-    Text::joined([size].into_iter().chain(way), " ")
-}
-
 /// A size with a sign: "+3.1 cm".
 fn signed(measure: MeasureName, value: f64, units: Units) -> Text {
     let sign = match Amount::new(measure, value, units).direction {
@@ -208,20 +187,6 @@ mod tests {
         assert_eq!(english(turn), "−7°");
         let shift = signed(MeasureName::PelvisShift, 0.01, Units::Centimetres);
         assert_eq!(english(shift), "0 cm");
-    }
-
-    /// The same as the amounts beside it, which are laid out by their own template.
-    #[test]
-    fn an_amount_is_said_as_it_is_displayed() {
-        let say = Say::default();
-        for measure in MeasureName::ALL {
-            for value in [-3.2, 0.0, 0.4, 12.0] {
-                let amount = Amount::new(measure, value, Units::Centimetres);
-                let said = say.html(&amount_words(&amount)).expect("words");
-                let displayed = say.render(&amount).expect("a page");
-                assert_eq!(said, displayed.replace("&nbsp;", "\u{a0}").trim());
-            }
-        }
     }
 
     /// One word for one thing: the command line says what the pages say.

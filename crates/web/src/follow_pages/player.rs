@@ -1,7 +1,7 @@
 //! One player's follow-up: is the drill working, how the numbers went, and how each swing was made.
 
 use super::{
-    Badge, amount_words, computed, counted_words, counts, everybody, many, mark_of, percent,
+    Badge, computed, counted_words, counts, everybody, many, mark_of, percent,
     place_words, signed, size, spelled, step_words, toward,
 };
 use crate::error::PageError;
@@ -226,9 +226,9 @@ impl Followed {
             when: When::new(measure, moment, against),
             aim: match aim.start {
                 None => t("follow-aim"),
-                Some(start) => t("follow-aim-from").with("start", amount_words(&amount(start))),
+                Some(start) => t("follow-aim-from").with("start", amount(start).text()),
             }
-            .with("goal", amount_words(&amount(aim.goal))),
+            .with("goal", amount(aim.goal).text()),
             badge: Badge(progress.verdict()),
             change,
             step: step_words(progress.advice.step),
@@ -256,7 +256,7 @@ impl Drawn {
     fn of(trend: &Trend, units: Units, say: Say) -> Option<Drawn> {
         let measure = trend.place.measure;
         let amount = |value| Amount::new(measure, value, units);
-        let said = |value| amount_words(&amount(value));
+        let said = |value| amount(value).text();
         let point = |s: &TrendSession| TrendPoint {
             day: s.day.0,
             label: say.text(&when::short(date_of(s.day))),
