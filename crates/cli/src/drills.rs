@@ -153,9 +153,12 @@ fn export(studio: &Path, folder: &Path, overwrite: bool) -> Result<String> {
     for page in book.pages() {
         for language in Language::ALL {
             if let Some(words) = page.words_in(language) {
-                let file = folder.join(language.tag()).join(format!("{}.md", page.key()));
+                let file = folder
+                    .join(language.tag())
+                    .join(format!("{}.md", page.key()));
                 let own = folder.join(language.tag());
-                std::fs::create_dir_all(&own).with_context(|| format!("making {}", own.display()))?;
+                std::fs::create_dir_all(&own)
+                    .with_context(|| format!("making {}", own.display()))?;
                 write(&file, words.text().as_bytes())?;
             }
         }
@@ -179,7 +182,12 @@ fn check(studio: &Path, folder: &Path) -> Result<String> {
         writeln!(text, "{key}: sound, {what}")?;
     }
     for (language, key, _) in words_in(folder)? {
-        writeln!(text, "{}/{key}: sound, {}", language.tag(), language.own_name())?;
+        writeln!(
+            text,
+            "{}/{key}: sound, {}",
+            language.tag(),
+            language.own_name()
+        )?;
     }
     text += &untranslated(folder, &pages)?;
     Ok(text + &unused(studio, folder)?)
@@ -218,7 +226,10 @@ fn import(studio: &Path, folder: &Path) -> Result<String> {
 fn untranslated(folder: &Path, pages: &[(String, String)]) -> Result<String> {
     let words = words_in(folder)?;
     let mut text = String::new();
-    for language in Language::ALL.into_iter().filter(|one| *one != Language::English) {
+    for language in Language::ALL
+        .into_iter()
+        .filter(|one| *one != Language::English)
+    {
         for (key, _) in pages {
             let has = |(of, known, _): &(Language, String, String)| *of == language && known == key;
             if !words.iter().any(has) {

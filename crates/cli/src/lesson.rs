@@ -18,8 +18,8 @@ use lessonwright_language::{Say, when};
 use lessonwright_media as media;
 use lessonwright_media::Voice;
 use lessonwright_model::{
-    Brief, Cancel, Choices, Corrections, DrillFigure, Language, Layout, Letter, Measure, PlayerFacts,
-    PracticePlan, SwingAnalysis,
+    Brief, Cancel, Choices, Corrections, DrillFigure, Language, Layout, Letter, Measure,
+    PlayerFacts, PracticePlan, SwingAnalysis,
 };
 use lessonwright_print::lesson_pdf;
 use lessonwright_report::{LessonContent, Reference, Units, lesson_page, lesson_sheet};

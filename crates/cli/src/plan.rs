@@ -53,7 +53,10 @@ pub fn run(around: &Surroundings, arguments: &PlanArguments, runtime: &Runtime) 
         write(file, &practice_card(&plan, &card_for, say)?)?;
     }
     if let Some(file) = &arguments.ics {
-        write(file, &calendar(&plan, &format!("player-{}", player.id), say))?;
+        write(
+            file,
+            &calendar(&plan, &format!("player-{}", player.id), say),
+        )?;
     }
     crate::print(&text(&plan))
 }

@@ -11,8 +11,8 @@ use clap::{Args, Subcommand, ValueEnum};
 use jiff::Timestamp;
 use jiff::civil::{Date, Time};
 use lessonwright_model::{
-    Cancel, Cleared, Language, Pain, PlayerFacts, Practice, PracticePlace, ReferenceChoice, STRONGEST_PAIN,
-    Screening, Season, Sex,
+    Cancel, Cleared, Language, Pain, PlayerFacts, Practice, PracticePlace, ReferenceChoice,
+    STRONGEST_PAIN, Screening, Season, Sex,
 };
 use lessonwright_store::{Background, GuardianConsent, LessonState, Player, Store, SwingId};
 use std::sync::Arc;

@@ -210,7 +210,10 @@ mod tests {
     #[test]
     fn notes_without_a_complaint_do_not() {
         let lowered = |note, screened| {
-            matches!(Care::of_note(note, screened, Say::default()), Care::Lowered(_))
+            matches!(
+                Care::of_note(note, screened, Say::default()),
+                Care::Lowered(_)
+            )
         };
         let cases = [
             (Some(""), false, false),
@@ -232,7 +235,11 @@ mod tests {
             (full.swings_a_week(), full.lowered().swings_a_week()),
             (56, 24)
         );
-        let says = full.say_with("slow swings", &Care::Lowered(vec!["junior".into()]), Say::default());
+        let says = full.say_with(
+            "slow swings",
+            &Care::Lowered(vec!["junior".into()]),
+            Say::default(),
+        );
         assert!(
             says.contains("2 rounds of 4, 3 days a week") && says.contains("junior"),
             "{says}"

@@ -174,5 +174,8 @@ fn ball_path(flight: Flight) -> Option<BallPath> {
 }
 
 pub(crate) fn names(flights: &[Flight], say: Say) -> Vec<String> {
-    flights.iter().map(|flight| say.text(&flight.text())).collect()
+    flights
+        .iter()
+        .map(|flight| say.text(&flight.text()))
+        .collect()
 }

@@ -72,7 +72,13 @@ mod tests {
     #[test]
     fn shift_is_checked_face_on_and_the_rest_down_the_line() {
         let film = |measure| {
-            how_to_film(measure, MomentName::LeadArmLevelDown, -1.0, Hand::Left, Language::English)
+            how_to_film(
+                measure,
+                MomentName::LeadArmLevelDown,
+                -1.0,
+                Hand::Left,
+                Language::English,
+            )
         };
         assert!(film(MeasureName::PelvisShift).starts_with("Film face-on"));
         assert!(film(MeasureName::KneeLineTurn).starts_with("Film down the line"));

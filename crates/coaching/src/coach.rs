@@ -394,7 +394,9 @@ impl Desk<'_> {
     fn trade_line(&self, reading: &Reading<'_>) -> String {
         format!(
             "{} 95 % interval {}; {:.1} band half-widths outside at its near end.",
-            reading.words(self.case.hand, self.language()).fill(&reading.shown.trade),
+            reading
+                .words(self.case.hand, self.language())
+                .fill(&reading.shown.trade),
             self.say().text(&range(
                 reading.measure.name,
                 reading.interval.low,

@@ -91,7 +91,11 @@ impl Desk<'_> {
             })
             .collect();
         match (said.is_empty(), self.told.is_content()) {
-            (false, _) => format!("Flight: {}: counts {:.2}.", self.listed(&said), entry.flight),
+            (false, _) => format!(
+                "Flight: {}: counts {:.2}.",
+                self.listed(&said),
+                entry.flight
+            ),
             (true, true) => {
                 format!("Flight: as wanted, so it can't tell them apart: counts {NOT_TOLD}.")
             }
@@ -177,10 +181,11 @@ impl Desk<'_> {
 
     /// What would change the professional's mind about the first.
     pub(crate) fn would_change_it(&self, ranked: &Ranked<'_>, entry: &Entry<'_>) -> String {
-        let mut sentences =
-            vec![self.filling().fill(&entry.found.body.would_change_it)];
+        let mut sentences = vec![self.filling().fill(&entry.found.body.would_change_it)];
         if let Some(reading) = &entry.found.reading {
-            let edge = self.say().text(&amount(reading.measure.name, reading.near_edge()));
+            let edge = self
+                .say()
+                .text(&amount(reading.measure.name, reading.near_edge()));
             sentences.push(format!(
                 "If another swing comes within its ± of {edge}, we would pick something else."
             ));

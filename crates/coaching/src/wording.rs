@@ -45,7 +45,11 @@ impl Side {
         let mut text = parts.next().unwrap_or_default().to_owned();
         for part in parts {
             let inflected = part.starts_with(|c: char| c.is_ascii_lowercase());
-            let word = if inflected { self.german_stem } else { self.english };
+            let word = if inflected {
+                self.german_stem
+            } else {
+                self.english
+            };
             text.push_str(&written(word));
             text.push_str(part);
         }
@@ -167,7 +171,9 @@ pub(crate) fn directed(name: MeasureName, value: f64) -> Text {
 
 /// A plain signed number: "−1.2 cm (−0.5 in)", "15°", "2.1".
 pub(crate) fn amount(name: MeasureName, value: f64) -> Text {
-    in_unit(name, |factor, digits| Text::figure(number(factor * value, digits)))
+    in_unit(name, |factor, digits| {
+        Text::figure(number(factor * value, digits))
+    })
 }
 
 /// A band or interval: "2.5 to 10.7 cm (1.0 to 4.2 in)", "−10 to 10°".
@@ -231,10 +237,16 @@ mod tests {
     fn lengths_are_said_in_both_units() {
         // 2 in = 5.08 cm exactly (international inch of 1959).
         let say = |text| Language::ALL.map(|language| Say::new(language).text(&text));
-        assert_eq!(say(amount(MeasureName::PelvisShift, 5.08)), ["5.1 cm (2.0 in)", "5,1 cm (2,0 Zoll)"]);
+        assert_eq!(
+            say(amount(MeasureName::PelvisShift, 5.08)),
+            ["5.1 cm (2.0 in)", "5,1 cm (2,0 Zoll)"]
+        );
         assert_eq!(
             say(range(MeasureName::PelvisShift, -2.54, 10.16)),
-            ["−2.5 to 10.2 cm (−1.0 to 4.0 in)", "−2,5 bis 10,2 cm (−1,0 bis 4,0 Zoll)"]
+            [
+                "−2.5 to 10.2 cm (−1.0 to 4.0 in)",
+                "−2,5 bis 10,2 cm (−1,0 bis 4,0 Zoll)"
+            ]
         );
     }
 
@@ -264,8 +276,16 @@ mod tests {
     #[test]
     fn sides_follow_the_hand() {
         for (template, right, left) in [
-            ("{Lead} arm, {trail} elbow", "Left arm, right elbow", "Right arm, left elbow"),
-            ("{Lead}er Arm, nach {trail}s", "Linker Arm, nach rechts", "Rechter Arm, nach links"),
+            (
+                "{Lead} arm, {trail} elbow",
+                "Left arm, right elbow",
+                "Right arm, left elbow",
+            ),
+            (
+                "{Lead}er Arm, nach {trail}s",
+                "Linker Arm, nach rechts",
+                "Rechter Arm, nach links",
+            ),
         ] {
             assert_eq!(Filling::of(Hand::Right).fill(template), right);
             assert_eq!(Filling::of(Hand::Left).fill(template), left);

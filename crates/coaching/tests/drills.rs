@@ -130,7 +130,10 @@ fn every_drill_is_worded_in_german_for_both_hands() {
     for (ours, page) in english.pages().zip(german.pages()) {
         assert!(page.words_in(Language::German).is_some(), "{}", page.key());
         for hand in [Hand::Right, Hand::Left] {
-            let (ours, drill) = (ours.worded(hand, &Care::Full), page.worded(hand, &Care::Full));
+            let (ours, drill) = (
+                ours.worded(hand, &Care::Full),
+                page.worded(hand, &Care::Full),
+            );
             let pairs = drill_texts(&ours).into_iter().zip(drill_texts(&drill));
             for (one, other) in pairs {
                 assert!(!other.contains(['{', '}']), "{}: {other}", drill.key);
@@ -163,7 +166,12 @@ fn left_handers_read_every_german_drill_mirrored() {
 /// A word with the German word of the other side in its place: "linken" for "rechten"; "rechtzeitig" is no side.
 fn swapped(word: &str) -> String {
     let letters: String = word.chars().filter(|c| c.is_alphabetic()).collect();
-    let sides = [("link", "recht"), ("recht", "link"), ("Link", "Recht"), ("Recht", "Link")];
+    let sides = [
+        ("link", "recht"),
+        ("recht", "link"),
+        ("Link", "Recht"),
+        ("Recht", "Link"),
+    ];
     let is = |stem: &str| {
         letters
             .strip_prefix(stem)
@@ -179,8 +187,15 @@ fn swapped(word: &str) -> String {
 fn every_german_drill_is_easy_to_read() {
     for page in DrillBook::standard().in_language(Language::German).pages() {
         let drill = page.worded(Hand::Right, &Care::Full);
-        let steps = drill.steps.iter().chain(&drill.set_up).chain(&drill.watch_for);
-        let text: Vec<&str> = steps.map(String::as_str).chain([drill.feel.as_str()]).collect();
+        let steps = drill
+            .steps
+            .iter()
+            .chain(&drill.set_up)
+            .chain(&drill.watch_for);
+        let text: Vec<&str> = steps
+            .map(String::as_str)
+            .chain([drill.feel.as_str()])
+            .collect();
         let ease = german::ease(&text.join(" "));
         assert!(ease >= 65.0, "{}: {ease:.0}", drill.key);
     }
@@ -188,7 +203,11 @@ fn every_german_drill_is_easy_to_read() {
 
 #[test]
 fn an_own_drill_without_german_is_shown_in_english_and_says_so() {
-    let page = DrillBook::standard().page("toes_up").unwrap().text().to_owned();
+    let page = DrillBook::standard()
+        .page("toes_up")
+        .unwrap()
+        .text()
+        .to_owned();
     let own = page.replacen("title = \"", "title = \"Our ", 1);
     let book = DrillBook::standard().with("toes_up", &own).unwrap();
     let drill = book
@@ -197,7 +216,11 @@ fn an_own_drill_without_german_is_shown_in_english_and_says_so() {
         .unwrap()
         .worded(Hand::Right, &Care::Full);
     assert!(drill.title.starts_with("Our "), "{}", drill.title);
-    assert!(drill.changes.contains("noch nicht auf Deutsch"), "{}", drill.changes);
+    assert!(
+        drill.changes.contains("noch nicht auf Deutsch"),
+        "{}",
+        drill.changes
+    );
 }
 
 #[test]
@@ -219,19 +242,36 @@ fn german_words_that_do_not_fit_the_page_are_refused() {
         ("Zehen im Schuh", "{toes}", "{toes}"),
     ] {
         let error = with(from, to);
-        assert!(error.contains(says) && error.contains("de/toes_up.md"), "{says}: {error}");
+        assert!(
+            error.contains(says) && error.contains("de/toes_up.md"),
+            "{says}: {error}"
+        );
     }
-    assert!(book.clone().with_words(Language::German, "no_such", words).is_err());
+    assert!(
+        book.clone()
+            .with_words(Language::German, "no_such", words)
+            .is_err()
+    );
 }
 
 #[test]
 fn all_of_the_trade_that_a_player_reads_is_german() {
     let german = Language::German;
-    for (ours, target) in Targets::standard().iter().zip(Targets::standard().in_language(german).iter()) {
-        assert!(ours.source != target.source && ours.doubt != target.doubt, "{}", target.source);
+    for (ours, target) in Targets::standard()
+        .iter()
+        .zip(Targets::standard().in_language(german).iter())
+    {
+        assert!(
+            ours.source != target.source && ours.doubt != target.doubt,
+            "{}",
+            target.source
+        );
     }
     // A station is of a drill, so each drill of the book is asked.
-    let (english, stations) = (Stations::standard(), Stations::standard().in_language(german));
+    let (english, stations) = (
+        Stations::standard(),
+        Stations::standard().in_language(german),
+    );
     let mut worded = 0;
     for page in DrillBook::standard().pages() {
         let layouts = [&english, &stations].map(|all| all.of(page.key(), Hand::Left));
@@ -245,7 +285,16 @@ fn all_of_the_trade_that_a_player_reads_is_german() {
     }
     assert!(worded >= 25, "{worded}");
     let limits = |table: CauseTable| table.limits().to_vec();
-    assert_ne!(limits(CauseTable::standard()), limits(CauseTable::standard().in_language(german)));
-    assert_ne!(PracticeRules::standard(), PracticeRules::standard().in_language(german));
-    assert_ne!(ScreeningRules::standard(), ScreeningRules::standard().in_language(german));
+    assert_ne!(
+        limits(CauseTable::standard()),
+        limits(CauseTable::standard().in_language(german))
+    );
+    assert_ne!(
+        PracticeRules::standard(),
+        PracticeRules::standard().in_language(german)
+    );
+    assert_ne!(
+        ScreeningRules::standard(),
+        ScreeningRules::standard().in_language(german)
+    );
 }

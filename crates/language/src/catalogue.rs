@@ -21,9 +21,9 @@ macro_rules! files {
 }
 
 files![
-    "ball", "bench", "bring-in", "camera", "card", "coaching", "desk", "drills", "error", "film", "find",
-    "follow", "keeping", "lesson", "letter", "page", "paper", "phone", "player", "practice",
-    "progress", "roster", "send", "settings", "swing", "today", "when", "word",
+    "ball", "bench", "bring-in", "camera", "card", "coaching", "desk", "drills", "error", "film",
+    "find", "follow", "keeping", "lesson", "letter", "page", "paper", "phone", "player",
+    "practice", "progress", "roster", "send", "settings", "swing", "today", "when", "word",
 ];
 
 pub(crate) fn bundle(language: Language, script: Script) -> &'static Bundle {

@@ -180,10 +180,20 @@ fn a_german_lesson_is_two_pages_of_german_text() {
         let pages: Vec<u32> = document.get_pages().into_keys().collect();
         let text = letters(&document.extract_text(&pages).unwrap());
         // Umlauts come out as they went in.
-        for words in ["Ihre Übung", "Was wir gesehen haben", "Bevor Sie üben", "So filmen Sie die Prüfung"] {
+        for words in [
+            "Ihre Übung",
+            "Was wir gesehen haben",
+            "Bevor Sie üben",
+            "So filmen Sie die Prüfung",
+        ] {
             assert!(text.contains(&letters(words)), "{words}: {text}");
         }
-        for words in ["What we saw", "Your drill", "Before you practise", "How to film"] {
+        for words in [
+            "What we saw",
+            "Your drill",
+            "Before you practise",
+            "How to film",
+        ] {
             assert!(!text.contains(&letters(words)), "{words}");
         }
     }

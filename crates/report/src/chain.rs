@@ -4,8 +4,8 @@
 //! Lengths are in the picture's own units, which are px at its natural size. It is drawn in the colour of the text
 //! around it alone, so it is read in both schemes, on paper and without colour.
 
-use askama::Template;
 use crate::said::rendered;
+use askama::Template;
 use askama::filters::HtmlSafe;
 use lessonwright_language::{Say, Text, filters, t};
 use lessonwright_model::{BallPath, CauseGrade, ChainPart, ChainStep, Hand, Sideways};

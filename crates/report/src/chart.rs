@@ -51,7 +51,10 @@ const MOST_TICKS: f64 = 6.0;
 impl Chart {
     /// What plus and minus mean, where the measure has both.
     fn ends(&self) -> Option<[Text; 2]> {
-        Some([words::way(self.measure, true)?, words::way(self.measure, false)?])
+        Some([
+            words::way(self.measure, true)?,
+            words::way(self.measure, false)?,
+        ])
     }
 
     /// The scale of a measure that has a number; `None` if it has none. It shows nought, the band

@@ -70,7 +70,10 @@ mod tests {
         let right = FilmPlan::of(Hand::Right, Units::Centimetres);
         let left = FilmPlan::of(Hand::Left, Units::Centimetres);
         assert_eq!(right.x(40.0) + left.x(40.0), WIDTH);
-        let (right, left) = (rendered(&right, Say::default()), rendered(&left, Say::default()));
+        let (right, left) = (
+            rendered(&right, Say::default()),
+            rendered(&left, Say::default()),
+        );
         assert_ne!(right, left);
         assert_eq!(
             right.matches("<path").count(),

@@ -23,9 +23,7 @@ pub fn film_words(content: &LessonContent, moment: MomentName) -> FilmWords {
     let finding = finding(content).filter(|finding| finding.moment == moment);
     let text = match finding {
         Some(finding) => finding.says.clone(),
-        None => {
-            captions_at(content, moment).join(" · ")
-        }
+        None => captions_at(content, moment).join(" · "),
     };
     [moment_title(moment, content.say), text]
 }

@@ -55,8 +55,7 @@ pub use practice::{CardFor, PLAN_STYLE, StationPlan, calendar, plan_part, practi
 pub use send::{SendFor, send_page};
 pub use sheet::{
     KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetKeyLine, SheetPicture,
-    SheetStation,
-    lesson_sheet,
+    SheetStation, lesson_sheet,
 };
 pub use trend::{TrendContent, TrendMark, TrendPicture, TrendPoint};
 pub use verdict::Verdict;

@@ -39,7 +39,9 @@ fn whole(kept: &str) -> Option<&'static str> {
         }
         "the knees are seen too close together to give a direction" => "lesson-reason-knees-close",
         "ahead of or behind the trunk is seen down the line only" => "lesson-reason-elbow-line",
-        "the trunk is seen too short for its middle line to be drawn" => "lesson-reason-trunk-short",
+        "the trunk is seen too short for its middle line to be drawn" => {
+            "lesson-reason-trunk-short"
+        }
         "the hands did not pass this height going back" => "lesson-reason-hands-height",
         _ => return None,
     })
@@ -111,8 +113,16 @@ mod tests {
             let text = text.split("#[cfg(test)]").next().unwrap();
             for (place, _) in text.match_indices("Withheld::") {
                 let told = text[place..].chars().take(220).collect::<String>();
-                let told = told.replace("\\\n", "").split_whitespace().collect::<Vec<_>>().join(" ");
-                let Some(told) = told.split('"').nth(1).filter(|_| told.find('"') < told.find(';')) else {
+                let told = told
+                    .replace("\\\n", "")
+                    .split_whitespace()
+                    .collect::<Vec<_>>()
+                    .join(" ");
+                let Some(told) = told
+                    .split('"')
+                    .nth(1)
+                    .filter(|_| told.find('"') < told.find(';'))
+                else {
                     continue;
                 };
                 let german = Say::new(Language::German).text(&reason(told));
@@ -123,6 +133,9 @@ mod tests {
 
     #[test]
     fn what_nobody_translated_stays() {
-        assert_eq!(Say::new(Language::German).text(&reason("odd light")), "odd light");
+        assert_eq!(
+            Say::new(Language::German).text(&reason("odd light")),
+            "odd light"
+        );
     }
 }

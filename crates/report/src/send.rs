@@ -5,9 +5,9 @@ use crate::ReportError;
 use crate::amount::Units;
 use crate::film_plan::FilmPlan;
 use askama::Template;
-use std::collections::BTreeMap;
 use lessonwright_language::{Say, Text, filters, t, words};
 use lessonwright_model::{BodyArea, Hand};
+use std::collections::BTreeMap;
 
 /// For whom the page is.
 #[derive(Clone, Debug, PartialEq)]

@@ -7,8 +7,8 @@ use crate::marks::{Mark, Shape, marks};
 use crate::overlay::Overlay;
 use crate::page::{Goal, LessonPage, NumberToReach, OneThing, Outcome, Shot};
 use crate::photo::Photo;
-use crate::said::{capital, rendered};
 use crate::practice::StationPlan;
+use crate::said::{capital, rendered};
 use askama::Template;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
@@ -203,7 +203,9 @@ pub fn lesson_sheet(content: &LessonContent) -> Result<LessonSheet, ReportError>
         seen: say.text(&t("lesson-seen")),
         pictures: one.map_or_else(Vec::new, |one| pictures(&page, one)),
         key: one.map_or_else(Vec::new, |one| key(one, say)),
-        why: one.map_or_else(List::default, |one| list(say.text(&one.why_heading()), one.reasons())),
+        why: one.map_or_else(List::default, |one| {
+            list(say.text(&one.why_heading()), one.reasons())
+        }),
         flight: one
             .and_then(|one| one.flight.as_ref())
             .map(|flight| [flight.alone(say), say.text(&flight.words)]),

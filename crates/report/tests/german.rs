@@ -26,7 +26,9 @@ fn in_german(content: LessonContent) -> LessonContent {
 
 /// The catalogue's English sentences without anything filled in, long enough to be no name.
 fn english_sentences() -> Vec<String> {
-    let shown = ["lesson", "film", "letter", "practice", "card", "send", "word"];
+    let shown = [
+        "lesson", "film", "letter", "practice", "card", "send", "word",
+    ];
     let files = FILES.iter().filter(|(name, ..)| shown.contains(name));
     let values = files.flat_map(|(_, english, german)| {
         let german: Vec<&str> = german.lines().collect();
@@ -59,9 +61,15 @@ fn the_page_is_german_throughout() {
         let page = lesson_page(&in_german(content)).unwrap();
         assert!(page.contains("<html lang=\"de\">"), "{name}");
         let text = text_of(&page);
-        let left: Vec<_> = sentences.iter().filter(|words| text.contains(*words)).collect();
+        let left: Vec<_> = sentences
+            .iter()
+            .filter(|words| text.contains(*words))
+            .collect();
         assert!(left.is_empty(), "{name}: {left:?}");
-        assert!(text.contains("Ihre drei Prüfungen") && text.contains("cm ("), "{name}");
+        assert!(
+            text.contains("Ihre drei Prüfungen") && text.contains("cm ("),
+            "{name}"
+        );
     }
 }
 
@@ -112,7 +120,10 @@ fn the_page_to_film_and_send_is_german() {
     };
     let page = send_page(&about).unwrap();
     for words in english_sentences() {
-        assert!(!page.contains(&format!(">{words}<")) && !page.contains(&format!("\"{words}\"")), "{words}");
+        assert!(
+            !page.contains(&format!(">{words}<")) && !page.contains(&format!("\"{words}\"")),
+            "{words}"
+        );
     }
     assert!(page.contains("Datei machen") && page.contains("unterer Rücken"));
 }

@@ -213,10 +213,16 @@ fn a_german_letter_has_no_english_in_it() {
         };
         let [english, german] = [english, german].map(|c| letter_page(&c).unwrap());
         assert!(german.contains("<html lang=\"de\">"));
-        let lines = |page: &str| -> Vec<String> { text_of(page).lines().map(str::to_owned).collect() };
+        let lines =
+            |page: &str| -> Vec<String> { text_of(page).lines().map(str::to_owned).collect() };
         let (english, german) = (lines(&english), lines(&german));
         assert_eq!(english.len(), german.len());
-        let names = ["Harrow Lane", "Imke Brandt", "25. November", "Tobias Wren, Moment"];
+        let names = [
+            "Harrow Lane",
+            "Imke Brandt",
+            "25. November",
+            "Tobias Wren, Moment",
+        ];
         for (one, other) in english.iter().zip(&german) {
             let named = names.iter().any(|name| one.contains(name));
             assert!(one != other || named || one.trim().is_empty(), "{other}");

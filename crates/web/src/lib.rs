@@ -39,7 +39,9 @@ pub use letter::{LetterFiles, LetterOf};
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_coaching::{CauseTable, DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
+use lessonwright_coaching::{
+    CauseTable, DrillBook, Figures, PracticeRules, ScreeningRules, Stations,
+};
 use lessonwright_language::{Language, Say};
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};

@@ -74,7 +74,11 @@ async fn card(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Re
         (CONTENT_TYPE, "text/html; charset=utf-8"),
         (CONTENT_SECURITY_POLICY, LESSON_POLICY),
     ];
-    Ok((headers, practice_card(&plan, &card_for, say).map_err(laid_out)?).into_response())
+    Ok((
+        headers,
+        practice_card(&plan, &card_for, say).map_err(laid_out)?,
+    )
+        .into_response())
 }
 
 async fn calendar_file(
@@ -89,7 +93,11 @@ async fn calendar_file(
                 (CONTENT_TYPE, "text/calendar; charset=utf-8"),
                 (CONTENT_DISPOSITION, "attachment; filename=\"practice.ics\""),
             ];
-            (headers, calendar(&plan, &format!("player-{}", player.id), say)).into_response()
+            (
+                headers,
+                calendar(&plan, &format!("player-{}", player.id), say),
+            )
+                .into_response()
         }
     })
 }

@@ -112,8 +112,8 @@ impl DrillPage {
         let (front, body) = parts(&file, &text)?;
         let facts: Facts =
             toml::from_str(front).map_err(|error| DataError::syntax(&file, error))?;
-        let sections =
-            sections(body, SECTIONS).map_err(|(place, problem)| DataError::content(&file, place, problem))?;
+        let sections = sections(body, SECTIONS)
+            .map_err(|(place, problem)| DataError::content(&file, place, problem))?;
         let page = DrillPage {
             key: key.into(),
             facts,
@@ -314,8 +314,7 @@ impl DrillPage {
             check_template(text, Placeholders::Sides).map_err(|problem| ("text", problem))?;
         }
         self.check_moves().map_err(|problem| ("moves", problem))?;
-        rungs(&self.sections[4], Language::English)
-            .map_err(|problem| ("Progressions", problem))?;
+        rungs(&self.sections[4], Language::English).map_err(|problem| ("Progressions", problem))?;
         if facts.dose.swings_a_week() == 0 {
             return Err(("dose", "give rounds, swings and days of at least 1".into()));
         }

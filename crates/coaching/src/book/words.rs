@@ -87,7 +87,14 @@ impl DrillWords {
 
     fn check(&self, language: Language) -> Result<(), (&'static str, String)> {
         let f = &self.facts;
-        let texts = [&f.title, &f.changes, &f.outward, &f.inward, &f.how, &f.checkpoint];
+        let texts = [
+            &f.title,
+            &f.changes,
+            &f.outward,
+            &f.inward,
+            &f.how,
+            &f.checkpoint,
+        ];
         let lists = self.sections.iter().flatten().chain(&f.station);
         for text in texts.into_iter().chain(lists) {
             check_template(text, Placeholders::Sides).map_err(|problem| ("text", problem))?;
@@ -142,7 +149,9 @@ fn same_numbers(
         true => Ok(()),
         false => Err((
             place,
-            format!("the numbers differ from those of the English page, \"{wanted}\": correct \"{said}\""),
+            format!(
+                "the numbers differ from those of the English page, \"{wanted}\": correct \"{said}\""
+            ),
         )),
     }
 }
@@ -179,12 +188,24 @@ mod tests {
     #[test]
     fn numbers_are_compared_without_inches_and_decimal_marks() {
         for (english, german) in [
-            ("a hand's width (8 cm, 3 in) in 9 of 10", "9 von 10, eine Handbreit (8 cm)"),
-            ("by up to a hand (8 cm, 3 in).", "bis zu einer Hand (8 cm) davor."),
-            ("One hand (8 to 10 cm, 3 to 4 in) fits", "Eine Hand (8 bis 10 cm) passt"),
+            (
+                "a hand's width (8 cm, 3 in) in 9 of 10",
+                "9 von 10, eine Handbreit (8 cm)",
+            ),
+            (
+                "by up to a hand (8 cm, 3 in).",
+                "bis zu einer Hand (8 cm) davor.",
+            ),
+            (
+                "One hand (8 to 10 cm, 3 to 4 in) fits",
+                "Eine Hand (8 bis 10 cm) passt",
+            ),
             ("at least 2.6 times", "mindestens 2,6-mal"),
             ("(10 cm, 4 in, from a stick)", "(10 cm, von einem Stab)"),
-            ("(Rules of Golf, 10.2b, from memory)", "(Golfregeln, 10.2b, aus dem Gedächtnis)"),
+            (
+                "(Rules of Golf, 10.2b, from memory)",
+                "(Golfregeln, 10.2b, aus dem Gedächtnis)",
+            ),
         ] {
             assert_eq!(numbers(english), numbers(german), "{english}");
             assert!(!numbers(english).is_empty(), "{english}");

@@ -74,7 +74,10 @@ impl Words {
 
     fn texts(&self) -> impl Iterator<Item = (&String, Placeholders)> {
         let named = self.limit.values().chain(self.goal.values());
-        let bodies = self.body.values().flat_map(|b| [&b.short, &b.title, &b.seen]);
+        let bodies = self
+            .body
+            .values()
+            .flat_map(|b| [&b.short, &b.title, &b.seen]);
         let clubs = self.club.values().flat_map(|c| [&c.short, &c.says]);
         let flights = self.club.values().flat_map(|c| c.flights.values());
         let sides = named.chain(bodies).chain(clubs).chain(flights);
@@ -133,7 +136,10 @@ impl ClubWords {
         put(&mut club.short, &ours.short, &self.short);
         put(&mut club.says, &ours.says, &self.says);
         for link in &mut club.flights {
-            let ours = ours.flights.iter().find(|known| known.flight == link.flight);
+            let ours = ours
+                .flights
+                .iter()
+                .find(|known| known.flight == link.flight);
             if let (Some(ours), Some(words)) = (ours, self.flights.get(link.flight.key())) {
                 put(&mut link.says, &ours.says, words);
             }
@@ -158,7 +164,10 @@ mod tests {
         // And none is left over.
         assert_eq!(words.body.len(), ours.bodies.len());
         assert_eq!(words.club.len(), ours.clubs.len());
-        assert_eq!((words.limit.len(), words.goal.len()), (ours.limits.len(), ours.goals.len()));
+        assert_eq!(
+            (words.limit.len(), words.goal.len()),
+            (ours.limits.len(), ours.goals.len())
+        );
         for (one, other) in texts(&ours).zip(texts(&german)) {
             for number in ["{value}", "{band}"] {
                 assert_eq!(one.contains(number), other.contains(number), "{other}");

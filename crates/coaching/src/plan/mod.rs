@@ -214,12 +214,7 @@ fn lowered(screened: &Screened, practice: &Practice, say: Say) -> Vec<String> {
     reasons.chain(season.map(|why| say.text(&why))).collect()
 }
 
-fn all_cautions(
-    player: &PlayerFacts,
-    screened: &Screened,
-    drill: &Drill,
-    say: Say,
-) -> Vec<String> {
+fn all_cautions(player: &PlayerFacts, screened: &Screened, drill: &Drill, say: Say) -> Vec<String> {
     // Why less is done is said beside the plan already.
     let mut all = cautions(player, screened, say);
     all.retain(|caution| !screened.lowered.contains(caution));

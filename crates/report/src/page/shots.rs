@@ -8,11 +8,11 @@ use crate::content::{KeyPicture, LessonContent};
 use crate::crop::Crop;
 use crate::overlay::{Overlay, Stroke, ball_is_left, overlay};
 use crate::photo::Photo;
+use crate::said::filters;
 use askama::Template;
 use askama::filters::HtmlSafe;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use crate::said::filters;
 use lessonwright_language::{Text, t, words};
 use lessonwright_model::{ChosenPicture, Measure, MeasureName, MomentName, PixelPoint, View};
 

@@ -99,7 +99,11 @@ impl LessonPage<'_> {
                 self.said(&t("lesson-film-rate")),
             ],
         };
-        let rules = ["lesson-film-still", "lesson-film-clothes", "lesson-film-rest"];
+        let rules = [
+            "lesson-film-still",
+            "lesson-film-clothes",
+            "lesson-film-rest",
+        ];
         let rules = rules.map(|id| self.said(&t(id)));
         first.into_iter().chain(rules).collect()
     }
@@ -129,8 +133,7 @@ impl LessonPage<'_> {
     pub(crate) fn made_by(&self) -> String {
         let content = self.content;
         let by = [content.academy.clone(), content.coach.clone()];
-        let program =
-            t("lesson-measured-with").with("version", &content.analysis.program_version);
+        let program = t("lesson-measured-with").with("version", &content.analysis.program_version);
         let parts = by
             .into_iter()
             .chain([self.said(&program)])

@@ -76,8 +76,8 @@ fn event(plan: &PracticePlan, key: &str, date: Date, what: &str) -> Event {
 /// What is done, block by block, with the cue before and the first cautions after.
 fn description(plan: &PracticePlan, session: &Session, say: Say) -> String {
     let blocks = session.blocks.iter().map(|block| {
-        let amount = amount(block)
-            .map_or_else(String::new, |amount| format!(" ({})", say.text(&amount)));
+        let amount =
+            amount(block).map_or_else(String::new, |amount| format!(" ({})", say.text(&amount)));
         format!(
             "{}, {}: {}{amount} {}",
             say.text(&title(block)),

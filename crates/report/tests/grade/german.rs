@@ -9,7 +9,9 @@ pub fn ease(text: &str) -> f64 {
         .filter(|word| !word.is_empty())
         .collect();
     // A colon ends what is read at once in German, where a whole sentence follows it.
-    let ends = text.split_whitespace().filter(|w| w.ends_with(['.', '!', '?', ':', ';']));
+    let ends = text
+        .split_whitespace()
+        .filter(|w| w.ends_with(['.', '!', '?', ':', ';']));
     let (sentences, count) = (ends.count().max(1) as f64, words.len() as f64);
     let syllables: usize = words.iter().map(|word| syllables(word)).sum();
     180.0 - count / sentences - 58.5 * syllables as f64 / count
@@ -20,7 +22,11 @@ pub fn syllables(word: &str) -> usize {
     let letters: Vec<char> = word.to_lowercase().chars().collect();
     let vowel = |c: char| "aeiouyäöü".contains(c);
     let pair = |a: char, b: char| {
-        a == b || matches!((a, b), ('i', 'e') | ('e', 'i') | ('e', 'u') | ('a', 'u') | ('ä', 'u') | ('a', 'i'))
+        a == b
+            || matches!(
+                (a, b),
+                ('i', 'e') | ('e', 'i') | ('e', 'u') | ('a', 'u') | ('ä', 'u') | ('a', 'i')
+            )
     };
     let mut count = 0;
     let mut at = 0;

@@ -1,8 +1,8 @@
 //! One player's follow-up: is the drill working, how the numbers went, and how each swing was made.
 
 use super::{
-    Badge, computed, counted_words, counts, everybody, many, mark_of, percent,
-    place_words, signed, size, spelled, step_words, toward,
+    Badge, computed, counted_words, counts, everybody, many, mark_of, percent, place_words, signed,
+    size, spelled, step_words, toward,
 };
 use crate::error::PageError;
 use crate::follow::{MARK_ADDRESS, prescription_address, progress_address};

@@ -7,7 +7,7 @@ use crate::player_record::{note_address, record_address};
 use crate::wording::today;
 use jiff::civil::Date;
 use lessonwright_language::{Text, t, when};
-use lessonwright_model::{Language, Hand, units};
+use lessonwright_model::{Hand, Language, units};
 use lessonwright_store::{Consents, Note, OF_AGE_YEARS, Player, PlayerId, Purpose, Store};
 
 /// The record, and where its forms go.
