@@ -126,6 +126,7 @@ async fn add(store: &Store, name: &str, hand: Hand, age_years: u32) -> PlayerId 
         limits: vec!["balance".into()],
         goals: vec![],
         sex: None,
+        language: None,
         // Before the first of their lessons was drafted, and not too long ago.
         screening: Some(Screening::nothing(
             now() - jiff::SignedDuration::from_hours(24 * 60),
