@@ -17,11 +17,24 @@ pub const FILE: &str = "analysis";
 
 /// A sentence that was written down, or several with semicolons between.
 pub fn again(written: &str) -> Text {
-    if let Some(text) = one(written) {
-        return text;
+    match several(written) {
+        Some(texts) => Text::joined(texts, BETWEEN),
+        None => Text::plain(written),
     }
-    let parts: Option<Vec<Text>> = written.split("; ").map(one).collect();
-    parts.map_or_else(|| Text::plain(written), |parts| Text::joined(parts, "; "))
+}
+
+/// What analyses put between sentences; some have one inside as well.
+const BETWEEN: &str = "; ";
+
+fn several(written: &str) -> Option<Vec<Text>> {
+    if let Some(text) = one(written) {
+        return Some(vec![text]);
+    }
+    written.match_indices(BETWEEN).find_map(|(at, _)| {
+        let first = one(&written[..at])?;
+        let rest = several(&written[at + BETWEEN.len()..])?;
+        Some([first].into_iter().chain(rest).collect())
+    })
 }
 
 fn one(written: &str) -> Option<Text> {
