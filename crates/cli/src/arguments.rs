@@ -25,6 +25,7 @@ use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lessonwright_coaching::ball::ClubKind;
 use lessonwright_model as model;
+use lessonwright_model::Language;
 use lessonwright_report::Units;
 use std::path::PathBuf;
 
@@ -355,6 +356,9 @@ pub struct OpenArguments {
     /// The unit of length that comes first in the studio, now and later [default: as it is set]
     #[arg(long, value_enum)]
     pub units: Option<UnitName>,
+    /// The language of its pages; remembered, and chosen on the page Studio as well
+    #[arg(long, value_enum)]
+    pub language: Option<LanguageName>,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -378,6 +382,24 @@ pub enum ClubName {
     MidIron,
     ShortIron,
     Wedge,
+}
+
+/// By its tag.
+#[derive(Clone, Copy, ValueEnum)]
+pub enum LanguageName {
+    /// English
+    En,
+    /// German
+    De,
+}
+
+impl From<LanguageName> for Language {
+    fn from(name: LanguageName) -> Language {
+        match name {
+            LanguageName::En => Language::English,
+            LanguageName::De => Language::German,
+        }
+    }
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -473,6 +495,7 @@ impl PlayerArguments {
             stature_m: self.stature_cm.map(|cm| cm / 100.0),
             age_years: self.age,
             sex: None,
+            language: None,
             usual_flight: self.flight.clone(),
             health_note: health.map(|h| {
                 if h == "none" {

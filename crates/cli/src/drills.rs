@@ -6,11 +6,13 @@
 
 use crate::arguments::HandName;
 use crate::surroundings::Surroundings;
-use crate::trade::{Own, drills_folder, make, pages_in, with_pages_of, with_pictures_of};
+use crate::trade::{
+    Own, drills_folder, make, pages_in, with_pages_of, with_pictures_of, with_words_of, words_in,
+};
 use anyhow::{Context, Result, bail, ensure};
 use clap::Subcommand;
 use lessonwright_coaching::{Care, DrillBook, DrillPage};
-use lessonwright_model::{Drill, Hand};
+use lessonwright_model::{Drill, Hand, Language};
 use lessonwright_web::own::OwnChange;
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
@@ -158,6 +160,19 @@ fn export(studio: &Path, folder: &Path, overwrite: bool) -> Result<String> {
             }
         }
     }
+    for page in book.pages() {
+        for language in Language::ALL {
+            if let Some(words) = page.words_in(language) {
+                let file = folder
+                    .join(language.tag())
+                    .join(format!("{}.md", page.key()));
+                let own = folder.join(language.tag());
+                std::fs::create_dir_all(&own)
+                    .with_context(|| format!("making {}", own.display()))?;
+                write(&file, words.text().as_bytes())?;
+            }
+        }
+    }
     Ok(format!(
         "{} drills written to {}\n",
         book.pages().count(),
@@ -176,6 +191,15 @@ fn check(studio: &Path, folder: &Path) -> Result<String> {
         };
         writeln!(text, "{key}: sound, {what}")?;
     }
+    for (language, key, _) in words_in(folder)? {
+        writeln!(
+            text,
+            "{}/{key}: sound, {}",
+            language.tag(),
+            language.own_name()
+        )?;
+    }
+    text += &untranslated(folder, &pages)?;
     Ok(text + &unused(studio, folder)?)
 }
 
@@ -193,12 +217,42 @@ fn import(studio: &Path, folder: &Path) -> Result<String> {
             )?;
         }
     }
+    for (language, key, text) in words_in(folder)? {
+        let own = own.join(language.tag());
+        std::fs::create_dir_all(&own).with_context(|| format!("making {}", own.display()))?;
+        let file = own.join(format!("{key}.md"));
+        std::fs::write(&file, text).with_context(|| format!("writing {}", file.display()))?;
+    }
     Ok(format!(
-        "{} drills brought into {}\n{}",
+        "{} drills brought into {}\n{}{}",
         pages.len(),
         own.display(),
+        untranslated(folder, &pages)?,
         unused(studio, folder)?
     ))
+}
+
+/// Which pages have no words in another language: a lesson in it has them in English, and says so.
+fn untranslated(folder: &Path, pages: &[(String, String)]) -> Result<String> {
+    let words = words_in(folder)?;
+    let mut text = String::new();
+    for language in Language::ALL
+        .into_iter()
+        .filter(|one| *one != Language::English)
+    {
+        for (key, _) in pages {
+            let has = |(of, known, _): &(Language, String, String)| *of == language && known == key;
+            if !words.iter().any(has) {
+                writeln!(
+                    text,
+                    "{key}: no {tag}/{key}.md, so lessons in {} have it in English and say so",
+                    language.own_name(),
+                    tag = language.tag(),
+                )?;
+            }
+        }
+    }
+    Ok(text)
 }
 
 /// Puts a page's picture beside it; a page that comes without one loses the one it had.
@@ -231,7 +285,8 @@ fn sound_pages(studio: &Path, folder: &Path) -> Result<Vec<(String, String)>> {
         .collect();
     ensure!(faults.is_empty(), "{}", faults.join("\n"));
     let own = Own::load(studio)?;
-    with_pages_of(own.book, folder)?.check_with("the causes", &own.causes)?;
+    let book = with_words_of(with_pages_of(own.book, folder)?, folder)?;
+    book.check_with("the causes", &own.causes)?;
     with_pictures_of(own.figures, folder)?;
     Ok(pages)
 }

@@ -8,6 +8,7 @@ use crate::road::Travelled;
 use crate::surroundings::Surroundings;
 use anyhow::{Context, Result};
 use lessonwright_clip::{Canvas, Held, Layout, Panel, Plan, Plate, Shot, Shown, Watched, panel};
+use lessonwright_language::{Say, t};
 use lessonwright_media::{
     self as media, Clip, Film, FilmFormat, Frame, FrameReader, FrameRequest, Voice,
 };
@@ -132,6 +133,9 @@ pub fn before_after(
         Some([reel(&both[0])?, reel(&both[1])?])
     });
     let reels = reels.context("the two swings were not filmed from the same view")?;
+    // It is for the player whose swing comes after.
+    let say = Say::new(both[1].own.language);
+    let sides = say.text(&t("film-before-left"));
     let held = HELD.map(|moment| {
         let held = Held {
             moment,
@@ -140,13 +144,13 @@ pub fn before_after(
         (
             held,
             [
-                lessonwright_report::moment_title(moment),
-                BEFORE_AFTER.to_owned(),
+                lessonwright_report::moment_title(moment, say),
+                sides.clone(),
             ],
         )
     });
     let words = Words {
-        title: ["Before and after".to_owned(), BEFORE_AFTER.to_owned()],
+        title: [say.text(&t("film-before-and-after")), sides.clone()],
         held: held.to_vec(),
     };
     let films = shoot(around, &reels, &words, &spoken, cancel)?
@@ -156,8 +160,6 @@ pub fn before_after(
     println!("Film: {}", arguments.out.display());
     Ok(())
 }
-
-const BEFORE_AFTER: &str = "Before on the left, after on the right";
 
 impl<'a> Reel<'a> {
     /// With the figure drawn and nothing else.

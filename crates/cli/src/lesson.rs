@@ -6,7 +6,7 @@ use crate::film::{self, Spoken};
 use crate::follow::KindName;
 use crate::personal;
 use crate::pictures::key_pictures;
-use crate::road::{self, Travelled};
+use crate::road::{self, Travelled, judge};
 use crate::say;
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
@@ -14,11 +14,12 @@ use anyhow::{Context, Result, ensure};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use lessonwright_coaching::{CauseTable, Outside, Targets, plan};
+use lessonwright_language::{Say, when};
 use lessonwright_media as media;
 use lessonwright_media::Voice;
 use lessonwright_model::{
-    Brief, Cancel, Choices, Corrections, DrillFigure, Layout, Letter, Measure, PlayerFacts,
-    PracticePlan, SwingAnalysis,
+    Brief, Cancel, Choices, Corrections, DrillFigure, Language, Layout, Letter, Measure,
+    PlayerFacts, PracticePlan, SwingAnalysis,
 };
 use lessonwright_print::lesson_pdf;
 use lessonwright_report::{LessonContent, Reference, Units, lesson_page, lesson_sheet};
@@ -165,6 +166,7 @@ fn newer(known: &PlayerFacts, typed: &PlayerFacts) -> PlayerFacts {
             .or_else(|| known.health_note.clone()),
         limits: newer_keys(&known.limits, &typed.limits),
         goals: newer_keys(&known.goals, &typed.goals),
+        language: typed.language.or(known.language),
         screening: typed.screening.clone().or_else(|| known.screening.clone()),
     }
 }
@@ -297,11 +299,14 @@ pub fn draft(
     cancel: &Cancel,
 ) -> Result<Drafted> {
     let choices = &told.choices;
+    let said = said_for(player, travelled);
+    let say = Say::new(travelled.own.language);
     let mut content = LessonContent {
+        say,
         academy: letter.academy.clone(),
         coach: letter.coach.clone(),
         player: player.facts.name.clone(),
-        date_text: letter.date_text.clone(),
+        date_text: date_text(&letter.date_text, say),
         units: match letter.inches_first {
             true => Units::Inches,
             false => Units::Centimetres,
@@ -311,14 +316,14 @@ pub fn draft(
             .clone()
             .or_else(|| letter.coach_note.clone())
             .filter(|note| !note.trim().is_empty()),
-        analysis: travelled.swing.clone(),
-        references: references(&travelled.swing, &travelled.own),
+        references: references(&said.swing, &said.own),
         pictures: key_pictures(around, travelled, choices, cancel)?,
         chosen: choices.pictures.clone(),
         moving: None,
         figure: figure_of(travelled),
-        layout: layout(&travelled.swing, &travelled.own),
-        plan: plan_of(player, travelled),
+        layout: layout(&said.swing, &said.own),
+        plan: plan_of(player, &said),
+        analysis: said.swing,
     };
     // Side by side: the film waits for its decoders and encoder most of the time.
     let (pdf, films) = std::thread::scope(|scope| {
@@ -339,6 +344,36 @@ pub fn draft(
     })
 }
 
+/// A swing and the trade in the player's language.
+struct Said {
+    swing: SwingAnalysis,
+    own: Own,
+}
+
+/// The same judgement in the player's language. What is kept is English, so that it reads the same for all.
+fn said_for(player: &Player, travelled: &Travelled) -> Said {
+    let (swing, own) = (&travelled.swing, &travelled.own);
+    if own.language == Language::English {
+        return Said {
+            swing: swing.clone(),
+            own: own.clone(),
+        };
+    }
+    let own = own.clone().in_language(own.language);
+    Said {
+        swing: judge(&travelled.measured, &player.facts, &swing.corrections, &own),
+        own,
+    }
+}
+
+/// A kept date ("25 November 2026") in a language; as it is kept where it is none.
+fn date_text(kept: &str, say: Say) -> String {
+    match Date::strptime("%d %B %Y", kept) {
+        Ok(date) => say.text(&when::date(date)),
+        Err(_) => kept.to_owned(),
+    }
+}
+
 /// The pictures of the prescribed drill.
 fn figure_of(travelled: &Travelled) -> Option<DrillFigure> {
     let prescription = travelled.swing.prescription.as_ref()?;
@@ -346,11 +381,11 @@ fn figure_of(travelled: &Travelled) -> Option<DrillFigure> {
 }
 
 /// The practice until the next lesson, for a player whose days are known and to whom it may be prescribed now.
-fn plan_of(player: &Player, travelled: &Travelled) -> Option<PracticePlan> {
-    let rules = travelled.own.plan_rules();
+fn plan_of(player: &Player, said: &Said) -> Option<PracticePlan> {
+    let rules = said.own.plan_rules();
     let practice = player.practice.as_ref()?;
     plan(
-        &travelled.swing,
+        &said.swing,
         &player.facts,
         practice,
         &rules,
@@ -400,7 +435,7 @@ pub fn reference(measure: &Measure, targets: &Targets, causes: &CauseTable) -> O
         against: measure.against,
         low: if below { target.low } else { f64::NEG_INFINITY },
         high: if above { target.high } else { f64::INFINITY },
-        source: target.cited(),
+        source: target.cited(causes.language()),
     })
 }
 

@@ -1,6 +1,7 @@
 //! `letter`: a progress letter after a follow-up, as a page and on paper; and the same for the studio's pages.
 
 use crate::correct::travel_both;
+use crate::personal::language_of;
 use crate::pictures::picture_at;
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
@@ -9,8 +10,10 @@ use clap::Args;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, Zoned};
+use lessonwright_coaching::Care;
 use lessonwright_coaching::follow::{Change, Counted, Progress, Roster, Step, Verdict};
-use lessonwright_model::{Cancel, Day, Hand, View};
+use lessonwright_language::{Say, when};
+use lessonwright_model::{Cancel, Day, Hand, Language, View};
 use lessonwright_print::letter_pdf;
 use lessonwright_report::{
     How, LetterChange, LetterContent, LetterPicture, LetterVerdict, NextStep, Practised, Units,
@@ -147,7 +150,8 @@ async fn write(
             player.facts.name
         )
     })?;
-    let own = Own::load(&around.studio)?;
+    let language = language_of(store, &player).await?;
+    let own = Own::load(&around.studio)?.in_language(language);
     let screened = own.screening.screen(&player.facts, Timestamp::now());
     let next = match (screened.blocked.is_empty(), progress.advice.step) {
         (false, _) => NextStep::Wait(screened.blocked.join(" ")),
@@ -156,14 +160,16 @@ async fn write(
         (true, Step::Progress) => NextStep::Progress,
         (true, Step::Change) => NextStep::Change,
     };
-    let pictures = then_and_now(around, store, &progress, cancel).await?;
+    let say = Say::new(language);
+    let pictures = then_and_now(around, store, &progress, say, cancel).await?;
     let units = match writer.units {
         Some(units) => units,
         None => store.units_for(player.id).await?,
     };
     let content = LetterContent {
         units,
-        ..content(&player, &progress, writer, note, next, pictures)
+        drill: title(&progress, &own, &player),
+        ..content(&player, &progress, writer, note, next, pictures, say)
     };
     Ok(LetterFiles {
         page: letter_page(&content)?,
@@ -178,6 +184,7 @@ fn content(
     note: Option<String>,
     next: NextStep,
     pictures: Option<Box<[LetterPicture; 2]>>,
+    say: Say,
 ) -> LetterContent {
     let place = progress.aim.place;
     let practised = |counted: Counted| {
@@ -199,14 +206,15 @@ fn content(
         })
     };
     LetterContent {
+        say,
         academy: writer.academy.clone(),
         coach: writer.coach.clone(),
         player: player.facts.name.clone(),
-        date_text: spelled(writer.today),
+        date_text: spelled(writer.today, say),
         note: note.filter(|note| !note.trim().is_empty()),
         units: Units::default(),
         drill: progress.given.title.clone(),
-        since: spelled(date_of(progress.given.day)),
+        since: spelled(date_of(progress.given.day), say),
         measure: place.measure,
         moment: place.moment,
         against: place.against,
@@ -245,6 +253,7 @@ async fn then_and_now(
     around: &Surroundings,
     store: &Store,
     progress: &Progress,
+    say: Say,
     cancel: &Cancel,
 ) -> Result<Option<Box<[LetterPicture; 2]>>> {
     let series = &progress.series;
@@ -275,7 +284,7 @@ async fn then_and_now(
         if let [Some(before), Some(after)] = pictures {
             let one = |picture, day: Day, value| LetterPicture {
                 picture,
-                day: spelled(date_of(day)),
+                day: spelled(date_of(day), say),
                 value: Some(value),
             };
             return Ok(Some(Box::new([
@@ -288,6 +297,16 @@ async fn then_and_now(
 }
 
 /// "25 November 2026".
-fn spelled(date: Date) -> String {
-    date.strftime("%-d %B %Y").to_string()
+fn spelled(date: Date, say: Say) -> String {
+    say.text(&when::date(date))
+}
+
+/// The drill's title in the language of the trade; as it was kept where the book has it no more.
+fn title(progress: &Progress, own: &Own, player: &Player) -> String {
+    let page = own.book.page(&progress.given.drill);
+    let hand = player.facts.hand.unwrap_or(Hand::Right);
+    match page.filter(|_| own.language != Language::English) {
+        Some(page) => page.worded(hand, &Care::Full).title,
+        None => progress.given.title.clone(),
+    }
 }

@@ -7,7 +7,7 @@ use anyhow::Result;
 use jiff::tz::TimeZone;
 use lessonwright_coaching::ball::ClubKind;
 use lessonwright_coaching::{Against, Like, Model, OwnSwing, targets_for};
-use lessonwright_model::{Measure, ReferenceChoice};
+use lessonwright_model::{Language, Measure, ReferenceChoice};
 use lessonwright_store::{ModelSwing, Player, Store, SwingId};
 use lessonwright_web::{FindReference, ReferenceOf};
 use std::sync::Arc;
@@ -51,7 +51,16 @@ pub async fn own_for(
     };
     Ok(Own {
         targets: targets_for(own.targets, &against, &like),
+        language: language_of(store, player).await?,
         ..own
+    })
+}
+
+/// The language of what a player gets: the player's, else the studio's.
+pub async fn language_of(store: &Store, player: &Player) -> Result<Language> {
+    Ok(match player.facts.language {
+        Some(language) => language,
+        None => store.studio_language().await?.unwrap_or_default(),
     })
 }
 

@@ -1,12 +1,14 @@
 //! `plan`: a player's practice until the next lesson, as text, as a card and as a calendar file.
 
+use crate::personal::language_of;
 use crate::player::named;
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use anyhow::{Context, Result};
 use clap::Args;
 use jiff::Timestamp;
-use lessonwright_coaching::plan;
+use lessonwright_coaching::{plan, said_again};
+use lessonwright_language::Say;
 use lessonwright_model::{Block, PracticePlan, Session};
 use lessonwright_report::{CardFor, calendar, practice_card};
 use lessonwright_store::{Player, Store};
@@ -34,11 +36,13 @@ pub struct PlanArguments {
 /// Plan, print, write.
 pub fn run(around: &Surroundings, arguments: &PlanArguments, runtime: &Runtime) -> Result<()> {
     let own = Own::load(&around.studio)?;
-    let (player, plan) = runtime.block_on(async {
+    let (player, plan, say) = runtime.block_on(async {
         let store = Store::open(&around.studio).await?;
         let player = named(&store, &arguments.player).await?;
+        let language = language_of(&store, &player).await?;
+        let own = own.in_language(language);
         let plan = planned(&store, &player, &own).await?;
-        anyhow::Ok((player, plan))
+        anyhow::Ok((player, plan, Say::new(language)))
     })?;
     if let Some(file) = &arguments.card {
         let card_for = CardFor {
@@ -46,10 +50,13 @@ pub fn run(around: &Surroundings, arguments: &PlanArguments, runtime: &Runtime) 
             coach: &arguments.coach,
             player: &player.facts.name,
         };
-        write(file, &practice_card(&plan, &card_for)?)?;
+        write(file, &practice_card(&plan, &card_for, say)?)?;
     }
     if let Some(file) = &arguments.ics {
-        write(file, &calendar(&plan, &format!("player-{}", player.id)))?;
+        write(
+            file,
+            &calendar(&plan, &format!("player-{}", player.id), say),
+        )?;
     }
     crate::print(&text(&plan))
 }
@@ -66,8 +73,9 @@ async fn planned(store: &Store, player: &Player, own: &Own) -> Result<PracticePl
     let stored = store.latest_analysis(swing.id).await?;
     let stored = stored.with_context(|| format!("swing {} was never analysed", swing.id))?;
     let now = Timestamp::now();
+    let said = said_again(&stored.analysis, &player.facts, &own.words(), now);
     Ok(plan(
-        &stored.analysis,
+        &said,
         &player.facts,
         practice,
         &own.plan_rules(),

@@ -12,8 +12,8 @@ use clap::{Args, Subcommand, ValueEnum};
 use jiff::Timestamp;
 use jiff::civil::{Date, Time};
 use lessonwright_model::{
-    Cancel, Cleared, Pain, PlayerFacts, Practice, PracticePlace, ReferenceChoice, STRONGEST_PAIN,
-    Screening, Season, Sex,
+    Cancel, Cleared, Language, Pain, PlayerFacts, Practice, PracticePlace, ReferenceChoice,
+    STRONGEST_PAIN, Screening, Season, Sex,
 };
 use lessonwright_store::{Background, GuardianConsent, LessonState, Player, Store, SwingId};
 use std::sync::Arc;
@@ -78,6 +78,9 @@ pub struct SetArguments {
     /// The usual ball flight: slice, hook, pull, push, fat, thin …
     #[arg(long)]
     flight: Option<String>,
+    /// The language of what the player gets (lesson, paper, film, letter); "studio" for the studio's
+    #[arg(long, value_enum)]
+    language: Option<PlayerLanguage>,
     /// The player's golf so far: since when, how often, handicap
     #[arg(long, value_name = "WORDS")]
     golf_so_far: Option<String>,
@@ -159,6 +162,23 @@ pub enum AgainstName {
     Published,
     OwnSwing,
     Models,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum PlayerLanguage {
+    Studio,
+    En,
+    De,
+}
+
+impl PlayerLanguage {
+    fn language(self) -> Option<Language> {
+        match self {
+            PlayerLanguage::Studio => None,
+            PlayerLanguage::En => Some(Language::English),
+            PlayerLanguage::De => Some(Language::German),
+        }
+    }
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -272,6 +292,9 @@ async fn set_facts(store: &Store, set: &SetArguments, own: &Own) -> Result<Strin
         limits: keys(&set.limit, &known.facts.limits),
         goals: keys(&set.goal, &known.facts.goals),
         usual_flight: set.flight.clone().or(known.facts.usual_flight.clone()),
+        language: set
+            .language
+            .map_or(known.facts.language, PlayerLanguage::language),
         ..known.facts.clone()
     };
     let checked = own.causes.check_keys(&[], &facts.limits, &facts.goals);

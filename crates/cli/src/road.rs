@@ -203,8 +203,8 @@ pub fn check_keys(
         .map_err(|problem| anyhow!(problem))
 }
 
-/// Findings, the ranking, the one priority and drills, put beside the measures they rest on.
-fn judge(
+/// Findings, the ranking, the one priority and drills, put beside the measures they rest on; said in the language of `own`.
+pub fn judge(
     measured: &Measured,
     player: &PlayerFacts,
     corrections: &Corrections,

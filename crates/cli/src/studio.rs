@@ -17,11 +17,11 @@ use crate::trade::Own;
 use anyhow::{Context, Result};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, Zoned};
-use lessonwright_model::{Cancel, Letter, Measure, Units};
+use lessonwright_model::{Cancel, Language, Letter, Measure, Units};
 use lessonwright_store::{Store, SwingId};
 use lessonwright_web::bring_in::{Doors, Intake};
 use lessonwright_web::{
-    AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Lasting, Pages, Prescribing,
+    AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Lasting, Pages, Prescribing, Spoken,
     keep_progress_ready,
 };
 use std::process::{Command, Stdio};
@@ -46,6 +46,7 @@ pub struct Opened {
     intake: Arc<Intake>,
     drafts: Drafts,
     lasting: Lasting,
+    spoken: Spoken,
     pages: Pages,
     cancel: Cancel,
 }
@@ -81,7 +82,8 @@ pub fn open(
         phones: phones.as_ref().map(|(_, base)| base.clone()),
         folder: options.watch.clone(),
     };
-    let opened = Opened::of(Arc::new(around), store, options, doors, cancel);
+    let spoken = Spoken::new(runtime.block_on(language(&store, options))?);
+    let opened = Opened::of(Arc::new(around), store, options, doors, spoken, cancel);
     let state = runtime.block_on(opened.show_anew())?;
     let beside = Beside {
         phones,
@@ -144,6 +146,7 @@ impl Opened {
         store: Store,
         options: &OpenArguments,
         doors: Doors,
+        spoken: Spoken,
         cancel: &Cancel,
     ) -> Opened {
         let head = Letterhead {
@@ -158,6 +161,7 @@ impl Opened {
             intake: Intake::with_doors(doors),
             drafts: Drafts::default(),
             lasting: Lasting::default(),
+            spoken,
             pages: Pages::default(),
             turn: Arc::default(),
             cancel: cancel.clone(),
@@ -195,6 +199,7 @@ impl Opened {
                 book: own.book.clone(),
                 stations: own.stations.clone(),
                 figures: own.figures.clone(),
+                causes: own.causes.clone(),
             }),
             correct: correcting(
                 around,
@@ -208,6 +213,7 @@ impl Opened {
             academy: self.academy.clone(),
             coach: self.coach.clone(),
             units,
+            spoken: self.spoken.clone(),
             time_zone: TimeZone::system(),
             now: Arc::new(Timestamp::now),
             trade: Arc::new(own.for_pages()),
@@ -268,6 +274,14 @@ fn postman(
         academy: academy.to_owned(),
         coach: coach.to_owned(),
     }))
+}
+
+/// The language of the studio's pages: as told now, which is remembered, else as chosen before.
+async fn language(store: &Store, options: &OpenArguments) -> Result<Language> {
+    if let Some(told) = options.language {
+        store.choose_studio_language(told.into()).await?;
+    }
+    Ok(store.studio_language().await?.unwrap_or_default())
 }
 
 /// How long after a correction its lesson is drafted: changes that follow one another need one draft.

@@ -9,8 +9,9 @@ use anyhow::{Context, Result, bail};
 use clap::{Args, ValueEnum};
 use jiff::Timestamp;
 use lessonwright_coaching::ball::ClubKind;
-use lessonwright_exchange::{Bundle, Manifest};
-use lessonwright_model::{Cancel, View};
+use lessonwright_exchange::{Answers, Bundle, Manifest};
+use lessonwright_language::{Say, Text, t, words};
+use lessonwright_model::{Cancel, Screening, View};
 use lessonwright_store::{NewClip, Player, Store, SwingId, TakenIn};
 use lessonwright_web::personal::facts_with;
 use std::fs::{self, File};
@@ -56,10 +57,11 @@ pub fn run(
         let done = runtime
             .block_on(check(around, &store, file))
             .and_then(|bundle| {
-                println!("{}: {}", file.display(), said(&bundle));
+                let say = Say::default();
+                println!("{}: {}", file.display(), say.text(&said(&bundle)));
                 let recorded = runtime.block_on(record(&store, &bundle))?;
                 if let Some(why) = recorded {
-                    println!("{why}");
+                    println!("{}", say.text(&why));
                 }
                 analyse(
                     around,
@@ -122,37 +124,35 @@ pub async fn check(around: &Surroundings, store: &Store, file: &Path) -> Result<
 }
 
 /// "Tom Hallam sent 2 clips, filmed on 2026-11-26; nothing hurts".
-pub fn said(bundle: &Checked) -> String {
+pub fn said(bundle: &Checked) -> Text {
     let answers = &bundle.manifest.answers;
-    let clips = match bundle.clips.len() {
-        1 => "1 clip".to_owned(),
-        more => format!("{more} clips"),
+    let pains = answers.pains.iter().map(|pain| {
+        t("keeping-sent-pain")
+            .with("where", words::area(pain.area))
+            .with("strength", pain.strength)
+    });
+    let hurts = match (answers.pains.is_empty(), answers.pain_answered) {
+        (false, _) => t("keeping-sent-hurts").with("where", Text::joined(pains, ", ")),
+        (true, true) => t("keeping-sent-nothing"),
+        (true, false) => t("keeping-sent-unanswered"),
     };
-    let pains: Vec<String> = answers
-        .pains
-        .iter()
-        .map(|pain| format!("{} {} of 10", pain.area.plain(), pain.strength))
-        .collect();
-    let hurts = match (pains.is_empty(), answers.pain_answered) {
-        (false, _) => format!("it hurts: {}", pains.join(", ")),
-        (true, true) => "nothing hurts".to_owned(),
-        (true, false) => "pain was not answered".to_owned(),
-    };
-    let words = [&answers.feel, &answers.words]
-        .map(|text| text.trim())
-        .map(|text| match text {
-            "" => String::new(),
-            text => format!("; \"{text}\""),
-        });
-    format!(
-        "{} sent {clips}, filmed on {}; {hurts}{}{}",
-        bundle.player.facts.name, bundle.manifest.filmed_on, words[0], words[1]
-    )
+    let sent = t("keeping-sent-says")
+        .with("name", &bundle.player.facts.name)
+        .with(
+            "clips",
+            t("keeping-sent-clips").with("n", bundle.clips.len()),
+        )
+        .with("day", bundle.manifest.filmed_on.to_string())
+        .with("hurts", hurts);
+    let words = [&answers.feel, &answers.words].map(|text| text.trim());
+    let words = words.into_iter().filter(|text| !text.is_empty());
+    let words = words.map(|text| Text::plain(format!("\"{text}\"")));
+    Text::joined([sent].into_iter().chain(words), "; ")
 }
 
 /// Puts the answers on record. Pain joins the answers before a prescription and is never made less by a form that nobody
 /// asked face to face; says so.
-pub async fn record(store: &Store, bundle: &Checked) -> Result<Option<String>> {
+pub async fn record(store: &Store, bundle: &Checked) -> Result<Option<Text>> {
     let now = Timestamp::now();
     let taken = TakenIn {
         sha256: bundle.sha256.clone(),
@@ -169,12 +169,7 @@ pub async fn record(store: &Store, bundle: &Checked) -> Result<Option<String>> {
     let facts = facts_with(&bundle.player.facts, answers, now);
     let hurts = !answers.pains.is_empty();
     store.update_player(bundle.player.id, &facts).await?;
-    Ok(hurts.then(|| {
-        format!(
-            "What hurts is noted with the answers before a prescription: talk to {} before you approve a lesson",
-            facts.name
-        )
-    }))
+    Ok(hurts.then(|| t("keeping-sent-talk").with("name", &facts.name)))
 }
 
 /// The clips down the road, kept and with a lesson drafted. Where they can't be analysed they are kept all the same.

@@ -14,9 +14,9 @@ pub use preview::preview;
 use anyhow::{Context, Result};
 use lessonwright_coaching::{
     BodyFact, CauseTable, DrillBook, Figures, Knowledge, LinkChanges, Named, PlanRules,
-    PracticeRules, ScreeningRules, Stations, Targets, sides_as_said,
+    PracticeRules, ScreeningRules, Stations, Targets, Words, sides_as_said,
 };
-use lessonwright_model::{MomentName, Teaching};
+use lessonwright_model::{Language, MomentName, Teaching};
 use lessonwright_web::{Tickable, Trade};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -39,6 +39,8 @@ pub struct Own {
     pub practice: PracticeRules,
     pub stations: Stations,
     pub figures: Figures,
+    /// The language of what the player gets.
+    pub language: Language,
     /// What the professional chose to teach in this swing.
     pub teaching: Teaching,
 }
@@ -60,11 +62,9 @@ impl Own {
             None => Targets::standard(),
         };
         let causes = unchanged_causes(folder)?.changed_by(&name(LINKS), &link_changes(folder)?)?;
-        let book = with_pages(
-            DrillBook::standard(),
-            folder.drills()?,
-            &folder.path(DRILLS),
-        )?;
+        let drills = folder.path(DRILLS);
+        let book = with_pages(DrillBook::standard(), folder.drills()?, &drills)?;
+        let book = with_words_of(book, &drills)?;
         book.check_with(&name(CAUSES), &causes)?;
         let screening = match folder.text(SCREENING)? {
             Some(text) => ScreeningRules::parse(&name(SCREENING), &text)?,
@@ -88,8 +88,32 @@ impl Own {
             practice,
             stations,
             figures: own_pictures(folder)?,
+            language: Language::default(),
             teaching: Teaching::default(),
         })
+    }
+
+    /// All of it said in a language; what the professional has written stays as it was written.
+    pub fn in_language(self, language: Language) -> Own {
+        Own {
+            targets: self.targets.in_language(language),
+            causes: self.causes.in_language(language),
+            book: self.book.in_language(language),
+            screening: self.screening.in_language(language),
+            practice: self.practice.in_language(language),
+            stations: self.stations.in_language(language),
+            language,
+            ..self
+        }
+    }
+
+    /// As a prescription that is kept is said again from.
+    pub fn words(&self) -> Words<'_> {
+        Words {
+            causes: &self.causes,
+            book: &self.book,
+            screening: &self.screening,
+        }
     }
 
     /// As the coaching takes it.
@@ -189,6 +213,26 @@ fn own_pictures(folder: &Folder<'_>) -> Result<Figures> {
             .with_own(key, picture("jpg")?, picture("webp")?)
             .with_context(|| format!("the pictures of {key}"))
     })
+}
+
+/// A book with the words that lie in a folder's own folder of each language: `de/KEY.md`.
+pub fn with_words_of(book: DrillBook, folder: &Path) -> Result<DrillBook> {
+    words_in(folder)?
+        .into_iter()
+        .try_fold(book, |book, (language, key, text)| {
+            book.with_words(language, &key, &text)
+                .with_context(|| format!("in the drills of {}", folder.display()))
+        })
+}
+
+/// Language, key and text of each page in another language.
+pub fn words_in(folder: &Path) -> Result<Vec<(Language, String, String)>> {
+    let mut all = Vec::new();
+    for language in Language::ALL {
+        let pages = pages_in(&folder.join(language.tag()))?;
+        all.extend(pages.into_iter().map(|(key, text)| (language, key, text)));
+    }
+    Ok(all)
 }
 
 /// Pictures with those that lie beside the pages of a folder: `KEY.jpg` and `KEY.webp`.

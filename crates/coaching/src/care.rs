@@ -6,6 +6,7 @@
 //! through pain). The tool measures; it does not diagnose.
 
 use crate::screening::Screened;
+use lessonwright_language::{Say, Text, t};
 use lessonwright_model::PlayerFacts;
 
 /// How much may be offered.
@@ -26,11 +27,12 @@ impl Care {
     /// A note that says nothing ("", "none", "no pain") is no complaint. One that starts with "cleared"
     /// ("cleared by physician: knee, 2019") lowers. Any other note withholds: the words of complaint are too many to
     /// list, so none is needed. No note, and nobody asked: lowered until somebody does.
-    pub(crate) fn of_note(note: Option<&str>, screened: bool) -> Care {
+    pub(crate) fn of_note(note: Option<&str>, screened: bool, say: Say) -> Care {
+        let lowered = |why| Care::Lowered(vec![say.text(&t(why))]);
         match Health::of(note) {
             Health::Complaint => Care::Withheld,
-            Health::Cleared => Care::Lowered(vec!["a physician's clearance".into()]),
-            Health::NotAsked if !screened => Care::Lowered(vec!["health not asked yet".into()]),
+            Health::Cleared => lowered("coaching-because-cleared"),
+            Health::NotAsked if !screened => lowered("coaching-because-not-asked"),
             Health::NotAsked | Health::NoComplaint => Care::Full,
         }
     }
@@ -114,67 +116,52 @@ impl Dose {
         self.rounds * self.swings * self.days_a_week
     }
 
-    /// In words, for this care.
-    pub fn say(&self, care: &Care) -> String {
-        match care {
-            Care::Full => self.plain(),
-            Care::Lowered(reasons) => format!(
-                "{} This is a lowered dose ({}).",
-                self.lowered().plain(),
-                reasons.join(", ")
-            ),
-            Care::Withheld => "None until a physician has agreed.".into(),
-        }
+    /// In words, for this care; `how` says of what kind it is.
+    pub(crate) fn say_with(&self, how: &str, care: &Care, say: Say) -> String {
+        say.text(&match care {
+            Care::Full => self.text(how),
+            Care::Lowered(reasons) => t("coaching-dose-lowered")
+                .with("dose", self.lowered().text(how))
+                .with("because", reasons.join(", ")),
+            Care::Withheld => t("coaching-dose-none"),
+        })
     }
 
-    fn plain(&self) -> String {
-        let rounds = if self.rounds == 1 { "round" } else { "rounds" };
-        format!(
-            "{} {rounds} of {}, {} days a week: {}. Rest {} seconds between rounds.",
-            self.rounds, self.swings, self.days_a_week, self.how, self.rest_s
-        )
+    fn text(&self, how: &str) -> Text {
+        t("coaching-dose")
+            .with("rounds", self.rounds)
+            .with("swings", self.swings)
+            .with("days", self.days_a_week)
+            .with("how", how)
+            .with("rest", self.rest_s)
     }
 }
 
 /// Cautions that come with every prescription, the most personal first.
-pub(crate) fn cautions(player: &PlayerFacts, screened: &Screened) -> Vec<String> {
+pub(crate) fn cautions(player: &PlayerFacts, screened: &Screened, say: Say) -> Vec<String> {
     let mut all: Vec<String> = Vec::new();
     if player.health_note.is_none() && player.screening.is_none() {
-        all.push(
-            "Before the first swing, tell your professional of any pain, injury or surgery; with \
-             any of these see a physician first."
-                .into(),
-        );
+        all.push(say.text(&t("coaching-caution-tell")));
     }
     if screened.cleared {
-        all.push("Keep to what your physician has allowed; it comes before this page.".into());
+        all.push(say.text(&t("coaching-caution-cleared")));
     }
     all.extend(screened.lowered.iter().cloned());
     if player.age_years.is_none() {
-        all.push("Age was not told: a junior or an older player does half of this.".into());
+        all.push(say.text(&t("coaching-caution-age")));
     }
-    all.extend(ALWAYS.map(String::from));
+    all.extend(ALWAYS.map(|id| say.text(&t(id))));
     all
 }
 
 /// Common practice (reference-values G, safe-practice lines).
 const ALWAYS: [&str; 5] = [
-    "Warm up for five to ten minutes: walk, turn and swing easily before the first ball.",
-    "Stop at once on new, sharp or spreading pain, numbness, weakness, dizziness or chest pain, \
-     and see a physician before you go on.",
-    "Look all round before every swing: nobody and nothing within reach of the club, nobody in \
-     the line of the ball or ahead of it.",
-    "Put the phone on a stand; nobody holds it near the swing or stands where a mis-hit could fly.",
-    "The rules of your range, course or house and your physician's advice come before this page.",
+    "coaching-caution-warm-up",
+    "coaching-caution-stop",
+    "coaching-caution-look-round",
+    "coaching-caution-phone",
+    "coaching-caution-rules",
 ];
-
-/// Why exercise is withheld where a note tells of something.
-pub(crate) const TOLD: &str =
-    "You told us of pain, an injury or surgery. Please see a physician before you practise.";
-
-/// What the player reads behind the reasons when exercise is withheld.
-pub(crate) const WITHHELD: &str = "This page therefore gives no exercise and no number to reach. What was measured is \
-    shown, so that your professional can go on from here once a physician has agreed.";
 
 #[cfg(test)]
 mod tests {
@@ -212,7 +199,7 @@ mod tests {
         ] {
             for screened in [false, true] {
                 assert_eq!(
-                    Care::of_note(Some(note), screened),
+                    Care::of_note(Some(note), screened, Say::default()),
                     Care::Withheld,
                     "{note}"
                 );
@@ -222,7 +209,12 @@ mod tests {
 
     #[test]
     fn notes_without_a_complaint_do_not() {
-        let lowered = |note, screened| matches!(Care::of_note(note, screened), Care::Lowered(_));
+        let lowered = |note, screened| {
+            matches!(
+                Care::of_note(note, screened, Say::default()),
+                Care::Lowered(_)
+            )
+        };
         let cases = [
             (Some(""), false, false),
             (Some("None."), false, false),
@@ -243,7 +235,11 @@ mod tests {
             (full.swings_a_week(), full.lowered().swings_a_week()),
             (56, 24)
         );
-        let says = full.say(&Care::Lowered(vec!["junior".into()]));
+        let says = full.say_with(
+            "slow swings",
+            &Care::Lowered(vec!["junior".into()]),
+            Say::default(),
+        );
         assert!(
             says.contains("2 rounds of 4, 3 days a week") && says.contains("junior"),
             "{says}"
@@ -259,7 +255,7 @@ mod tests {
         ] {
             let now = Timestamp::UNIX_EPOCH;
             let screened = ScreeningRules::standard().screen(&facts, now);
-            let text = cautions(&facts, &screened).join(" ");
+            let text = cautions(&facts, &screened, Say::default()).join(" ");
             for word in [
                 "Warm up",
                 "Stop at once",

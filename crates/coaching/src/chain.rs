@@ -5,6 +5,7 @@ use crate::findings::Found;
 use crate::flight::Flight;
 use crate::rank::{Entry, Ranked};
 use crate::wording::{Filling, listed};
+use lessonwright_language::{Language, Say, t};
 use lessonwright_model::{BallPath, CauseGrade, ChainPart, ChainStep, Hand, Sideways};
 
 /// What is said of a link between two body facts.
@@ -32,7 +33,7 @@ pub(crate) fn chain(
     hand: Hand,
 ) -> (Vec<ChainStep>, CauseGrade) {
     let steps = match way(ranked, entry) {
-        Some(way) => to_the_flight(&way, hand),
+        Some(way) => to_the_flight(&way, hand, causes.language()),
         None => without_a_flight(entry, causes, hand),
     };
     let grade = steps.iter().filter_map(|step| step.grade).max();
@@ -62,12 +63,12 @@ fn way<'r, 'a>(ranked: &'r Ranked<'a>, entry: &'r Entry<'a>) -> Option<Way<'r, '
     })
 }
 
-fn to_the_flight(way: &Way<'_, '_>, hand: Hand) -> Vec<ChainStep> {
+fn to_the_flight(way: &Way<'_, '_>, hand: Hand, language: Language) -> Vec<ChainStep> {
     let words = Filling::of(hand);
     let mut steps: Vec<ChainStep> = Vec::new();
     for entry in &way.facts {
         let link = (!steps.is_empty()).then_some((CauseGrade::D, BODY_TO_BODY));
-        steps.push(body_step(&entry.found, link, hand));
+        steps.push(body_step(&entry.found, link, hand, language));
     }
     let road = &way.road;
     steps.push(ChainStep {
@@ -80,7 +81,7 @@ fn to_the_flight(way: &Way<'_, '_>, hand: Hand) -> Vec<ChainStep> {
     });
     steps.push(ChainStep {
         about: ChainPart::Flight,
-        short: way.flight.plain().into(),
+        short: Say::new(language).text(&way.flight.text()),
         says: words.fill(&road.flight.says),
         grade: Some(road.flight.grade),
         source: String::new(),
@@ -89,11 +90,16 @@ fn to_the_flight(way: &Way<'_, '_>, hand: Hand) -> Vec<ChainStep> {
     steps
 }
 
-fn body_step(found: &Found<'_>, link: Option<(CauseGrade, &str)>, hand: Hand) -> ChainStep {
+fn body_step(
+    found: &Found<'_>,
+    link: Option<(CauseGrade, &str)>,
+    hand: Hand,
+    language: Language,
+) -> ChainStep {
     ChainStep {
         about: ChainPart::Body,
         short: Filling::of(hand).fill(&found.body.short),
-        says: found.says(hand),
+        says: found.says(hand, language),
         grade: link.map(|(grade, _)| grade),
         source: link.map_or_else(String::new, |(_, source)| source.into()),
         ball: None,
@@ -103,7 +109,7 @@ fn body_step(found: &Found<'_>, link: Option<(CauseGrade, &str)>, hand: Hand) ->
 fn without_a_flight(entry: &Entry<'_>, causes: &CauseTable, hand: Hand) -> Vec<ChainStep> {
     let body = entry.found.body;
     let words = Filling::of(hand);
-    let mut steps = vec![body_step(&entry.found, None, hand)];
+    let mut steps = vec![body_step(&entry.found, None, hand, causes.language())];
     if let Some(link) = body.clubs.first()
         && let Some(club) = causes.club(&link.club)
     {
@@ -122,18 +128,19 @@ fn without_a_flight(entry: &Entry<'_>, causes: &CauseTable, hand: Hand) -> Vec<C
 
 /// Which flights go with it, or that it does not explain the one complained of.
 fn closing(entry: &Entry<'_>, body: &BodyFact, causes: &CauseTable) -> Option<ChainStep> {
-    let typical = names(&causes.flights_of(body));
+    let say = Say::new(causes.language());
+    let typical = causes.flights_of(body);
     let complaints: Vec<Flight> = entry.roads.iter().map(|(flight, _)| *flight).collect();
     let (short, says) = if !complaints.is_empty() {
-        let told = listed(&names(&complaints));
+        let told = listed(&names(&complaints, say), say);
         (
-            format!("not the {told}"),
-            format!("It does not by itself explain the {told} you report."),
+            say.text(&t("coaching-not-the-flight").with("flights", &told)),
+            say.text(&t("coaching-does-not-explain").with("flights", &told)),
         )
     } else if !typical.is_empty() {
         (
-            listed(&names(&causes.flights_of(body)[..1])),
-            format!("Ball flights that go with it: {}.", listed(&typical)),
+            listed(&names(&typical[..1], say), say),
+            say.text(&t("coaching-goes-with").with("flights", listed(&names(&typical, say), say))),
         )
     } else {
         return None;
@@ -166,9 +173,9 @@ fn ball_path(flight: Flight) -> Option<BallPath> {
     Some(BallPath { starts, curves })
 }
 
-pub(crate) fn names(flights: &[Flight]) -> Vec<String> {
+pub(crate) fn names(flights: &[Flight], say: Say) -> Vec<String> {
     flights
         .iter()
-        .map(|flight| flight.plain().to_string())
+        .map(|flight| say.text(&flight.text()))
         .collect()
 }

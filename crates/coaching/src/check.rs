@@ -5,6 +5,7 @@
 //! (atan 0.5/5), hence the words on standing square.
 
 use crate::wording::{Filling, directed};
+use lessonwright_language::{Language, Say, Text, t, words};
 use lessonwright_model::{Hand, MeasureName, MomentName, View};
 
 /// In sentences: where the phone stands, what to film, which number to look for.
@@ -13,33 +14,21 @@ pub(crate) fn how_to_film(
     moment: MomentName,
     reach: f64,
     hand: Hand,
+    language: Language,
 ) -> String {
     let place = match view_for(measure) {
-        View::FaceOn => {
-            "Film face-on: phone upright on a stand at waist height, 4 to 5 m (13 to 16 ft) from \
-             you, opposite the middle of your stance and square to the target line."
-        }
-        View::DownTheLine => {
-            "Film down the line: phone upright on a stand at waist height, 4 to 5 m (13 to 16 ft) \
-             behind you on the line of your hands, looking toward the target. Lay a stick on the \
-             ground along the target line, clear of the club: in the picture it must point straight \
-             up."
-        }
+        View::FaceOn => t("coaching-film-face-on"),
+        View::DownTheLine => t("coaching-film-down-the-line"),
     };
-    format!(
-        "{place} Whole body and club in the picture, in slow motion if the phone has it (120 frames \
-         a second or more). Three swings with the same club as today, from the same place. {} \
-         A change smaller than the ± is not yet a change: compare the middle one of the three.",
-        aim(measure, moment, reach, hand)
-    )
+    let film = t("coaching-film")
+        .with("place", place)
+        .with("aim", aim(measure, moment, reach, hand, language));
+    Say::new(language).text(&film)
 }
 
 /// How to check what no camera measures: by eye, with the drill's own checkpoint.
-pub(crate) fn how_to_look(checkpoint: &str) -> String {
-    format!(
-        "No camera measures this: look. {checkpoint} Take a picture of it today and one in a week, from the same \
-         place, and lay them side by side."
-    )
+pub(crate) fn how_to_look(checkpoint: &str, language: Language) -> String {
+    Say::new(language).text(&t("coaching-look").with("checkpoint", checkpoint))
 }
 
 /// The view in which a measure is at its best; of what takes both, the one to start with.
@@ -55,22 +44,25 @@ pub(crate) fn view_for(measure: MeasureName) -> View {
     }
 }
 
-fn aim(measure: MeasureName, moment: MomentName, reach: f64, hand: Hand) -> String {
+fn aim(
+    measure: MeasureName,
+    moment: MomentName,
+    reach: f64,
+    hand: Hand,
+    language: Language,
+) -> Text {
     let number = directed(measure, reach);
-    let when = moment.plain();
-    let template = match measure {
-        MeasureName::PelvisShift => format!("hips {number} ({when})"),
-        MeasureName::KneeLineTurn => format!("knees {number} than at address ({when})"),
-        MeasureName::TrailElbowAhead => {
-            format!("{{trail}} elbow {number} the middle of your {{trail}} side ({when})")
-        }
-        _ if measure.is_timing() => number,
-        _ => format!("{} {number} ({when})", measure.plain()),
+    if measure.is_timing() {
+        return number;
+    }
+    let aim = match measure {
+        MeasureName::PelvisShift => t("coaching-aim-hips"),
+        MeasureName::KneeLineTurn => t("coaching-aim-knees"),
+        MeasureName::TrailElbowAhead => Filling::of(hand).trail(t("coaching-aim-elbow"), language),
+        _ => t("coaching-aim").with("measure", words::measure(measure)),
     };
-    format!(
-        "The number to reach: {}.",
-        Filling::of(hand).fill(&template)
-    )
+    aim.with("number", number)
+        .with("when", words::moment(moment))
 }
 
 #[cfg(test)]
@@ -79,7 +71,15 @@ mod tests {
 
     #[test]
     fn shift_is_checked_face_on_and_the_rest_down_the_line() {
-        let film = |measure| how_to_film(measure, MomentName::LeadArmLevelDown, -1.0, Hand::Left);
+        let film = |measure| {
+            how_to_film(
+                measure,
+                MomentName::LeadArmLevelDown,
+                -1.0,
+                Hand::Left,
+                Language::English,
+            )
+        };
         assert!(film(MeasureName::PelvisShift).starts_with("Film face-on"));
         assert!(film(MeasureName::KneeLineTurn).starts_with("Film down the line"));
         let elbow = film(MeasureName::TrailElbowAhead);

@@ -1,7 +1,7 @@
 //! From measures to one priority, its drills and a prescription. Pure: same input, same output.
 
 use crate::book::{DrillBook, DrillPage};
-use crate::care::{Care, WITHHELD, cautions};
+use crate::care::{Care, cautions};
 use crate::causes::CauseTable;
 use crate::chain::{chain, explains, names};
 use crate::check::{how_to_film, how_to_look};
@@ -12,6 +12,7 @@ use crate::screening::{Ask, Screened, ScreeningRules};
 use crate::targets::Targets;
 use crate::wording::{Filling, amount, listed, range};
 use jiff::Timestamp;
+use lessonwright_language::{Language, Say, t};
 use lessonwright_model::{
     Candidate, DoseChoice, Drill, Finding, Hand, Measure, PlayerFacts, Prescription, Priority,
     PriorityChoice, Ranking, ShownBy, Teaching,
@@ -66,14 +67,6 @@ pub struct Coaching {
 /// Drills handed out with a priority: one to do and two to fall back on.
 const MOST_DRILLS: usize = 3;
 
-/// What the player reads where every drill is ruled out by flight or body.
-const NO_DRILL: &str =
-    "No drill of the book suits you for this: your professional will show you one.";
-
-/// What the player reads where the professional leaves the swing alone.
-const CHOSEN_NOTHING: &str =
-    "No change for now: your professional has looked at your swing and leaves it as it is.";
-
 /// Judges one swing.
 ///
 /// A measure without a target, without a number or whose interval touches its band gives no
@@ -98,7 +91,8 @@ pub fn coach_as_chosen(case: &Case<'_>, know: &Knowledge<'_>, chosen: &Teaching)
     };
     let found = find(case.measures, case.seen, know.targets, know.causes);
     let ranked = rank(found.clone(), &told, case.player, know.causes);
-    let care = with_dose(&screened.care, chosen.dose);
+    let say = Say::new(know.causes.language());
+    let care = with_dose(&screened.care, chosen.dose, say);
     let desk = Desk {
         case: *case,
         know: *know,
@@ -133,14 +127,33 @@ pub(crate) struct Desk<'a> {
 }
 
 /// As much as the screening allows, or half of it where the professional wants less.
-fn with_dose(allowed: &Care, wanted: DoseChoice) -> Care {
+fn with_dose(allowed: &Care, wanted: DoseChoice, say: Say) -> Care {
     match (allowed, wanted) {
-        (Care::Full, DoseChoice::Half) => Care::Lowered(vec!["your professional's choice".into()]),
+        (Care::Full, DoseChoice::Half) => {
+            Care::Lowered(vec![say.text(&t("coaching-because-chosen"))])
+        }
         _ => allowed.clone(),
     }
 }
 
 impl Desk<'_> {
+    /// The language of the table, and so of every answer that a player reads. What the professional alone reads is English.
+    fn language(&self) -> Language {
+        self.know.causes.language()
+    }
+
+    pub(crate) fn say(&self) -> Say {
+        Say::new(self.language())
+    }
+
+    pub(crate) fn filling(&self) -> Filling {
+        Filling::of(self.case.hand)
+    }
+
+    pub(crate) fn listed(&self, items: &[String]) -> String {
+        listed(items, self.say())
+    }
+
     /// The one thing: as chosen, else as ranked.
     fn first<'r, 'a>(&self, ranked: &'r Ranked<'a>) -> Option<&'r Entry<'a>> {
         match &self.chosen.priority {
@@ -153,7 +166,7 @@ impl Desk<'_> {
     fn findings(&self, found: &[Found<'_>], first: Option<&Entry<'_>>) -> Vec<Finding> {
         let mut findings: Vec<Finding> = found
             .iter()
-            .filter_map(|one| one.worded(self.case.hand))
+            .filter_map(|one| one.worded(self.case.hand, self.language()))
             .collect();
         let is_first = |finding: &Finding| first.is_some_and(|entry| entry.key() == finding.key);
         findings.sort_by(|a, b| {
@@ -167,7 +180,7 @@ impl Desk<'_> {
         let (chain, grade) = chain(ranked, entry, self.know.causes, self.case.hand);
         Priority {
             finding: entry.found.body.key.clone(),
-            title: Filling::of(self.case.hand).fill(&entry.found.body.title),
+            title: self.filling().fill(&entry.found.body.title),
             chain: chain.into_iter().map(|step| step.says).collect(),
             grade,
             would_change_it: self.would_change_it(ranked, entry),
@@ -197,7 +210,7 @@ impl Desk<'_> {
         let (chain, grade) = chain(ranked, entry, self.know.causes, self.case.hand);
         Candidate {
             key: entry.found.body.key.clone(),
-            title: Filling::of(self.case.hand).fill(&entry.found.body.title),
+            title: self.filling().fill(&entry.found.body.title),
             shown_by: match entry.found.reading {
                 Some(_) => ShownBy::Measure,
                 None => ShownBy::Professional,
@@ -253,10 +266,12 @@ impl Desk<'_> {
             against: goal.and_then(|(measure, _)| measure.against),
             reach: goal.map(|(_, reach)| reach),
             check: match goal {
-                Some((measure, reach)) => how_to_film(measure.name, measure.moment, reach, hand),
-                None => how_to_look(&drill.checkpoint),
+                Some((measure, reach)) => {
+                    how_to_film(measure.name, measure.moment, reach, hand, self.language())
+                }
+                None => how_to_look(&drill.checkpoint, self.language()),
             },
-            cautions: cautions(self.case.player, self.screened),
+            cautions: cautions(self.case.player, self.screened, self.say()),
         }
     }
 
@@ -268,13 +283,14 @@ impl Desk<'_> {
     ) -> Option<String> {
         let chosen = matches!(self.chosen.priority, PriorityChoice::Nothing { .. });
         let no_change = first.is_none().then(|| match chosen {
-            true => CHOSEN_NOTHING.to_owned(),
+            true => self.say().text(&t("coaching-chosen-nothing")),
             false => self.no_change(found),
         });
         let withheld = (*self.care == Care::Withheld)
-            .then(|| format!("{} {WITHHELD}", self.screened.blocked.join(" ")));
+            .then(|| t("coaching-withheld").with("because", self.screened.blocked.join(" ")))
+            .map(|withheld| self.say().text(&withheld));
         let no_drill = (no_drill && first.is_some() && *self.care != Care::Withheld)
-            .then(|| NO_DRILL.to_string());
+            .then(|| self.say().text(&t("coaching-no-drill")));
         let parts: Vec<String> = withheld
             .into_iter()
             .chain(no_change)
@@ -287,24 +303,17 @@ impl Desk<'_> {
         let complaints = self.told.complaints();
         let mut bodies = self.know.causes.bodies().iter();
         let measured = bodies.any(|body| was_measured(body, self.case.measures));
-        if !measured && found.is_empty() {
-            "No change advised: nothing could be measured in this swing. Film it again with the \
-             whole body in the picture and the phone square to the target line or on it."
-                .into()
+        let why = if !measured && found.is_empty() {
+            t("coaching-nothing-measured")
         } else if self.told.is_content() && !found.is_empty() {
-            "No change advised: the ball flies as you want it, and no number is far enough outside \
-             the range we look for to disturb that."
-                .into()
+            t("coaching-flies-as-wanted")
         } else if complaints.is_empty() {
-            "No change advised: no number here is clearly outside the range we look for.".into()
+            t("coaching-nothing-outside")
         } else {
-            format!(
-                "No change advised from these numbers: none that is clearly outside the range we look for \
-                 explains the {}. Look at grip, aim, ball position, face and strike \
-                 first; the cameras do not see these well enough.",
-                listed(&names(&complaints))
-            )
-        }
+            let flights = self.listed(&names(&complaints, self.say()));
+            t("coaching-nothing-explains").with("flights", flights)
+        };
+        self.say().text(&why)
     }
 
     /// For the professional: findings in trade words, sources of the priority's links, doses, keys not known.
@@ -343,7 +352,7 @@ impl Desk<'_> {
         }
         match self.care {
             Care::Full => {}
-            Care::Lowered(reasons) => lines.push(format!("Dose lowered: {}.", listed(reasons))),
+            Care::Lowered(reasons) => lines.push(format!("Dose lowered: {}.", self.listed(reasons))),
             Care::Withheld => lines.push(
                 "Exercise withheld by the rules of the screening. Once a physician or physiotherapist has agreed, \
                  note who and when with the answers (a health note starts with \"cleared\"); the dose is then \
@@ -385,12 +394,14 @@ impl Desk<'_> {
     fn trade_line(&self, reading: &Reading<'_>) -> String {
         format!(
             "{} 95 % interval {}; {:.1} band half-widths outside at its near end.",
-            reading.words(self.case.hand).fill(&reading.shown.trade),
-            range(
+            reading
+                .words(self.case.hand, self.language())
+                .fill(&reading.shown.trade),
+            self.say().text(&range(
                 reading.measure.name,
                 reading.interval.low,
                 reading.interval.high
-            ),
+            )),
             reading.strength
         )
     }
@@ -423,8 +434,8 @@ impl Desk<'_> {
             format!(
                 "The step of {} is less than the {} that one film against another can show: \
                  compare several swings.",
-                amount(reading.measure.name, step),
-                amount(reading.measure.name, detectable)
+                self.say().text(&amount(reading.measure.name, step)),
+                self.say().text(&amount(reading.measure.name, detectable))
             )
         })
     }

@@ -11,7 +11,7 @@ use crate::rank::{
     Aside, CONTENT_STRENGTH, Entry, GOAL, LIMIT, NO_ROAD, NOT_TOLD, Ranked, SEEN_STRENGTH, SET_UP,
     UNSEEN, is_set_up,
 };
-use crate::wording::{Filling, amount, listed};
+use crate::wording::amount;
 use lessonwright_model::{MomentName, SetAside};
 
 /// As many as a sentence can list and still be read.
@@ -72,7 +72,7 @@ impl Desk<'_> {
     }
 
     fn flight(&self, entry: &Entry<'_>) -> String {
-        let words = Filling::of(self.case.hand);
+        let words = self.filling();
         let said: Vec<String> = entry
             .roads
             .iter()
@@ -91,7 +91,11 @@ impl Desk<'_> {
             })
             .collect();
         match (said.is_empty(), self.told.is_content()) {
-            (false, _) => format!("Flight: {}: counts {:.2}.", listed(&said), entry.flight),
+            (false, _) => format!(
+                "Flight: {}: counts {:.2}.",
+                self.listed(&said),
+                entry.flight
+            ),
             (true, true) => {
                 format!("Flight: as wanted, so it can't tell them apart: counts {NOT_TOLD}.")
             }
@@ -129,7 +133,7 @@ impl Desk<'_> {
         let reason = if entry.handed.iter().any(|(key, _)| *key == first.key()) {
             "it follows from that, and the beginning of a chain is worked on first".to_string()
         } else if first.flight > entry.flight {
-            let told = listed(&names(&self.told.complaints()));
+            let told = self.listed(&names(&self.told.complaints(), self.say()));
             format!("that is the likelier road to the {told}")
         } else if is_set_up(&first.found) && !is_set_up(&entry.found) {
             "that is set-up, and is looked at first".to_string()
@@ -169,7 +173,7 @@ impl Desk<'_> {
         };
         let set_aside = ranked.set_aside.iter().map(|(found, aside)| SetAside {
             key: found.body.key.clone(),
-            title: Filling::of(self.case.hand).fill(&found.body.title),
+            title: self.filling().fill(&found.body.title),
             why: why(aside),
         });
         set_aside.collect()
@@ -177,10 +181,11 @@ impl Desk<'_> {
 
     /// What would change the professional's mind about the first.
     pub(crate) fn would_change_it(&self, ranked: &Ranked<'_>, entry: &Entry<'_>) -> String {
-        let mut sentences =
-            vec![Filling::of(self.case.hand).fill(&entry.found.body.would_change_it)];
+        let mut sentences = vec![self.filling().fill(&entry.found.body.would_change_it)];
         if let Some(reading) = &entry.found.reading {
-            let edge = amount(reading.measure.name, reading.near_edge());
+            let edge = self
+                .say()
+                .text(&amount(reading.measure.name, reading.near_edge()));
             sentences.push(format!(
                 "If another swing comes within its ± of {edge}, we would pick something else."
             ));
@@ -220,7 +225,7 @@ impl Desk<'_> {
         (!missing.is_empty()).then(|| {
             format!(
                 "Not measured in this swing: {}. If it turned out to be off, we would start there.",
-                listed(&missing)
+                self.listed(&missing)
             )
         })
     }
@@ -254,7 +259,7 @@ impl Desk<'_> {
         (!rivals.is_empty()).then(|| {
             format!(
                 "Outside the range, but not beyond its ±: {}. A second film could make it a finding.",
-                listed(&rivals)
+                self.listed(&rivals)
             )
         })
     }
@@ -286,17 +291,17 @@ impl Desk<'_> {
         (!open.is_empty()).then(|| {
             format!(
                 "Nothing of the set-up was ticked; look for this first: {}.",
-                listed(&open)
+                self.listed(&open)
             )
         })
     }
 
     pub(crate) fn short(&self, body: &BodyFact) -> String {
-        Filling::of(self.case.hand).fill(&body.short)
+        self.filling().fill(&body.short)
     }
 
     fn named(&self, named: &Named) -> String {
-        Filling::of(self.case.hand).fill(&named.says)
+        self.filling().fill(&named.says)
     }
 }
 

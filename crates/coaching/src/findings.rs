@@ -8,6 +8,7 @@
 use crate::causes::{BodyFact, CauseTable, Outside, Shown};
 use crate::targets::{Target, Targets};
 use crate::wording::Filling;
+use lessonwright_language::Language;
 use lessonwright_model::{Finding, Hand, Interval, Measure, MeasureName, MeasureState, MomentName};
 use std::collections::BTreeSet;
 
@@ -34,26 +35,26 @@ pub(crate) struct Reading<'a> {
 
 impl Found<'_> {
     /// One sentence for the player.
-    pub(crate) fn says(&self, hand: Hand) -> String {
+    pub(crate) fn says(&self, hand: Hand, language: Language) -> String {
         match &self.reading {
-            Some(reading) => reading.words(hand).fill(&reading.shown.says),
+            Some(reading) => reading.words(hand, language).fill(&reading.shown.says),
             None => Filling::of(hand).fill(&self.body.seen),
         }
     }
 
     /// The finding as it is shown; none where nothing was measured.
-    pub(crate) fn worded(&self, hand: Hand) -> Option<Finding> {
+    pub(crate) fn worded(&self, hand: Hand, language: Language) -> Option<Finding> {
         let reading = self.reading.as_ref()?;
         Some(Finding {
             key: self.body.key.clone(),
-            says: self.says(hand),
+            says: self.says(hand, language),
             measure: reading.measure.name,
             moment: reading.measure.moment,
             against: reading.measure.against,
             value: reading.value,
             reference_low: reading.target.low,
             reference_high: reading.target.high,
-            reference_source: reading.target.cited(),
+            reference_source: reading.target.cited(language),
             strength: reading.strength,
         })
     }
@@ -61,9 +62,9 @@ impl Found<'_> {
 
 impl Reading<'_> {
     /// Words with this reading's numbers.
-    pub(crate) fn words(&self, hand: Hand) -> Filling {
+    pub(crate) fn words(&self, hand: Hand, language: Language) -> Filling {
         let band = (self.target.low, self.target.high);
-        Filling::with_numbers(hand, self.measure.name, self.value, band)
+        Filling::with_numbers(hand, language, self.measure.name, self.value, band)
     }
 
     /// The band's edge nearer to the value.

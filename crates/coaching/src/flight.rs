@@ -3,6 +3,7 @@
 //! Nine flights by start and curve, plus the strikes that spoil one (reference-values H). A fade
 //! and a draw are wanted curves, as is a straight ball: they give no reason to change.
 
+use lessonwright_language::{Text, t};
 use serde::{Deserialize, Serialize};
 
 /// One kind of ball flight, the same word for both hands.
@@ -80,6 +81,58 @@ impl Flight {
             Flight::Sky => "sky",
             Flight::High => "high, short flight",
             Flight::Low => "low flight",
+        }
+    }
+
+    /// The word a player reads.
+    pub fn text(self) -> Text {
+        t(match self {
+            Flight::Straight => "coaching-flight-straight",
+            Flight::Fade => "coaching-flight-fade",
+            Flight::Draw => "coaching-flight-draw",
+            Flight::Slice => "coaching-flight-slice",
+            Flight::Hook => "coaching-flight-hook",
+            Flight::Pull => "coaching-flight-pull",
+            Flight::PullSlice => "coaching-flight-pull-slice",
+            Flight::PullHook => "coaching-flight-pull-hook",
+            Flight::Push => "coaching-flight-push",
+            Flight::PushSlice => "coaching-flight-push-slice",
+            Flight::PushHook => "coaching-flight-push-hook",
+            Flight::Fat => "coaching-flight-fat",
+            Flight::Thin => "coaching-flight-thin",
+            Flight::Top => "coaching-flight-top",
+            Flight::Shank => "coaching-flight-shank",
+            Flight::Toe => "coaching-flight-toe",
+            Flight::Heel => "coaching-flight-heel",
+            Flight::Sky => "coaching-flight-sky",
+            Flight::High => "coaching-flight-high",
+            Flight::Low => "coaching-flight-low",
+        })
+    }
+
+    /// Its key in the trade's files.
+    pub(crate) fn key(self) -> &'static str {
+        match self {
+            Flight::Straight => "straight",
+            Flight::Fade => "fade",
+            Flight::Draw => "draw",
+            Flight::Slice => "slice",
+            Flight::Hook => "hook",
+            Flight::Pull => "pull",
+            Flight::PullSlice => "pull_slice",
+            Flight::PullHook => "pull_hook",
+            Flight::Push => "push",
+            Flight::PushSlice => "push_slice",
+            Flight::PushHook => "push_hook",
+            Flight::Fat => "fat",
+            Flight::Thin => "thin",
+            Flight::Top => "top",
+            Flight::Shank => "shank",
+            Flight::Toe => "toe",
+            Flight::Heel => "heel",
+            Flight::Sky => "sky",
+            Flight::High => "high",
+            Flight::Low => "low",
         }
     }
 

@@ -26,12 +26,13 @@ pub mod follow;
 mod plan;
 mod rank;
 mod reference;
+mod said_again;
 mod screening;
 mod stations;
 mod targets;
 mod wording;
 
-pub use book::{DrillBook, DrillPage, FigureError, Figures};
+pub use book::{DrillBook, DrillPage, DrillWords, FigureError, Figures};
 pub use care::{Care, Dose, MOST_SWINGS_A_SESSION};
 pub use causes::{
     BodyFact, CauseTable, ClubFact, ClubLink, FlightLink, LinkChange, LinkChanges, LinkKey,
@@ -42,6 +43,7 @@ pub use data_error::DataError;
 pub use flight::{Flight, Told};
 pub use plan::{PlanError, PlanRules, PracticeRules, plan};
 pub use reference::{Against, FEWEST_MODELS, Like, Model, OwnSwing, targets_for};
+pub use said_again::{Words, said_again};
 pub use screening::{Ask, Screened, ScreeningRules};
 pub use stations::Stations;
 pub use targets::{Basis, Target, Targets};

@@ -4,10 +4,12 @@
 use crate::book::DrillBook;
 use crate::data_error::DataError;
 use crate::wording::{Filling, Placeholders, check_template};
+use lessonwright_language::Language;
 use lessonwright_model::{Hand, Layout};
 use std::collections::BTreeMap;
 
 const STANDARD: &str = include_str!("../data/stations.toml");
+const GERMAN: &str = include_str!("../data/de/stations.toml");
 
 /// Furthest that a thing lies from the ball, cm: what can be drawn with the feet to scale.
 const FURTHEST_CM: f64 = 250.0;
@@ -52,6 +54,28 @@ impl Stations {
             }
             None => Ok(()),
         }
+    }
+
+    /// The layouts said in a language. Our words stand in for our own English ones only.
+    ///
+    /// # Panics
+    /// Never with the embedded words, which a test reads.
+    pub fn in_language(mut self, language: Language) -> Stations {
+        if language == Language::German {
+            let words: BTreeMap<String, Vec<String>> =
+                toml::from_str(GERMAN).expect("the embedded words are sound");
+            let ours = Stations::standard();
+            for (drill, layout) in &mut self.0 {
+                if let Some(words) = words.get(drill)
+                    && ours.0.get(drill) == Some(layout)
+                {
+                    for (thing, says) in layout.things.iter_mut().zip(words) {
+                        thing.says.clone_from(says);
+                    }
+                }
+            }
+        }
+        self
     }
 
     /// A drill's layout in the words of a hand; none if nothing lies on the ground.

@@ -6,10 +6,12 @@
 use crate::data_error::DataError;
 use crate::findings::same_moments;
 use crate::wording::range;
+use lessonwright_language::{Language, Say, t};
 use lessonwright_model::{Measure, MeasureName, MomentName, Unit, View};
 use serde::Deserialize;
 
 const STANDARD: &str = include_str!("../data/targets.toml");
+const GERMAN: &str = include_str!("../data/de/targets.toml");
 
 /// The references in use.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,6 +41,23 @@ pub struct Target {
     pub source: String,
     /// What is doubtful about it.
     pub doubt: String,
+}
+
+/// What is said of the bands in another language.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Words {
+    target: Vec<TargetWords>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct TargetWords {
+    measure: MeasureName,
+    moment: MomentName,
+    against: Option<MomentName>,
+    source: String,
+    doubt: String,
 }
 
 /// What kind of reference a band is.
@@ -128,6 +147,31 @@ impl Targets {
         Targets(all)
     }
 
+    /// The references said in a language. Our words stand in for our own English ones only.
+    ///
+    /// # Panics
+    /// Never with the embedded words, which a test reads.
+    pub fn in_language(mut self, language: Language) -> Targets {
+        if language == Language::German {
+            let words: Words = toml::from_str(GERMAN).expect("the embedded words are sound");
+            let ours = Targets::standard();
+            for target in &mut self.0 {
+                let known = ours.0.iter().find(|known| known.same_place(target));
+                let words = words.target.iter().find(|words| {
+                    (words.measure, words.moment, words.against)
+                        == (target.measure, target.moment, target.against)
+                });
+                if let (Some(known), Some(words)) = (known, words)
+                    && (&known.source, &known.doubt) == (&target.source, &target.doubt)
+                {
+                    target.source.clone_from(&words.source);
+                    target.doubt.clone_from(&words.doubt);
+                }
+            }
+        }
+        self
+    }
+
     /// Those of these kinds.
     pub(crate) fn only(mut self, kinds: &[Basis]) -> Targets {
         self.0.retain(|target| kinds.contains(&target.basis));
@@ -178,8 +222,11 @@ impl Target {
     }
 
     /// Source and doubt as one text.
-    pub fn cited(&self) -> String {
-        format!("{} Doubt: {}", self.source, self.doubt)
+    pub fn cited(&self, language: Language) -> String {
+        let cited = t("coaching-cited")
+            .with("source", &self.source)
+            .with("doubt", &self.doubt);
+        Say::new(language).text(&cited)
     }
 
     /// Whether both are for the same measure and moments.

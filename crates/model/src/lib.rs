@@ -19,6 +19,7 @@ pub mod corrections;
 pub mod follow;
 pub mod geometry;
 pub mod home;
+mod language;
 pub mod lesson;
 pub mod measure;
 pub mod measure_name;
@@ -48,6 +49,7 @@ pub use club::{ClubGlance, ClubRay, ClubTrack, FlightGlance, Spot};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
 pub use follow::{Aim, Day, FilmedSwing, FoundIn, Given, History, Occasion, Place, Taken};
 pub use geometry::{PixelPoint, WorldPoint};
+pub use language::Language;
 pub use lesson::{
     BallPath, Candidate, CauseGrade, ChainPart, ChainStep, Drill, DrillFigure, Finding,
     Prescription, Priority, Ranking, SetAside, ShownBy, Sideways,
@@ -62,7 +64,7 @@ pub use plan::{
 };
 pub use player::PlayerFacts;
 pub use reference::{ReferenceChoice, Sex};
-pub use screening::{BodyArea, Cleared, Pain, STRONGEST_PAIN, Screening};
+pub use screening::{AnswersError, BodyArea, Cleared, Pain, STRONGEST_PAIN, Screening};
 pub use swing::{Hand, Moment, MomentName, Side, SwingAnalysis, View, ViewReport};
 pub use tracks::{BodyTracks, ClubPlace, SwingTracks, ViewTracks};
 pub use work::Cancel;

@@ -1,5 +1,6 @@
 //! What the professional knows of the player and the analysis needs.
 
+use crate::language::Language;
 use crate::reference::Sex;
 use crate::screening::Screening;
 use crate::swing::Hand;
@@ -29,6 +30,9 @@ pub struct PlayerFacts {
     /// What the player wants most, as keys of the cause table ("direction").
     #[serde(default)]
     pub goals: Vec<String>,
+    /// The language of what the player gets; none where it is the studio's.
+    #[serde(default)]
+    pub language: Option<Language>,
     /// The answers before any prescription, of the last time they were asked for.
     #[serde(default)]
     pub screening: Option<Screening>,

@@ -154,6 +154,20 @@ impl Pain {
     }
 }
 
+/// Answers that can't be: why, and what to do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum AnswersError {
+    /// More pain than there is on the scale.
+    #[error("Pain is told from 0 to {STRONGEST_PAIN}, not {0}.")]
+    TooStrong(u8),
+    /// Somebody agreed who has no name.
+    #[error("Who agreed to practice? Give the physician's or physiotherapist's name.")]
+    NobodyCleared,
+    /// Agreed on a day to come.
+    #[error("The day on which a physician agreed lies in the future.")]
+    ClearedInFuture,
+}
+
 impl Screening {
     /// Answers of somebody who has nothing to tell.
     pub fn nothing(asked_at: Timestamp) -> Screening {
@@ -196,16 +210,13 @@ impl Screening {
     ///
     /// # Errors
     /// What is wrong, in words for a person: a strength beyond the scale, or a clearance by nobody or after the answers.
-    pub fn check(&self) -> Result<(), String> {
+    pub fn check(&self) -> Result<(), AnswersError> {
         if let Some(pain) = self
             .pains
             .iter()
             .find(|pain| pain.strength > STRONGEST_PAIN)
         {
-            return Err(format!(
-                "Pain is told from 0 to {STRONGEST_PAIN}, not {}.",
-                pain.strength
-            ));
+            return Err(AnswersError::TooStrong(pain.strength));
         }
         let Some(cleared) = &self.cleared else {
             return Ok(());
@@ -213,9 +224,9 @@ impl Screening {
         // A day is not the same day everywhere: one day of grace.
         let asked_on = self.asked_at.to_zoned(jiff::tz::TimeZone::UTC).date();
         if cleared.by.trim().is_empty() {
-            Err("Who agreed to practice? Give the physician's or physiotherapist's name.".into())
+            Err(AnswersError::NobodyCleared)
         } else if cleared.on.saturating_sub(jiff::Span::new().days(1)) > asked_on {
-            Err("The day on which a physician agreed lies in the future.".into())
+            Err(AnswersError::ClearedInFuture)
         } else {
             Ok(())
         }

@@ -6,6 +6,7 @@
 #[path = "../../report/tests/sample/mod.rs"]
 mod sample;
 
+use lessonwright_language::{Language, Say};
 use lessonwright_print::lesson_pdf;
 use lessonwright_report::{LessonContent, lesson_sheet};
 use lopdf::{Document, Object};
@@ -195,4 +196,37 @@ fn nothing_is_left_out_of_a_long_lesson() {
     let pages: Vec<u32> = document.get_pages().into_keys().collect();
     let text = letters(&document.extract_text(&pages).unwrap());
     assert!(text.contains("Stepnumber59") && text.contains("Beforeyoupractise"));
+}
+
+#[test]
+fn a_german_lesson_is_two_pages_of_german_text() {
+    for content in [sample::lesson(), sample::left_handed()] {
+        let content = LessonContent {
+            say: Say::new(Language::German),
+            ..content
+        };
+        let document = read(&content);
+        assert_eq!(document.get_pages().len(), 2);
+        let catalog = document.catalog().unwrap();
+        assert_eq!(catalog.get(b"Lang").unwrap().as_str().unwrap(), b"de");
+        let pages: Vec<u32> = document.get_pages().into_keys().collect();
+        let text = letters(&document.extract_text(&pages).unwrap());
+        // Umlauts come out as they went in.
+        for words in [
+            "Ihre Übung",
+            "Was wir gesehen haben",
+            "Bevor Sie üben",
+            "So filmen Sie die Prüfung",
+        ] {
+            assert!(text.contains(&letters(words)), "{words}: {text}");
+        }
+        for words in [
+            "What we saw",
+            "Your drill",
+            "Before you practise",
+            "How to film",
+        ] {
+            assert!(!text.contains(&letters(words)), "{words}");
+        }
+    }
 }

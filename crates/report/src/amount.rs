@@ -5,6 +5,7 @@
 
 use askama::Template;
 use askama::filters::HtmlSafe;
+use lessonwright_language::{Text, t, words};
 pub use lessonwright_model::Units;
 use lessonwright_model::{MeasureName, Unit, units};
 
@@ -19,8 +20,8 @@ pub enum Direction {
     Nil,
 }
 
-/// A number without its sign, with its unit, and the same in the other unit of length. Displays as
-/// HTML text: "4.1 cm (1.6 in) toward the target".
+/// A number without its sign, with its unit, and the same in the other unit of length. In a page it
+/// is HTML text: "4.1 cm (1.6 in) toward the target".
 #[derive(Clone, Debug, PartialEq, Template)]
 #[template(path = "amount.html")]
 pub struct Amount {
@@ -69,7 +70,77 @@ impl Amount {
     }
 }
 
-/// A 95 % interval as people read it. Displays as HTML text.
+impl Amount {
+    /// Number and unit: "4.1 cm", "15°", "2.1 to 1".
+    pub fn figure(&self) -> Text {
+        match self.unit {
+            "" => Text::joined([Text::figure(&self.number), t("lesson-to-one")], NO_BREAK),
+            unit => with_unit(&self.number, unit),
+        }
+    }
+
+    /// The same in the other unit of length, in brackets.
+    pub(crate) fn in_brackets(&self) -> Option<Text> {
+        let (digits, unit) = self.other.as_ref()?;
+        let brackets = [Text::plain("("), with_unit(digits, unit), Text::plain(")")];
+        Some(Text::joined(brackets, ""))
+    }
+
+    /// Which way it points: "toward the target".
+    pub(crate) fn way(&self) -> Option<Text> {
+        way(self.measure, self.direction)
+    }
+
+    /// What follows number and unit.
+    pub(crate) fn rest(&self) -> Text {
+        Text::joined(self.in_brackets().into_iter().chain(self.way()), " ")
+    }
+
+    /// In full: "4.1 cm (1.6 in) toward the target".
+    pub fn text(&self) -> Text {
+        let rest = self.in_brackets().into_iter().chain(self.way());
+        Text::joined([self.figure()].into_iter().chain(rest), " ")
+    }
+
+    /// Number, unit and way alone.
+    pub(crate) fn without_the_other_unit(&self) -> Text {
+        Text::joined([self.figure()].into_iter().chain(self.way()), " ")
+    }
+
+    /// A size without a direction: "1.8 cm (0.7 in)"; a ratio is its number alone.
+    pub(crate) fn size(&self) -> Text {
+        let figure = match self.unit {
+            "" => Text::figure(&self.number),
+            "%" => Text::joined([Text::figure(&self.number), Text::plain("%")], ""),
+            unit => with_unit(&self.number, unit),
+        };
+        Text::joined([figure].into_iter().chain(self.in_brackets()), " ")
+    }
+}
+
+/// A space at which no line ends.
+const NO_BREAK: &str = "\u{a0}";
+
+fn with_unit(digits: &str, unit: &str) -> Text {
+    let (unit, between) = match unit {
+        "°" => (Text::plain(unit), ""),
+        "in" => (t("lesson-inch"), NO_BREAK),
+        unit => (Text::plain(unit), NO_BREAK),
+    };
+    Text::joined([Text::figure(digits), unit], between)
+}
+
+/// The words of a direction, where a measure has one.
+pub(crate) fn way(measure: MeasureName, direction: Direction) -> Option<Text> {
+    match (measure, direction) {
+        (_, Direction::Nil) => None,
+        (MeasureName::KneeLineTurn, Direction::Plus) => Some(t("lesson-way-open")),
+        (MeasureName::KneeLineTurn, Direction::Minus) => Some(t("lesson-way-closed")),
+        (measure, direction) => words::way(measure, direction == Direction::Plus),
+    }
+}
+
+/// A 95 % interval as people read it. In a page it is HTML text.
 #[derive(Clone, Debug, PartialEq, Template)]
 #[template(path = "spread.html")]
 pub enum Spread {
@@ -91,6 +162,24 @@ impl Spread {
                 Amount::new(measure, low, units),
                 Amount::new(measure, high, units),
             )
+        }
+    }
+}
+
+impl Spread {
+    /// "± 1.2 cm", "between 0.3 cm away from the target and 2.0 cm toward the target".
+    pub fn text(&self) -> Text {
+        match self {
+            Spread::PlusMinus(amount) => {
+                let half = match amount.unit {
+                    "" => Text::figure(&amount.number),
+                    unit => with_unit(&amount.number, unit),
+                };
+                Text::joined([Text::plain("±"), half], NO_BREAK)
+            }
+            Spread::Between(low, high) => t("lesson-between")
+                .with("low", low.without_the_other_unit())
+                .with("high", high.without_the_other_unit()),
         }
     }
 }

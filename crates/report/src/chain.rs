@@ -4,8 +4,10 @@
 //! Lengths are in the picture's own units, which are px at its natural size. It is drawn in the colour of the text
 //! around it alone, so it is read in both schemes, on paper and without colour.
 
+use crate::said::rendered;
 use askama::Template;
 use askama::filters::HtmlSafe;
+use lessonwright_language::{Say, Text, filters, t};
 use lessonwright_model::{BallPath, CauseGrade, ChainPart, ChainStep, Hand, Sideways};
 
 /// Width of the picture.
@@ -28,7 +30,7 @@ const ASIDE: f64 = 0.22;
 #[template(path = "chain.html")]
 pub struct ChainPicture {
     /// The chain in words, for those who can't see it.
-    pub words: String,
+    pub words: Text,
     /// From top to bottom.
     pub boxes: Vec<StepBox>,
     /// The flight, if it has a direction.
@@ -41,7 +43,7 @@ pub struct ChainPicture {
 #[derive(Clone, Debug, PartialEq)]
 pub struct StepBox {
     /// "Body", "Club" or "Ball".
-    pub kind: &'static str,
+    pub kind: Text,
     /// The words, line by line.
     pub lines: Vec<String>,
     /// Its outline, an SVG path.
@@ -84,9 +86,14 @@ impl ChainPicture {
         let flight = last
             .ball
             .map(|ball| FlightPath::of(ball, hand, bottom + 6.0));
-        let words: Vec<&str> = steps.iter().map(|step| step.short.as_str()).collect();
+        let words = steps.iter().map(|step| Text::plain(&step.short));
+        let words = words.reduce(|first, next| {
+            t("lesson-chain-then")
+                .with("first", first)
+                .with("next", next)
+        });
         Some(ChainPicture {
-            words: words.join(", then "),
+            words: words?,
             boxes,
             height: bottom + if flight.is_some() { FLIGHT + 12.0 } else { 0.0 },
             flight,
@@ -96,12 +103,12 @@ impl ChainPicture {
 
 impl ChainPicture {
     /// The picture as a file of its own, for paper.
-    pub(crate) fn alone(&self) -> String {
+    pub(crate) fn alone(&self, say: Say) -> String {
         let opened = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" height=\"{:.0}\" color=\"#231f1a\" font-family=\"Source Sans 3\" ",
             self.height
         );
-        self.to_string().replacen("<svg ", &opened, 1)
+        rendered(self, say).replacen("<svg ", &opened, 1)
     }
 }
 
@@ -110,9 +117,9 @@ impl StepBox {
         let lines = wrapped(&step.short, MOST_LETTERS);
         let height = (lines.len() + 1) as f64 * LINE + 2.0 * PADDING;
         let (kind, outline) = match step.about {
-            ChainPart::Body => ("Body", rounded(top, height)),
-            ChainPart::Club => ("Club", cut(top, height)),
-            ChainPart::Flight => ("Ball", doubled(top, height)),
+            ChainPart::Body => (t("lesson-chain-body"), rounded(top, height)),
+            ChainPart::Club => (t("lesson-chain-club"), cut(top, height)),
+            ChainPart::Flight => (t("lesson-chain-ball"), doubled(top, height)),
         };
         StepBox {
             kind,
@@ -280,7 +287,7 @@ mod tests {
     #[test]
     fn every_step_and_grade_is_in_the_picture_and_in_its_words() {
         let picture = ChainPicture::of(&slice(), Hand::Right).unwrap();
-        let svg = picture.to_string();
+        let svg = rendered(&picture, Say::default());
         for text in [
             "Body",
             "Club",
@@ -299,7 +306,8 @@ mod tests {
 
     #[test]
     fn it_needs_no_colour_style_or_address_of_its_own() {
-        let svg = ChainPicture::of(&slice(), Hand::Left).unwrap().to_string();
+        let picture = ChainPicture::of(&slice(), Hand::Left).unwrap();
+        let svg = rendered(&picture, Say::default());
         for bad in [" style=", "#", "rgb", "http", "<script", "NaN"] {
             assert!(!svg.replace("&#38;", "").contains(bad), "{bad}: {svg}");
         }

@@ -5,6 +5,7 @@ use crate::amount::{Shown, Units};
 use crate::content::Reference;
 use askama::Template;
 use askama::filters::HtmlSafe;
+use lessonwright_language::{Text, filters, words};
 use lessonwright_model::{Measure, MeasureName};
 
 /// A scale ready to be drawn. Displays as inline SVG of class `chart` with classes on its parts; its
@@ -48,6 +49,14 @@ const FREE_END: f64 = 0.08;
 const MOST_TICKS: f64 = 6.0;
 
 impl Chart {
+    /// What plus and minus mean, where the measure has both.
+    fn ends(&self) -> Option<[Text; 2]> {
+        Some([
+            words::way(self.measure, true)?,
+            words::way(self.measure, false)?,
+        ])
+    }
+
     /// The scale of a measure that has a number; `None` if it has none. It shows nought, the band
     /// and the whole interval, whatever their size.
     pub fn new(

@@ -1,6 +1,7 @@
 //! What a lesson page is made from.
 
 use crate::amount::Units;
+use lessonwright_language::Say;
 use lessonwright_model::{
     ChosenPicture, DrillFigure, Joint, Layout, MeasureName, MomentName, Picture, PixelPoint,
     PracticePlan, SwingAnalysis, View,
@@ -9,6 +10,8 @@ use lessonwright_model::{
 /// Everything that is on a lesson page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LessonContent {
+    /// The player's language. What the coaching says in `analysis`, `references` and `plan` is in it already.
+    pub say: Say,
     /// The studio or academy; may be empty.
     pub academy: String,
     /// The professional; may be empty.

@@ -4,6 +4,7 @@ use askama::Template;
 use askama::filters::HtmlSafe;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
+use lessonwright_language::filters;
 use lessonwright_model::{DrillFigure, Hand};
 
 /// Between two stills, as a share of their side.

@@ -7,6 +7,7 @@
 use crate::amount::Units;
 use askama::Template;
 use askama::filters::HtmlSafe;
+use lessonwright_language::{Text, filters, t};
 use lessonwright_model::Hand;
 
 /// Width of the drawing.
@@ -29,20 +30,15 @@ impl FilmPlan {
     }
 
     /// The drawing in words, for those who can't see it.
-    pub fn words(&self) -> String {
-        format!(
-            "Where to put the phone, seen from above. Face-on: {0} in front of the player, square to the chest. Down \
-             the line: {0} behind the player on the line of the hands, looking at the target. On a stand at waist \
-             height.",
-            self.distance()
-        )
+    pub fn words(&self) -> Text {
+        t("film-plan").with("distance", self.distance())
     }
 
     /// How far, in the player's unit; as `coaching` says it.
-    fn distance(&self) -> &'static str {
+    fn distance(&self) -> Text {
         match self.units {
-            Units::Centimetres => "4 to 5 m",
-            Units::Inches => "13 to 16 ft",
+            Units::Centimetres => t("film-distance-metres"),
+            Units::Inches => t("film-distance-feet"),
         }
     }
 
@@ -66,13 +62,18 @@ impl FilmPlan {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::said::rendered;
+    use lessonwright_language::Say;
 
     #[test]
     fn a_left_handers_drawing_is_the_mirror_image() {
         let right = FilmPlan::of(Hand::Right, Units::Centimetres);
         let left = FilmPlan::of(Hand::Left, Units::Centimetres);
         assert_eq!(right.x(40.0) + left.x(40.0), WIDTH);
-        let (right, left) = (right.to_string(), left.to_string());
+        let (right, left) = (
+            rendered(&right, Say::default()),
+            rendered(&left, Say::default()),
+        );
         assert_ne!(right, left);
         assert_eq!(
             right.matches("<path").count(),

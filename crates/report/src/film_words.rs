@@ -3,8 +3,8 @@
 use crate::content::LessonContent;
 use crate::overlay::Overlay;
 use crate::page::{captions_at, hand_in, view_of};
-use crate::plain::plain;
-use crate::when::MomentTitle;
+use crate::said::capital;
+use lessonwright_language::{Say, t, words};
 use lessonwright_model::{Finding, Hand, MeasureName, MomentName, View};
 
 /// A line in bold and one below it.
@@ -14,7 +14,8 @@ pub type FilmWords = [String; 2];
 pub fn film_title(content: &LessonContent) -> FilmWords {
     let about = content.analysis.priority.as_ref();
     let about = about.map_or_else(String::new, |priority| priority.title.clone());
-    [format!("A lesson for {}", content.player), about]
+    let title = t("lesson-heading").with("player", &content.player);
+    [content.say.text(&title), about]
 }
 
 /// At a moment: its name, and what was found there, or the numbers of the checks there.
@@ -22,17 +23,14 @@ pub fn film_words(content: &LessonContent, moment: MomentName) -> FilmWords {
     let finding = finding(content).filter(|finding| finding.moment == moment);
     let text = match finding {
         Some(finding) => finding.says.clone(),
-        None => {
-            let numbers: Vec<String> = captions_at(content, moment).iter().map(plain).collect();
-            numbers.join(" · ")
-        }
+        None => captions_at(content, moment).join(" · "),
     };
-    [moment_title(moment), text]
+    [moment_title(moment, content.say), text]
 }
 
 /// A moment's name as people read it.
-pub fn moment_title(moment: MomentName) -> String {
-    plain(&MomentTitle(moment))
+pub fn moment_title(moment: MomentName, say: Say) -> String {
+    capital(&say.text(&words::moment(moment)))
 }
 
 /// True at the moment that the lesson is about.

@@ -10,13 +10,14 @@ use crate::crop::Crop;
 use crate::overlay::overlay;
 use crate::photo::Photo;
 use crate::pictures::check_pictures;
-use crate::plain::plain;
+use crate::said::capital;
 use crate::sheet::{List, SheetPicture, photograph};
 use crate::when::{Title, When};
 use askama::Template;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use lessonwright_model::{Hand, MeasureName, MomentName, View};
+use lessonwright_language::{Language, Say, Text, filters, t, words};
+use lessonwright_model::{Hand, MeasureName, MomentName};
 use serde::Serialize;
 
 /// JPEG quality of the two pictures.
@@ -25,6 +26,8 @@ const QUALITY: u8 = 84;
 /// What a letter is made from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LetterContent {
+    /// The player's language; the drill's title and what the screening says are in it already.
+    pub say: Say,
     /// The studio or academy; may be empty.
     pub academy: String,
     /// The professional; may be empty.
@@ -148,6 +151,8 @@ pub struct LetterPicture {
 /// The letter's words and drawings, in the order in which they are read.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct LetterSheet {
+    /// The tag of its language (BCP 47).
+    pub language: &'static str,
     /// The document's title.
     pub title: String,
     /// The studio or academy; may be empty.
@@ -181,10 +186,12 @@ pub struct LetterSheet {
 pub fn letter_sheet(content: &LetterContent) -> Result<LetterSheet, ReportError> {
     let dated = [content.date_text.as_str(), content.coach.as_str()];
     let byline: Vec<&str> = dated.into_iter().filter(|part| !part.is_empty()).collect();
+    let say = content.say;
     Ok(LetterSheet {
-        title: format!("How it is going: {}", content.player),
+        language: say.language.tag(),
+        title: say.text(&t("letter-title").with("player", &content.player)),
         academy: content.academy.clone(),
-        heading: format!("How it is going, {}", content.player),
+        heading: say.text(&t("letter-heading").with("player", &content.player)),
         byline: byline.join(", "),
         note: content
             .note
@@ -195,15 +202,18 @@ pub fn letter_sheet(content: &LetterContent) -> Result<LetterSheet, ReportError>
         answer: answer(content),
         numbers: numbers(content),
         seen: match &content.pictures {
-            Some(both) => format!("Then and now: {}", both[0].picture.moment.plain()),
+            Some(both) => {
+                let moment = words::moment(both[0].picture.moment);
+                say.text(&t("letter-then-and-now").with("moment", moment))
+            }
             None => String::new(),
         },
         pictures: match &content.pictures {
             Some(both) => drawn(content, both)?,
             None => Vec::new(),
         },
-        practice: practice(&content.practice),
-        next: next(&content.next),
+        practice: practice(&content.practice, say),
+        next: next(&content.next, say),
         honest: honest(content),
     })
 }
@@ -214,7 +224,7 @@ pub fn letter_sheet(content: &LetterContent) -> Result<LetterSheet, ReportError>
 /// If a picture is broken.
 pub fn letter_page(content: &LetterContent) -> Result<String, ReportError> {
     let sheet = letter_sheet(content)?;
-    Ok(LetterPage { sheet }.render()?)
+    Ok(content.say.render(&LetterPage { sheet })?)
 }
 
 #[derive(Template)]
@@ -236,123 +246,111 @@ impl LetterPage {
 }
 
 fn said(content: &LetterContent, value: f64) -> String {
-    plain(&Amount::new(content.measure, value, content.units))
+    content
+        .say
+        .text(&Amount::new(content.measure, value, content.units).text())
 }
 
 /// A size without a direction: "1.8 cm (0.7 in)".
-fn size(content: &LetterContent, value: f64) -> String {
-    let amount = Amount::new(content.measure, value.abs(), content.units);
-    let joined = |number: &str, unit: &str| match unit {
-        "" | "°" | "%" => format!("{number}{unit}"),
-        unit => format!("{number}\u{a0}{unit}"),
-    };
-    let first = joined(&amount.number, amount.unit);
-    match &amount.other {
-        Some((number, unit)) => format!("{first} ({})", joined(number, unit)),
-        None => first,
+fn size(content: &LetterContent, value: f64) -> Text {
+    Amount::new(content.measure, value.abs(), content.units).size()
+}
+
+fn list(say: Say, heading: Text, items: impl IntoIterator<Item = Text>) -> List {
+    List {
+        heading: say.text(&heading),
+        items: items.into_iter().map(|item| say.text(&item)).collect(),
     }
 }
 
 fn answer(content: &LetterContent) -> List {
-    let what = format!(
-        "Since {} you work on this: {}.",
-        content.since, content.drill
-    );
-    let title = plain(&Title(content.measure));
-    let when = plain(&When::new(content.measure, content.moment, content.against));
+    let what = t("letter-since")
+        .with("since", &content.since)
+        .with("drill", &content.drill);
+    let when = When::new(content.measure, content.moment, content.against).text();
+    let measure = capital(&content.say.text(&Title(content.measure).text()));
     let looked = match content.measure.is_timing() {
-        true => format!("The number we look at: {title}."),
-        false => format!("The number we look at: {title}. {when}."),
+        true => t("letter-looked"),
+        // English begins a sentence there, German does not.
+        false => t("letter-looked-when").with("when", begun(when, content.say)),
     };
+    let looked = looked.with("measure", measure);
     let Some(change) = &content.change else {
-        return List {
-            heading: "We can’t tell yet".to_owned(),
-            items: vec![
-                what,
-                looked,
-                "We need a film from before and one from after. One of them is missing.".to_owned(),
-            ],
-        };
+        let items = [what, looked, t("letter-one-missing")];
+        return list(content.say, t("letter-cant-tell"), items);
     };
     let heading = match (change.verdict, change.reached) {
-        (LetterVerdict::Real, true) => "You did it",
-        (LetterVerdict::Real, false) => "It is changing",
-        (LetterVerdict::NotYet, _) => "We can’t tell yet",
-        (LetterVerdict::Away, _) => "It went the other way",
+        (LetterVerdict::Real, true) => t("letter-did-it"),
+        (LetterVerdict::Real, false) => t("letter-changing"),
+        (LetterVerdict::NotYet, _) => t("letter-cant-tell"),
+        (LetterVerdict::Away, _) => t("letter-other-way"),
     };
-    let mut items = vec![what, looked];
-    items.extend(told(content, change));
-    List {
-        heading: heading.to_owned(),
-        items,
+    let items = [what, looked].into_iter().chain(told(content, change));
+    list(content.say, heading, items)
+}
+
+/// As the sentence of the language wants it.
+fn begun(when: Text, say: Say) -> Text {
+    match say.language {
+        Language::English => Text::plain(capital(&say.text(&when))),
+        Language::German => when,
     }
 }
 
 /// The change with its interval, in words.
-fn told(content: &LetterContent, change: &LetterChange) -> Vec<String> {
+fn told(content: &LetterContent, change: &LetterChange) -> Vec<Text> {
     // Toward the goal is plus from here on.
     let (a, b) = (change.toward * change.low, change.toward * change.high);
     let (least, most) = (a.min(b), a.max(b));
     match change.verdict {
         LetterVerdict::Real => {
-            let mut lines = vec![format!(
-                "It moved toward your number. The move is at least {} and at most {}.",
-                size(content, least),
-                size(content, most)
-            )];
+            let mut lines = vec![
+                t("letter-moved-toward")
+                    .with("least", size(content, least))
+                    .with("most", size(content, most)),
+            ];
             lines.push(match change.reached {
-                true => "Your number is reached.".to_owned(),
-                false => "You are on the way. Your number is not reached yet.".to_owned(),
+                true => t("letter-reached"),
+                false => t("letter-on-the-way"),
             });
             if change.in_practice_only {
-                lines.push(
-                    "We saw it while you did the drill. We still have to see it a day later."
-                        .to_owned(),
-                );
+                lines.push(t("letter-only-practice"));
             }
             lines
         }
         // The whole range lies the right way, and chance alone could bring as much.
         LetterVerdict::NotYet if least > 0.0 => vec![
-            format!(
-                "It moved the right way, by {} to {}.",
-                size(content, least),
-                size(content, most)
-            ),
-            "But a number that was far out often comes back a little by chance. So we wait for more films.".to_owned(),
+            t("letter-right-way")
+                .with("least", size(content, least))
+                .with("most", size(content, most)),
+            t("letter-by-chance"),
         ],
         LetterVerdict::NotYet => vec![
-            format!(
-                "The true change lies between {} the right way and {} the wrong way. So it may be none at all.",
-                size(content, most.max(0.0)),
-                size(content, least.min(0.0))
-            ),
-            "This does not mean that the drill fails. More films will tell.".to_owned(),
+            t("letter-maybe-none")
+                .with("right", size(content, most.max(0.0)))
+                .with("wrong", size(content, least.min(0.0))),
+            t("letter-more-films"),
         ],
-        LetterVerdict::Away => {
-            let mut lines = vec![format!(
-                "It moved away from your number. The move is at least {} and at most {}.",
-                size(content, most),
-                size(content, least)
-            )];
-            lines.push(match change.in_practice_only {
-                true => "We saw it while you did the drill. A new feel often looks worse at first."
-                    .to_owned(),
-                false => "That is not your fault. The drill may not suit you.".to_owned(),
-            });
-            lines
-        }
+        LetterVerdict::Away => vec![
+            t("letter-moved-away")
+                .with("least", size(content, most))
+                .with("most", size(content, least)),
+            match change.in_practice_only {
+                true => t("letter-worse-at-first"),
+                false => t("letter-not-your-fault"),
+            },
+        ],
     }
 }
 
 fn numbers(content: &LetterContent) -> Vec<[String; 2]> {
-    let line = |label: &str, value| [label.to_owned(), said(content, value)];
+    let line = |label, value| [content.say.text(&t(label)), said(content, value)];
     let mut lines = Vec::new();
     if let Some(change) = &content.change {
-        lines.push(line("Before", change.before));
-        lines.push(line("Now", change.after));
+        lines.push(line("letter-before", change.before));
+        lines.push(line("letter-now", change.after));
     }
-    lines.push(line("Reach", content.goal));
+    lines.push(line("letter-reach", content.goal));
     lines
 }
 
@@ -362,7 +360,10 @@ fn drawn(
     both: &[LetterPicture; 2],
 ) -> Result<Vec<SheetPicture>, ReportError> {
     let mut pictures = Vec::new();
-    for (name, one) in ["Then", "Now"].into_iter().zip(both) {
+    for (name, one) in ["letter-picture-then", "letter-picture-now"]
+        .into_iter()
+        .zip(both)
+    {
         let picture = &one.picture;
         check_pictures(std::slice::from_ref(picture))?;
         let crop = Crop::around(
@@ -372,19 +373,17 @@ fn drawn(
         );
         let photo = Photo::cut(&picture.picture, crop);
         let marks = overlay(picture.pose(), None, content.hand, crop, photo.scale);
-        let from = match picture.view {
-            View::FaceOn => "face-on",
-            View::DownTheLine => "down the line",
-        };
+        let when = t(name).with("day", &one.day);
         pictures.push(SheetPicture {
             svg: photograph(&photo, &marks, QUALITY)?,
-            words: format!(
-                "{name}, {}: {} at {}, seen {from}.",
-                one.day,
-                content.player,
-                picture.moment.plain()
+            words: content.say.text(
+                &t("letter-picture")
+                    .with("when", &when)
+                    .with("player", &content.player)
+                    .with("moment", words::moment(picture.moment))
+                    .with("view", words::view(picture.view)),
             ),
-            title: format!("{name}, {}", one.day),
+            title: content.say.text(&when),
             captions: one
                 .value
                 .map(|value| said(content, value))
@@ -395,80 +394,44 @@ fn drawn(
     Ok(pictures)
 }
 
-fn practice(all: &[Practised]) -> List {
+fn practice(all: &[Practised], say: Say) -> List {
     let items = all.iter().map(|one| {
-        let (swings, days) = (counted(one.swings, "swing"), counted(one.days, "day"));
-        match one.how {
-            How::Practice => format!("{swings} with the drill, on {days}."),
-            How::NotSaid => format!("{swings} on {days}. Nobody said how they were made."),
-            How::Later => format!(
-                "{swings} a day later or more, with no help, on {days}. These show what you keep."
-            ),
-            How::Elsewhere => format!("{swings} on the course or with another club, on {days}."),
-        }
+        let how = match one.how {
+            How::Practice => t("letter-with-the-drill"),
+            How::NotSaid => t("letter-not-said"),
+            How::Later => t("letter-later"),
+            How::Elsewhere => t("letter-elsewhere"),
+        };
+        how.with("swings", one.swings).with("days", one.days)
     });
-    let mut items: Vec<String> = items.collect();
+    let mut items: Vec<Text> = items.collect();
     if items.is_empty() {
-        items.push("No swing of yours was filmed since the lesson.".to_owned());
+        items.push(t("letter-no-swing"));
     }
-    List {
-        heading: "What you have filmed since".to_owned(),
-        items,
-    }
+    list(say, t("letter-filmed"), items)
 }
 
-fn counted(n: usize, what: &str) -> String {
-    match n {
-        1 => format!("1 {what}"),
-        n => format!("{n} {what}s"),
-    }
-}
-
-fn next(step: &NextStep) -> List {
-    let items: Vec<String> = match step {
-        NextStep::Film => vec!["Film your swing a few times. Then we can tell."],
-        NextStep::Keep => vec![
-            "Keep the same drill.",
-            "Film it again a day after you practise, with no help.",
-        ],
-        NextStep::Progress => vec![
-            "Go one step further with the drill.",
-            "Then show that it stays on the course.",
-        ],
-        NextStep::Change => vec![
-            "We try another way. It may be a new cue, or a new drill.",
-            "Ask before you change it on your own.",
-        ],
-        NextStep::Wait(why) => vec!["Practice waits for now.", why],
-    }
-    .into_iter()
-    .map(str::to_owned)
-    .collect();
-    List {
-        heading: "What comes next".to_owned(),
-        items,
-    }
+fn next(step: &NextStep, say: Say) -> List {
+    let items = match step {
+        NextStep::Film => vec![t("letter-next-film")],
+        NextStep::Keep => vec![t("letter-next-keep"), t("letter-next-keep-film")],
+        NextStep::Progress => vec![t("letter-next-progress"), t("letter-next-progress-course")],
+        NextStep::Change => vec![t("letter-next-change"), t("letter-next-change-ask")],
+        NextStep::Wait(why) => vec![t("letter-next-wait"), Text::plain(why)],
+    };
+    list(say, t("letter-next"), items)
 }
 
 fn honest(content: &LetterContent) -> List {
-    let mut items = vec![
-        "No film is exact. The phone stands a little elsewhere each time, and no two swings are the same. So we give a range. \
-         It holds the true change 19 times in 20."
-            .to_owned(),
-    ];
+    let mut items = vec![t("letter-honest-range")];
     if content
         .change
         .is_some_and(|change| change.swings_before == 1)
     {
-        items.push("There is only one swing from before. More would make us more sure.".to_owned());
+        items.push(t("letter-honest-one"));
     }
     if content.pictures.is_some() {
-        items.push(
-            "Two pictures show two swings. The numbers above rest on all of them.".to_owned(),
-        );
+        items.push(t("letter-honest-pictures"));
     }
-    List {
-        heading: "How sure are we?".to_owned(),
-        items,
-    }
+    list(content.say, t("letter-honest"), items)
 }

@@ -2,7 +2,7 @@
 //!
 //! [`lesson_page`] turns a [`LessonContent`] into one HTML file that needs nothing else: style,
 //! pictures and drawings are inside, and there are no scripts. The same content gives the same
-//! bytes. Wording is in `templates/`, `headings.rs` and `page/words.rs`; the other modules compute numbers and
+//! bytes. Words are in the catalogue (`language`); the other modules compute numbers and
 //! geometry.
 //!
 //! [`Chart`], [`Verdict`], [`Amount`] and their like are public so that the studio draws a measure in the same
@@ -17,7 +17,6 @@ mod figure;
 mod film_plan;
 mod film_words;
 mod frame;
-mod headings;
 mod letter;
 mod marks;
 mod overlay;
@@ -26,6 +25,7 @@ mod photo;
 mod pictures;
 mod plain;
 mod practice;
+mod said;
 mod send;
 mod sheet;
 mod trend;
@@ -53,8 +53,8 @@ pub use page::lesson_page;
 pub use practice::{CardFor, PLAN_STYLE, StationPlan, calendar, plan_part, practice_card};
 pub use send::{CLUBS, FLIGHTS, SendFor, send_page};
 pub use sheet::{
-    KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetPicture, SheetStation,
-    lesson_sheet,
+    KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetKeyLine, SheetPicture,
+    SheetStation, lesson_sheet,
 };
 pub use trend::{TrendContent, TrendMark, TrendPicture, TrendPoint};
 pub use verdict::Verdict;

@@ -12,6 +12,7 @@ pub use station::StationPlan;
 use crate::ReportError;
 use askama::Template;
 use jiff::civil::Date;
+use lessonwright_language::{Say, Text, filters, t, when, words};
 use lessonwright_model::{Block, BlockKind, PracticePlan, Session};
 
 /// How a plan's part looks. Colours are those of the page around it.
@@ -21,14 +22,14 @@ pub const PLAN_STYLE: &str = include_str!("../templates/practice.css");
 ///
 /// # Errors
 /// If the template can't be filled in.
-pub fn plan_part(plan: &PracticePlan) -> Result<String, ReportError> {
+pub fn plan_part(plan: &PracticePlan, say: Say) -> Result<String, ReportError> {
     let part = PlanPart {
         stages: stages(plan),
         station: StationPlan::of(plan),
         until: day(plan.practice.next_lesson),
         plan,
     };
-    Ok(part.render()?)
+    Ok(say.render(&part)?)
 }
 
 /// Whose card it is.
@@ -46,8 +47,13 @@ pub struct CardFor<'a> {
 ///
 /// # Errors
 /// If the template can't be filled in.
-pub fn practice_card(plan: &PracticePlan, card_for: &CardFor<'_>) -> Result<String, ReportError> {
-    let rows: Vec<Row> = plan.sessions.iter().map(Row::of).collect();
+pub fn practice_card(
+    plan: &PracticePlan,
+    card_for: &CardFor<'_>,
+    say: Say,
+) -> Result<String, ReportError> {
+    let rows = plan.sessions.iter().map(|session| Row::of(session, say));
+    let rows: Vec<Row> = rows.collect();
     let card = Card {
         until: day(plan.practice.next_lesson),
         halves: halves(rows),
@@ -56,7 +62,7 @@ pub fn practice_card(plan: &PracticePlan, card_for: &CardFor<'_>) -> Result<Stri
         plan,
         card_for,
     };
-    Ok(card.render()?)
+    Ok(say.render(&card)?)
 }
 
 #[derive(Template)]
@@ -65,12 +71,12 @@ struct PlanPart<'a> {
     plan: &'a PracticePlan,
     stages: Vec<Stage<'a>>,
     station: Option<StationPlan<'a>>,
-    until: String,
+    until: Text,
 }
 
 /// Days that follow one another and are alike.
 struct Stage<'a> {
-    days: Vec<String>,
+    days: Vec<Text>,
     session: &'a Session,
 }
 
@@ -79,7 +85,7 @@ struct Stage<'a> {
 struct Card<'a> {
     plan: &'a PracticePlan,
     card_for: &'a CardFor<'a>,
-    until: String,
+    until: Text,
     halves: Vec<Vec<Row>>,
     /// What the drill's steps are, each once.
     rungs: Vec<String>,
@@ -88,7 +94,7 @@ struct Card<'a> {
 
 /// A session in a few words.
 struct Row {
-    day: String,
+    day: Text,
     check: bool,
     drill: String,
     mixed: String,
@@ -97,7 +103,7 @@ struct Row {
 }
 
 impl Row {
-    fn of(session: &Session) -> Row {
+    fn of(session: &Session, say: Say) -> Row {
         let of = |kind| session.blocks.iter().find(|block| block.kind == kind);
         let count = |kind| {
             of(kind)
@@ -107,7 +113,9 @@ impl Row {
         Row {
             day: short_day(session.date),
             check: session.is_check(),
-            drill: of(BlockKind::Drill).map(short_drill).unwrap_or_default(),
+            drill: of(BlockKind::Drill)
+                .map(|block| short_drill(block, say))
+                .unwrap_or_default(),
             mixed: count(BlockKind::Mixed),
             played: count(BlockKind::AsPlayed),
             minutes: session.minutes(),
@@ -116,13 +124,13 @@ impl Row {
 }
 
 /// "2 × 8, Slow".
-fn short_drill(block: &Block) -> String {
+fn short_drill(block: &Block, say: Say) -> String {
     let rung = rung(block).and_then(|text| text.split(':').next());
     format!(
         "{} × {}, {}",
         block.rounds,
         block.swings,
-        rung.unwrap_or("as shown").to_lowercase()
+        rung.map_or_else(|| say.text(&t("card-as-shown")), str::to_lowercase)
     )
 }
 
@@ -164,39 +172,76 @@ fn halves(mut rows: Vec<Row>) -> Vec<Vec<Row>> {
 }
 
 /// "26 November 2026".
-fn day(date: Date) -> String {
-    date.strftime("%-d %B %Y").to_string()
+fn day(date: Date) -> Text {
+    when::date(date)
 }
 
 /// "Thu 26 Nov".
-fn short_day(date: Date) -> String {
-    date.strftime("%a %-d %b").to_string()
+fn short_day(date: Date) -> Text {
+    when::weekday_short(date)
 }
 
 /// "1 minute 30 seconds", "45 seconds".
-fn rest(seconds: u32) -> String {
-    let unit = |n: u32, word: &str| {
-        (n > 0).then(|| format!("{n} {word}{}", if n == 1 { "" } else { "s" }))
-    };
-    let parts = [unit(seconds / 60, "minute"), unit(seconds % 60, "second")];
-    parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
+fn rest(seconds: u32) -> Text {
+    let (minutes, seconds) = (seconds / 60, seconds % 60);
+    let minutes = (minutes > 0).then(|| t("practice-rest-minutes").with("minutes", minutes));
+    let seconds = (seconds > 0).then(|| t("practice-rest-seconds").with("seconds", seconds));
+    Text::joined(minutes.into_iter().chain(seconds), " ")
 }
 
-/// "2 rounds of 8, rest 1 minute between", "20 balls", "3 balls"; empty where nothing is counted.
-fn amount(block: &Block) -> String {
+/// "2 rounds of 8, rest 1 minute between", "20 balls", "3 balls"; none where nothing is counted.
+fn amount(block: &Block) -> Option<Text> {
     let what = match (block.balls, block.swings) {
-        (_, 0) => return String::new(),
-        (0, _) => "swings without a ball",
-        (balls, swings) if balls == swings => "balls",
-        _ => "swings, some with a ball",
+        (_, 0) => return None,
+        (0, _) => t("practice-without-a-ball"),
+        (balls, swings) if balls == swings => t("practice-balls"),
+        _ => t("practice-some-with-a-ball"),
     };
-    match block.rounds {
-        1 => format!("{} {what}", block.swings),
-        rounds => format!(
-            "{rounds} rounds of {} {what}, rest {} between",
-            block.swings,
-            rest(block.rest_s)
-        ),
+    let amount = match block.rounds {
+        1 => t("practice-amount"),
+        rounds => t("practice-amount-in-rounds")
+            .with("rounds", rounds)
+            .with("rest", rest(block.rest_s)),
+    };
+    Some(amount.with("swings", block.swings).with("what", what))
+}
+
+/// What a block is.
+fn title(block: &Block) -> Text {
+    kind(block.kind)
+}
+
+fn kind(kind: BlockKind) -> Text {
+    t(match kind {
+        BlockKind::WarmUp => "practice-block-warm-up",
+        BlockKind::Check => "practice-block-check",
+        BlockKind::Drill => "practice-block-drill",
+        BlockKind::Mixed => "practice-block-mixed",
+        BlockKind::AsPlayed => "practice-block-as-played",
+    })
+}
+
+impl PlanPart<'_> {
+    /// How much in all, until when, where.
+    fn sum(&self) -> Text {
+        let sum = match self.plan.balls() {
+            0 => t("practice-sum"),
+            balls => t("practice-sum-with-balls").with("balls", balls),
+        };
+        sum.with("sessions", self.plan.sessions.len())
+            .with("until", &self.until)
+            .with("place", words::place(self.plan.practice.place))
+            .with("swings", self.plan.swings())
+    }
+}
+
+impl Card<'_> {
+    fn sum(&self) -> Text {
+        t("card-sum")
+            .with("title", &self.plan.title)
+            .with("sessions", self.plan.sessions.len())
+            .with("place", words::place(self.plan.practice.place))
+            .with("until", &self.until)
     }
 }
 
@@ -216,7 +261,7 @@ mod tests {
             (60, "1 minute"),
             (90, "1 minute 30 seconds"),
         ] {
-            assert_eq!(rest(seconds), says);
+            assert_eq!(Say::default().text(&rest(seconds)), says);
         }
     }
 }

@@ -5,7 +5,9 @@ use crate::ReportError;
 use crate::amount::Units;
 use crate::film_plan::FilmPlan;
 use askama::Template;
+use lessonwright_language::{Say, Text, filters, t, words};
 use lessonwright_model::{BodyArea, Hand};
+use std::collections::BTreeMap;
 
 /// For whom the page is.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,30 +26,45 @@ pub struct SendFor {
     pub hand: Option<Hand>,
     /// The unit of length that comes first.
     pub units: Units,
+    /// The player's language.
+    pub say: Say,
 }
 
 /// Ball flights offered; the value is the word of the coaching's cause table.
 pub const FLIGHTS: [(&str, &str); 9] = [
-    ("straight", "straight"),
-    ("slice", "bends far away from me (slice)"),
-    ("hook", "bends far back to me (hook)"),
-    ("push", "starts out away from me (push)"),
-    ("pull", "starts across me (pull)"),
-    ("fat", "ground before the ball (fat)"),
-    ("thin", "low, off the bottom of the club (thin)"),
-    ("topped", "rolls along the ground (topped)"),
-    ("shank", "shoots off the neck of the club (shank)"),
+    ("straight", "send-flight-straight"),
+    ("slice", "send-flight-slice"),
+    ("hook", "send-flight-hook"),
+    ("push", "send-flight-push"),
+    ("pull", "send-flight-pull"),
+    ("fat", "send-flight-fat"),
+    ("thin", "send-flight-thin"),
+    ("topped", "send-flight-topped"),
+    ("shank", "send-flight-shank"),
 ];
 
 /// Clubs offered; the value is the key that the store keeps.
 pub const CLUBS: [(&str, &str); 7] = [
-    ("driver", "driver"),
-    ("fairway_wood", "fairway wood"),
-    ("hybrid", "hybrid"),
-    ("long_iron", "long iron"),
-    ("mid_iron", "mid iron (5 to 7)"),
-    ("short_iron", "short iron (8, 9)"),
-    ("wedge", "wedge"),
+    ("driver", "send-club-driver"),
+    ("fairway_wood", "send-club-fairway-wood"),
+    ("hybrid", "send-club-hybrid"),
+    ("long_iron", "send-club-long-iron"),
+    ("mid_iron", "send-club-mid-iron"),
+    ("short_iron", "send-club-short-iron"),
+    ("wedge", "send-club-wedge"),
+];
+
+/// What the script says, by the names it knows.
+const SCRIPT: [(&str, &str); 9] = [
+    ("no_film", "send-no-film"),
+    ("too_long", "send-too-long"),
+    ("same_twice", "send-same-twice"),
+    ("say_pain", "send-say-pain"),
+    ("say_where", "send-say-where"),
+    ("unreadable", "send-unreadable"),
+    ("not_shared", "send-not-shared"),
+    ("size", "send-size"),
+    ("decimal_mark", "send-decimal-mark"),
 ];
 
 #[derive(Template)]
@@ -57,9 +74,9 @@ struct SendPage<'a> {
     /// What the script needs to know, JSON that may stand in a script element.
     json: String,
     plan: FilmPlan,
-    areas: [BodyArea; 11],
-    flights: [(&'static str, &'static str); 9],
-    clubs: [(&'static str, &'static str); 7],
+    areas: Vec<(&'static str, Text)>,
+    flights: [(&'static str, Text); 9],
+    clubs: [(&'static str, Text); 7],
     style: &'static str,
     pack: &'static str,
     script: &'static str,
@@ -70,18 +87,24 @@ struct SendPage<'a> {
 /// # Errors
 /// If the page can't be laid out.
 pub fn send_page(about: &SendFor) -> Result<String, ReportError> {
-    let json = serde_json::json!({ "player": about.code, "lesson": about.lesson });
+    let said: BTreeMap<_, _> = SCRIPT
+        .iter()
+        .map(|(name, id)| (*name, about.say.text(&t(id))))
+        .collect();
+    let json = serde_json::json!({ "player": about.code, "lesson": about.lesson, "words": said });
     let page = SendPage {
         about,
         // "</script>" can't end it early.
         json: json.to_string().replace('<', "\\u003c"),
         plan: FilmPlan::of(about.hand.unwrap_or(Hand::Right), about.units),
-        areas: BodyArea::ALL,
-        flights: FLIGHTS,
-        clubs: CLUBS,
+        areas: BodyArea::ALL
+            .map(|area| (area.key(), words::area(area)))
+            .to_vec(),
+        flights: FLIGHTS.map(|(key, id)| (key, t(id))),
+        clubs: CLUBS.map(|(key, id)| (key, t(id))),
         style: include_str!("../templates/send/send.css"),
         pack: include_str!("../templates/send/pack.js"),
         script: include_str!("../templates/send/send.js"),
     };
-    Ok(page.render()?)
+    Ok(about.say.render(&page)?)
 }

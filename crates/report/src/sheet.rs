@@ -3,16 +3,16 @@
 
 use crate::ReportError;
 use crate::content::LessonContent;
-use crate::headings;
 use crate::marks::{Mark, Shape, marks};
 use crate::overlay::Overlay;
-use crate::page::{Goal, LessonPage, NumberToReach, OneThing, Outcome, Row, Shot};
+use crate::page::{Goal, LessonPage, NumberToReach, OneThing, Outcome, Shot};
 use crate::photo::Photo;
-use crate::plain::plain;
 use crate::practice::StationPlan;
+use crate::said::{capital, rendered};
 use askama::Template;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
+use lessonwright_language::{Say, Text, t, words};
 use serde::Serialize;
 
 /// JPEG quality on paper: a printer at 300 dots an inch shows what a screen does not.
@@ -21,6 +21,8 @@ const QUALITY: u8 = 86;
 /// A lesson for paper.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct LessonSheet {
+    /// The tag of its language (BCP 47).
+    pub language: &'static str,
     /// The document's title.
     pub title: String,
     /// The studio or academy; may be empty.
@@ -36,11 +38,11 @@ pub struct LessonSheet {
     /// What it is about.
     pub one_thing: Part,
     /// Above the pictures.
-    pub seen: &'static str,
+    pub seen: String,
     /// Before and at the moment of the finding.
     pub pictures: Vec<SheetPicture>,
     /// What the lines in them mean; empty without pictures.
-    pub key: Vec<KeyLine>,
+    pub key: Vec<SheetKeyLine>,
     /// Why, as steps.
     pub why: List,
     /// How the ball flies: SVG, and the same in words.
@@ -97,18 +99,29 @@ pub struct SheetPicture {
 }
 
 /// A line of the key to the pictures.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct KeyLine {
     /// Its class in the style sheet: "before", "now" or "trunk-side".
     pub line: &'static str,
     /// Whether a ring ends it.
     pub ring: bool,
     /// What it is.
-    pub says: &'static str,
+    pub says: Text,
+}
+
+/// The same in words.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct SheetKeyLine {
+    /// Its class in the style sheet.
+    pub line: &'static str,
+    /// Whether a ring ends it.
+    pub ring: bool,
+    /// What it is.
+    pub says: String,
 }
 
 impl KeyLine {
-    pub(crate) fn of(line: &'static str, says: &'static str) -> KeyLine {
+    pub(crate) fn of(line: &'static str, says: Text) -> KeyLine {
         KeyLine {
             line,
             ring: false,
@@ -170,16 +183,18 @@ pub struct SheetDrill {
 /// As [`crate::lesson_page`].
 pub fn lesson_sheet(content: &LessonContent) -> Result<LessonSheet, ReportError> {
     let page = LessonPage::new(content, QUALITY)?;
+    let say = content.say;
     let one = match &page.outcome {
         Outcome::OneThing(one) => Some(one.as_ref()),
         _ => None,
     };
     Ok(LessonSheet {
+        language: content.say.language.tag(),
         title: page.title(),
         academy: content.academy.clone(),
         heading: page.heading(),
         byline: page.byline(),
-        sides: page.sides().to_owned(),
+        sides: say.text(&page.sides()),
         note: content
             .coach_note
             .iter()
@@ -187,32 +202,40 @@ pub fn lesson_sheet(content: &LessonContent) -> Result<LessonSheet, ReportError>
             .map(str::to_owned)
             .collect(),
         one_thing: about(&page),
-        seen: headings::SEEN,
+        seen: say.text(&t("lesson-seen")),
         pictures: one.map_or_else(Vec::new, |one| pictures(&page, one)),
-        key: one.map_or_else(Vec::new, key),
-        why: one.map_or_else(List::default, |one| list(one.why_heading(), one.reasons())),
+        key: one.map_or_else(Vec::new, |one| key(one, say)),
+        why: one.map_or_else(List::default, |one| {
+            list(say.text(&one.why_heading()), one.reasons())
+        }),
         flight: one
             .and_then(|one| one.flight.as_ref())
-            .map(|flight| [flight.alone(), flight.words.clone()]),
+            .map(|flight| [flight.alone(say), say.text(&flight.words)]),
         doubts: one.map_or_else(Vec::new, |one| {
-            vec![["How sure are we?".to_owned(), one.sure().to_owned()]]
+            vec![[say.text(&t("lesson-sure")), say.text(&one.sure())]]
         }),
-        goal: one.and_then(|one| Some(goal(one, one.goal.as_ref()?))),
+        goal: one.and_then(|one| Some(goal(one, one.goal.as_ref()?, say))),
         drill: one.map_or(Ok(None), |one| drill(&page, one))?,
         film: List {
-            heading: page.film_heading().to_owned(),
+            heading: say.text(&page.film_heading()),
             items: page.film_items(),
         },
-        film_plan: [page.film_plan.render()?, page.film_plan.words()],
-        good: list(headings::GOOD, page.good().into_iter().map(good)),
-        cautions: list(headings::CAUTIONS, page.cautions()),
-        foot: vec![page.how_to_read().to_owned(), page.made_by()],
+        film_plan: [
+            rendered(&page.film_plan, say),
+            say.text(&page.film_plan.words()),
+        ],
+        good: list(
+            say.text(&t("lesson-good")),
+            page.good().into_iter().map(|row| row.in_a_line(say)),
+        ),
+        cautions: list(say.text(&t("lesson-cautions")), page.cautions()),
+        foot: vec![say.text(&t("lesson-how-to-read")), page.made_by()],
     })
 }
 
-fn list<T: ToString>(heading: &str, items: impl IntoIterator<Item = T>) -> List {
+fn list<T: ToString>(heading: String, items: impl IntoIterator<Item = T>) -> List {
     List {
-        heading: heading.to_owned(),
+        heading,
         items: items.into_iter().map(|item| item.to_string()).collect(),
     }
 }
@@ -220,48 +243,52 @@ fn list<T: ToString>(heading: &str, items: impl IntoIterator<Item = T>) -> List 
 fn about(page: &LessonPage<'_>) -> Part {
     let (kicker, heading, text) = page.one_thing();
     Part {
-        kicker: kicker.to_owned(),
-        heading: heading.to_owned(),
+        kicker,
+        heading,
         text,
     }
 }
 
-fn goal(one: &OneThing<'_>, goal: &Goal<'_>) -> SheetGoal {
+fn goal(one: &OneThing<'_>, goal: &Goal<'_>, say: Say) -> SheetGoal {
     let checkpoint = one.drill.map_or("", |drill| &drill.checkpoint);
     SheetGoal {
-        heading: goal.heading().to_owned(),
-        numbers: goal.number.as_ref().map_or_else(Vec::new, numbers),
+        heading: say.text(&goal.heading()),
+        numbers: goal
+            .number
+            .as_ref()
+            .map_or_else(Vec::new, |number| numbers(number, say)),
         says: match &goal.number {
-            Some(number) => plain(&number.about()),
+            Some(number) => number.about(say),
             None => checkpoint.to_owned(),
         },
-        cue: [headings::CUE.to_owned(), goal.prescription.cue.clone()],
+        cue: [say.text(&t("lesson-cue")), goal.prescription.cue.clone()],
         other_cue: one
             .drill
             .filter(|drill| !drill.cue_inward.is_empty())
-            .map_or_else(String::new, |drill| headings::other_cue(&drill.cue_inward)),
+            .map_or_else(String::new, |drill| {
+                say.text(&t("lesson-other-cue").with("cue", &drill.cue_inward))
+            }),
     }
 }
 
 /// Now, where it is known, and the number to reach.
-fn numbers(number: &NumberToReach) -> Vec<[String; 3]> {
+fn numbers(number: &NumberToReach, say: Say) -> Vec<[String; 3]> {
     let now = number.now.as_ref().map(|(now, spread)| {
         let spread = spread
             .as_ref()
-            .map_or_else(String::new, |s| format!(", {}", plain(s)));
-        let (digits, rest) = digits_and_rest(&plain(now));
-        ["Now".to_owned(), digits, rest + &spread]
+            .map_or_else(String::new, |s| format!(", {}", say.text(&s.text())));
+        [
+            say.text(&t("lesson-now")),
+            say.text(&now.figure()),
+            say.text(&now.rest()) + &spread,
+        ]
     });
-    let (digits, rest) = digits_and_rest(&plain(&number.reach));
-    now.into_iter()
-        .chain([["Reach".to_owned(), digits, rest]])
-        .collect()
-}
-
-/// "4.1 cm" and "(1.6 in) toward the target": number and unit are joined by a space that does not break.
-fn digits_and_rest(amount: &str) -> (String, String) {
-    let (digits, rest) = amount.split_once(' ').unwrap_or((amount, ""));
-    (digits.to_owned(), rest.to_owned())
+    let reach = [
+        say.text(&t("lesson-reach")),
+        say.text(&number.reach.figure()),
+        say.text(&number.reach.rest()),
+    ];
+    now.into_iter().chain([reach]).collect()
 }
 
 fn drill(page: &LessonPage<'_>, one: &OneThing<'_>) -> Result<Option<SheetDrill>, ReportError> {
@@ -269,42 +296,40 @@ fn drill(page: &LessonPage<'_>, one: &OneThing<'_>) -> Result<Option<SheetDrill>
         return Ok(None);
     };
     let figure = page.figure(&drill.title).map(|figure| figure.alone());
+    let say = page.say();
+    let said = |id| say.text(&t(id));
     let dose = one.goal.as_ref().map_or("", |goal| &goal.prescription.dose);
     Ok(Some(SheetDrill {
         figure: figure.transpose()?,
         title: Part {
-            kicker: headings::DRILL.to_owned(),
+            kicker: said("lesson-drill"),
             heading: drill.title.clone(),
             text: vec![drill.changes.clone()],
         },
-        set_up: list(headings::SET_UP, &drill.set_up),
+        set_up: list(said("lesson-set-up"), &drill.set_up),
         station: page.content.layout.as_ref().map(|layout| {
             let plan = StationPlan::new(layout, page.hand());
             SheetStation {
-                drawing: plan.alone(),
+                drawing: plan.alone(say),
                 things: plan.things(),
             }
         }),
-        steps: list(headings::STEPS, &drill.steps),
+        steps: list(said("lesson-steps"), &drill.steps),
         terms: vec![
-            [headings::FEEL.to_owned(), drill.feel.clone()],
-            [headings::DOSE.to_owned(), dose.to_owned()],
+            [said("lesson-feel"), drill.feel.clone()],
+            [said("lesson-dose"), dose.to_owned()],
         ],
-        plan: list(headings::PLAN, &drill.progressions),
-        watch_for: list(headings::WATCH_FOR, &drill.watch_for),
+        plan: list(said("lesson-plan"), &drill.progressions),
+        watch_for: list(said("lesson-watch-for"), &drill.watch_for),
         care: list(
-            headings::TAKE_CARE,
+            said("lesson-take-care"),
             drill.cautions.iter().chain(&drill.who_should_not),
         ),
     }))
 }
 
-/// "Trail elbow, lead arm level, coming down: 4.6 cm ahead of the middle of the side."
-fn good(row: &Row<'_>) -> String {
-    plain(&row.in_a_line())
-}
-
 fn pictures(page: &LessonPage<'_>, one: &OneThing<'_>) -> Vec<SheetPicture> {
+    let say = page.say();
     one.pair
         .iter()
         .filter_map(|shot| {
@@ -312,12 +337,12 @@ fn pictures(page: &LessonPage<'_>, one: &OneThing<'_>) -> Vec<SheetPicture> {
             let whole = all.into_iter().find(|s| s.id == shot.id)?;
             Some(SheetPicture {
                 svg: drawing(shot, &whole.data),
-                words: shot.words(),
-                title: shot.title(),
+                words: say.text(&shot.words()),
+                title: capital(&say.text(&words::moment(shot.moment))),
                 captions: shot
                     .captions
                     .iter()
-                    .map(|c| plain(&c.in_a_line()))
+                    .map(|c| say.text(&c.text()))
                     .chain((!shot.said.is_empty()).then(|| shot.said.clone()))
                     .collect(),
             })
@@ -325,12 +350,19 @@ fn pictures(page: &LessonPage<'_>, one: &OneThing<'_>) -> Vec<SheetPicture> {
         .collect()
 }
 
-fn key(one: &OneThing<'_>) -> Vec<KeyLine> {
+fn key(one: &OneThing<'_>, say: Say) -> Vec<SheetKeyLine> {
     let Some(first) = one.pair.first() else {
         return Vec::new();
     };
     let key = crate::page::Key::of(&one.pair);
     key.lines(&first.view)
+        .into_iter()
+        .map(|line| SheetKeyLine {
+            line: line.line,
+            ring: line.ring,
+            says: say.text(&line.says),
+        })
+        .collect()
 }
 
 /// A photograph with what is drawn over it.

@@ -6,6 +6,7 @@ use crate::amount::{Shown, Units};
 use crate::chart::round_step;
 use askama::Template;
 use askama::filters::HtmlSafe;
+use lessonwright_language::{Text, filters, t};
 use lessonwright_model::{Interval, MeasureName};
 
 /// How a session's swings were made, told by a shape. Displays as inline SVG.
@@ -157,6 +158,15 @@ impl TrendPicture {
             days,
             points,
         })
+    }
+}
+
+impl TrendPicture {
+    fn unit(&self) -> Text {
+        match self.unit.as_str() {
+            " in" => Text::joined([Text::plain(""), t("lesson-inch")], " "),
+            unit => Text::plain(unit),
+        }
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::content::Reference;
 use askama::Template;
 use askama::filters::HtmlSafe;
+use lessonwright_language::filters;
 use lessonwright_model::{Interval, Measure, MeasureState};
 
 /// The state of a measure, as told by a shape and words before a colour. Displays as HTML: a small

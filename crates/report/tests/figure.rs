@@ -2,7 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use askama::Template;
+use lessonwright_language::Say;
 use lessonwright_model::{DrillFigure, Hand};
 use lessonwright_report::FigurePart;
 
@@ -12,9 +12,8 @@ fn html(hand: Hand, size_px: [usize; 2], moving: Option<Vec<u8>>) -> String {
         size_px,
         moving: moving.map(Into::into),
     };
-    FigurePart::new("Hip & wall", hand, &figure)
-        .render()
-        .unwrap()
+    let part = FigurePart::new("Hip & wall", hand, &figure);
+    Say::default().render(&part).unwrap()
 }
 
 #[test]

@@ -9,6 +9,7 @@ mod sample;
 
 use grade::{grade_of, sentences_of};
 use html::text_of;
+use lessonwright_language::{Language, Say};
 use lessonwright_model::{Hand, MeasureName, MomentName, View};
 use lessonwright_report::{
     How, LetterChange, LetterContent, LetterPicture, LetterVerdict, NextStep, Practised, Units,
@@ -22,6 +23,7 @@ fn letter(verdict: LetterVerdict, next: NextStep) -> LetterContent {
         LetterVerdict::Away => (-3.0, -4.6, -1.8),
     };
     LetterContent {
+        say: Say::default(),
         academy: "Harrow Lane Golf Studio".into(),
         coach: "Imke Brandt".into(),
         player: "Tobias Wren".into(),
@@ -187,6 +189,43 @@ fn a_child_of_twelve_can_read_it() {
         assert!(whole <= 6.0, "{name}: grade {whole:.1}");
         for line in lines {
             assert!(grade_of(&line) <= 11.0, "{name}: {line}");
+        }
+    }
+}
+
+#[test]
+fn a_german_letter_has_no_english_in_it() {
+    for (verdict, next) in [
+        (LetterVerdict::Real, NextStep::Progress),
+        (LetterVerdict::NotYet, NextStep::Keep),
+        (LetterVerdict::Away, NextStep::Change),
+    ] {
+        let english = LetterContent {
+            drill: "Den Stab anstoßen".into(),
+            since: "4. November 2026".into(),
+            date_text: "25. November 2026".into(),
+            note: None,
+            ..with_pictures(letter(verdict, next))
+        };
+        let german = LetterContent {
+            say: Say::new(Language::German),
+            ..english.clone()
+        };
+        let [english, german] = [english, german].map(|c| letter_page(&c).unwrap());
+        assert!(german.contains("<html lang=\"de\">"));
+        let lines =
+            |page: &str| -> Vec<String> { text_of(page).lines().map(str::to_owned).collect() };
+        let (english, german) = (lines(&english), lines(&german));
+        assert_eq!(english.len(), german.len());
+        let names = [
+            "Harrow Lane",
+            "Imke Brandt",
+            "25. November",
+            "Tobias Wren, Moment",
+        ];
+        for (one, other) in english.iter().zip(&german) {
+            let named = names.iter().any(|name| one.contains(name));
+            assert!(one != other || named || one.trim().is_empty(), "{other}");
         }
     }
 }

@@ -10,6 +10,7 @@ mod sample;
 
 use jiff::ToSpan;
 use jiff::civil::{Date, Time};
+use lessonwright_language::Say;
 use lessonwright_model::{
     Block, BlockKind, Feet, Hand, Layout, Practice, PracticePlace, PracticePlan, Reason, Season,
     Session, Thing, ThingKind,
@@ -119,7 +120,7 @@ fn a_station_is_drawn_as_the_player_sees_it_and_mirrored_for_the_other_hand() {
         hand: Hand::Left,
         ..right.clone()
     };
-    let [right, left] = [right, left].map(|plan| plan_part(&plan).unwrap());
+    let [right, left] = [right, left].map(|plan| plan_part(&plan, Say::default()).unwrap());
     let x = |html: &str, class| circles(html, class)[0][0];
     // Facing the ball with the target on the left, a pole on the lead side is left of the ball; for a left-hander right.
     assert!(x(&right, "point") < x(&right, "ball"), "{right}");
@@ -136,7 +137,7 @@ fn a_station_is_drawn_as_the_player_sees_it_and_mirrored_for_the_other_hand() {
 
 #[test]
 fn the_part_says_every_day_once_and_alike_days_together() {
-    let part = plan_part(&plan(6, None)).unwrap();
+    let part = plan_part(&plan(6, None), Say::default()).unwrap();
     for text in [
         "<strong>6 sessions</strong> until the lesson of 9 December 2026",
         "on a mat, into a net",
@@ -178,7 +179,7 @@ fn the_card_has_a_box_for_every_day_and_needs_nothing_else() {
         player: "Ines <Okoro>",
     };
     for sessions in [1, 14, 15, 48] {
-        let card = practice_card(&plan(sessions, None), &card_for).unwrap();
+        let card = practice_card(&plan(sessions, None), &card_for, Say::default()).unwrap();
         assert_eq!(card.matches("class=\"box\"").count(), sessions as usize);
         assert_eq!(
             card.matches("<table>").count(),
@@ -189,7 +190,7 @@ fn the_card_has_a_box_for_every_day_and_needs_nothing_else() {
             assert!(!card.contains(outside), "{outside}");
         }
     }
-    let one = practice_card(&plan(1, None), &card_for).unwrap();
+    let one = practice_card(&plan(1, None), &card_for, Say::default()).unwrap();
     assert!(one.contains("1 session on a mat"), "{one}");
 }
 
@@ -201,9 +202,9 @@ fn the_calendar_keeps_to_the_standard() {
         Some(Time::constant(23, 55, 0, 0)),
     ] {
         let plan = plan(6, at);
-        let file = calendar(&plan, "player-7");
+        let file = calendar(&plan, "player-7", Say::default());
         // The same plan, the same bytes: no clock, no chance.
-        assert_eq!(file, calendar(&plan, "player-7"));
+        assert_eq!(file, calendar(&plan, "player-7", Say::default()));
         // RFC 5545, 3.1: lines end with CR LF and are no longer than 75 octets.
         assert!(file.ends_with("END:VCALENDAR\r\n"));
         assert!(!file.replace("\r\n", "").contains(['\r', '\n']));

@@ -2,7 +2,7 @@
 
 use crate::arrivals::ArrivalId;
 use crate::rows::{AnalysisId, LessonId, PlayerId, SwingId};
-use lessonwright_model::View;
+use lessonwright_model::{AnswersError, View};
 use std::path::PathBuf;
 
 /// What went wrong, with what, and what to do.
@@ -71,7 +71,7 @@ pub enum StoreError {
     },
     /// Answers before a prescription that can't be.
     #[error("the answers were not kept: {0}")]
-    ImpossibleAnswers(String),
+    ImpossibleAnswers(#[source] AnswersError),
     /// No such player.
     #[error("there is no player {0}")]
     NoPlayer(PlayerId),

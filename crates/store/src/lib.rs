@@ -22,6 +22,7 @@ mod clips;
 mod consents;
 mod corrections;
 mod follow_up;
+mod language;
 mod lesson_files;
 mod lessons;
 mod mails;

@@ -7,7 +7,7 @@ use crate::store::Store;
 use crate::{OF_AGE_YEARS, PlayerFacts};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use lessonwright_model::{Hand, Screening, Sex, Units};
+use lessonwright_model::{Hand, Language, Screening, Sex, Units};
 use serde::de::DeserializeOwned;
 use sqlx::Row;
 use sqlx::sqlite::{SqliteExecutor, SqliteRow};
@@ -27,8 +27,8 @@ impl Store {
             sqlx::query(
                 "INSERT INTO players
                      (name, hand, stature_m, age_years, usual_flight, health_note, limits, goals,
-                      sex, screening, added_at)
-                 VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                      sex, screening, language, added_at)
+                 VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             ),
             facts,
         )?
@@ -48,7 +48,8 @@ impl Store {
         let done = bind_facts(
             sqlx::query(
                 "UPDATE players SET name = ?, hand = ?, stature_m = ?, age_years = ?,
-                     usual_flight = ?, health_note = ?, limits = ?, goals = ?, sex = ?, screening = ?
+                     usual_flight = ?, health_note = ?, limits = ?, goals = ?, sex = ?, screening = ?,
+                     language = ?
                  WHERE id = ?",
             ),
             facts,
@@ -283,7 +284,8 @@ fn bind_facts(query: Query, facts: &PlayerFacts) -> Result<Query, StoreError> {
         .bind(keys(&facts.limits))
         .bind(keys(&facts.goals))
         .bind(facts.sex.map(Sex::key))
-        .bind(screening))
+        .bind(screening)
+        .bind(facts.language.map(Language::tag)))
 }
 
 /// Keys as JSON.
@@ -375,6 +377,9 @@ pub(crate) fn from_row(row: &SqliteRow) -> Result<Player, StoreError> {
             sex: row
                 .get::<Option<String>, _>("sex")
                 .and_then(|key| Sex::of_key(&key)),
+            language: row
+                .get::<Option<String>, _>("language")
+                .and_then(|tag| Language::of_tag(&tag)),
             screening: read_some(row, "screening", what())?,
         },
         guardian_consent: guardian

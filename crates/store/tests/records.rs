@@ -6,8 +6,8 @@ use jiff::Timestamp;
 use jiff::civil::date;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
-    Brief, ClipFacts, Corrections, Hand, Occasion, PlayerFacts, Practice, PracticePlace, Ranking,
-    RateSource, ReferenceChoice, Screening, Season, SwingAnalysis, View,
+    Brief, ClipFacts, Corrections, Hand, Language, Occasion, PlayerFacts, Practice, PracticePlace,
+    Ranking, RateSource, ReferenceChoice, Screening, Season, SwingAnalysis, View,
 };
 use lessonwright_store::{
     ByHand, CorrectionStep, FileKind, GuardianConsent, NewClip, PlayerId, RECORDS_FILE, Store,
@@ -458,6 +458,7 @@ fn facts(name: &str) -> PlayerFacts {
         age_years: Some(34),
         usual_flight: Some("slice".into()),
         health_note: Some(String::new()),
+        language: Some(Language::German),
         limits: vec!["balance".into()],
         goals: vec!["distance".into()],
         sex: None,

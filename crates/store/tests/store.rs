@@ -6,7 +6,7 @@
 use jiff::Timestamp;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
-    Brief, ClipFacts, Corrections, Hand, MeasureName, PlayerFacts, Ranking, RateSource,
+    Brief, ClipFacts, Corrections, Hand, Language, MeasureName, PlayerFacts, Ranking, RateSource,
     SwingAnalysis, Teaching, View,
 };
 use lessonwright_store::{
@@ -390,6 +390,7 @@ fn adult() -> PlayerFacts {
         age_years: Some(34),
         usual_flight: Some("slice".into()),
         health_note: Some(String::new()),
+        language: Some(Language::German),
         limits: vec!["balance".into(), "trunk_turn".into()],
         goals: vec!["distance".into()],
         sex: None,

@@ -3,20 +3,21 @@
 use lessonwright_coaching::ball::{
     ClubKind, Curve, Kind, Measured, SeenBall, Start, read_quantity,
 };
+use lessonwright_language::{Text, t};
 use lessonwright_model::Hand;
 use serde::Deserialize;
 use serde::de::IntoDeserializer;
 use serde::de::value::{Error as NotOffered, StrDeserializer};
 use std::collections::BTreeMap;
 
-/// A field in which one of several is chosen: its name, its label, and value and words of each.
+/// A field in which one of several is chosen: its name, the message that is its label, and value and message of each.
 pub struct ChoiceField {
     pub name: &'static str,
     pub label: &'static str,
     pub offered: &'static [(&'static str, &'static str)],
 }
 
-/// A field in which a number is typed: its name, its label, and an example.
+/// A field in which a number is typed: its name, the message that is its label, and an example.
 pub struct NumberField {
     pub name: &'static str,
     pub label: &'static str,
@@ -34,95 +35,95 @@ const fn number(name: &'static str, label: &'static str, example: &'static str) 
 /// Asked for when the player's hand is not on record.
 pub const HAND: ChoiceField = ChoiceField {
     name: "hand",
-    label: "Plays",
-    offered: &[("right", "right-handed"), ("left", "left-handed")],
+    label: "ball-plays",
+    offered: &[("right", "ball-plays-right"), ("left", "ball-plays-left")],
 };
 
 /// What the eye sees.
 pub const SEEN: [ChoiceField; 6] = [
     ChoiceField {
         name: "club",
-        label: "Club",
+        label: "ball-club",
         offered: &[
-            ("driver", "driver"),
-            ("fairway_wood", "fairway wood"),
-            ("hybrid", "hybrid"),
-            ("long_iron", "iron 1 to 5"),
-            ("mid_iron", "iron 6 or 7"),
-            ("short_iron", "iron 8 or 9"),
-            ("wedge", "wedge"),
+            ("driver", "ball-driver"),
+            ("fairway_wood", "ball-fairway-wood"),
+            ("hybrid", "ball-hybrid"),
+            ("long_iron", "ball-long-iron"),
+            ("mid_iron", "ball-mid-iron"),
+            ("short_iron", "ball-short-iron"),
+            ("wedge", "ball-wedge"),
         ],
     },
     ChoiceField {
         name: "start",
-        label: "Started",
+        label: "ball-started",
         offered: &[
-            ("left", "left"),
-            ("straight", "straight"),
-            ("right", "right"),
+            ("left", "ball-to-left"),
+            ("straight", "ball-straight"),
+            ("right", "ball-to-right"),
         ],
     },
     ChoiceField {
         name: "curve",
-        label: "Curved",
+        label: "ball-curved",
         offered: &[
-            ("big left", "far left"),
-            ("left", "left"),
-            ("slight left", "a little left"),
-            ("none", "not"),
-            ("slight right", "a little right"),
-            ("right", "right"),
-            ("big right", "far right"),
+            ("big left", "ball-far-left"),
+            ("left", "ball-to-left"),
+            ("slight left", "ball-little-left"),
+            ("none", "ball-not-curved"),
+            ("slight right", "ball-little-right"),
+            ("right", "ball-to-right"),
+            ("big right", "ball-far-right"),
         ],
     },
     ChoiceField {
         name: "height",
-        label: "Height, for the club",
-        offered: &[("low", "low"), ("usual", "usual"), ("high", "high")],
+        label: "ball-height",
+        offered: &[
+            ("low", "ball-low"),
+            ("usual", "ball-usual"),
+            ("high", "ball-high"),
+        ],
     },
     ChoiceField {
         name: "strike",
-        label: "Mark on the face",
+        label: "ball-mark",
         offered: &[
-            ("centre", "middle"),
-            ("toe", "toward the toe"),
-            ("heel", "toward the heel"),
-            ("high", "high"),
-            ("low", "low"),
+            ("centre", "ball-centre"),
+            ("toe", "ball-toe"),
+            ("heel", "ball-heel"),
+            ("high", "ball-mark-high"),
+            ("low", "ball-mark-low"),
         ],
     },
     ChoiceField {
         name: "spoilt",
-        label: "Strike",
+        label: "ball-strike",
         offered: &[
-            ("fat", "fat"),
-            ("thin", "thin"),
-            ("top", "topped"),
-            ("shank", "shank"),
-            ("sky", "sky"),
+            ("fat", "ball-fat"),
+            ("thin", "ball-thin"),
+            ("top", "ball-topped"),
+            ("shank", "ball-shank"),
+            ("sky", "ball-sky"),
         ],
     },
 ];
 
 /// What may be estimated or measured.
 pub const NUMBERS: [NumberField; 13] = [
-    number("start_by", "Started by, estimated", "3 R"),
-    number(
-        "curve_by",
-        "Landed beside its start line, estimated",
-        "12 m R",
-    ),
-    number("carry", "Carry", "180 m"),
-    number("ball_speed", "Ball speed", "65 m/s"),
-    number("launch_angle", "Launch angle, °", "13"),
-    number("start_direction", "Start direction, measured, °", "2.1 R"),
-    number("spin", "Spin, rpm", "2700"),
-    number("spin_axis", "Spin axis, °", "8 R"),
-    number("club_speed", "Club speed", "45 m/s"),
-    number("path", "Path, °", "3 L"),
-    number("face", "Face, °", "1 R"),
-    number("attack", "Attack angle, °", "-2"),
-    number("dynamic_loft", "Dynamic loft, °", "14"),
+    number("start_by", "ball-start-by", "3 R"),
+    number("curve_by", "ball-curve-by", "12 m R"),
+    number("carry", "ball-carry", "180 m"),
+    number("ball_speed", "ball-ball-speed", "65 m/s"),
+    number("launch_angle", "ball-launch-angle", "13"),
+    number("start_direction", "ball-start-direction", "2.1 R"),
+    number("spin", "ball-spin", "2700"),
+    number("spin_axis", "ball-spin-axis", "8 R"),
+    number("club_speed", "ball-club-speed", "45 m/s"),
+    number("path", "ball-path", "3 L"),
+    number("face", "ball-face", "1 R"),
+    number("attack", "ball-attack", "-2"),
+    number("dynamic_loft", "ball-dynamic-loft", "14"),
 ];
 
 /// The fields of a request, by name.
@@ -141,7 +142,7 @@ impl BallForm {
     }
 
     /// The kind of club, and the ball; or what is wrong, field by field.
-    pub fn ball(&self) -> Result<(Option<ClubKind>, SeenBall), Vec<String>> {
+    pub fn ball(&self) -> Result<(Option<ClubKind>, SeenBall), Vec<Text>> {
         let mut wrong = Vec::new();
         let club = self.chosen("club", &mut wrong);
         let ball = SeenBall {
@@ -160,7 +161,7 @@ impl BallForm {
         }
     }
 
-    fn measured(&self, wrong: &mut Vec<String>) -> Measured {
+    fn measured(&self, wrong: &mut Vec<Text>) -> Measured {
         let mut read = |name, kind| self.quantity(name, kind, wrong);
         Measured {
             ball_speed_m_s: read("ball_speed", Kind::Speed),
@@ -177,7 +178,7 @@ impl BallForm {
         }
     }
 
-    fn chosen<T: for<'a> Deserialize<'a>>(&self, name: &str, wrong: &mut Vec<String>) -> Option<T> {
+    fn chosen<T: for<'a> Deserialize<'a>>(&self, name: &str, wrong: &mut Vec<Text>) -> Option<T> {
         offered(name, self.text(name)).unwrap_or_else(|problem| {
             wrong.push(problem);
             None
@@ -190,45 +191,54 @@ impl BallForm {
         estimate: &str,
         word: &str,
         read: impl Fn(&str) -> Result<T, String>,
-        wrong: &mut Vec<String>,
+        wrong: &mut Vec<Text>,
     ) -> Option<T> {
         let name = [estimate, word]
             .into_iter()
             .find(|name| !self.text(name).is_empty())?;
         read(self.text(name))
-            .map_err(|problem| wrong.push(format!("{}: {problem}", label(name))))
+            .map_err(|problem| wrong.push(in_field(name, problem)))
             .ok()
     }
 
-    fn quantity(&self, name: &str, kind: Kind, wrong: &mut Vec<String>) -> Option<f64> {
+    fn quantity(&self, name: &str, kind: Kind, wrong: &mut Vec<Text>) -> Option<f64> {
         let text = self.text(name);
         if text.is_empty() {
             return None;
         }
         read_quantity(text, kind)
-            .map_err(|problem| wrong.push(format!("{}: {problem}", label(name))))
+            .map_err(|problem| wrong.push(in_field(name, problem)))
             .ok()
     }
 }
 
 /// A field's label.
-fn label(name: &str) -> &str {
+fn label(name: &str) -> Text {
     let number = NUMBERS.iter().find(|field| field.name == name);
-    let choice = SEEN.iter().find(|field| field.name == name);
+    let choice = SEEN.iter().chain([&HAND]).find(|field| field.name == name);
     number
         .map(|field| field.label)
         .or(choice.map(|field| field.label))
-        .unwrap_or(name)
+        .map_or_else(|| Text::plain(name), t)
 }
 
-fn offered<T: for<'a> Deserialize<'a>>(name: &str, text: &str) -> Result<Option<T>, String> {
+/// What is wrong in a field.
+fn in_field(name: &str, why: String) -> Text {
+    t("ball-field-wrong")
+        .with("field", label(name))
+        .with("why", why)
+}
+
+fn offered<T: for<'a> Deserialize<'a>>(name: &str, text: &str) -> Result<Option<T>, Text> {
     if text.is_empty() {
         return Ok(None);
     }
     let chosen: StrDeserializer<'_, NotOffered> = text.into_deserializer();
-    T::deserialize(chosen)
-        .map(Some)
-        .map_err(|_| format!("{}: \"{text}\" is not on offer.", label(name)))
+    T::deserialize(chosen).map(Some).map_err(|_| {
+        t("ball-not-on-offer")
+            .with("field", label(name))
+            .with("typed", text)
+    })
 }
 
 #[cfg(test)]
@@ -298,7 +308,9 @@ mod tests {
         let wrong = filled(&[("carry", "180"), ("path", "fast"), ("strike", "nose")])
             .ball()
             .unwrap_err();
-        let said = wrong.join(" ");
+        let say = lessonwright_language::Say::default();
+        let said: Vec<String> = wrong.iter().map(|one| say.text(one)).collect();
+        let said = said.join(" ");
         assert_eq!(wrong.len(), 3);
         for text in [
             "Carry: ",

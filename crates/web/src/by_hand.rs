@@ -2,12 +2,14 @@
 
 use crate::AppState;
 use crate::error::{PageError, page};
+use crate::language::say;
 use crate::pages::NotCorrected;
 use crate::routes::swing_address;
 use axum::extract::rejection::FormRejection;
 use axum::extract::{Form, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
+use lessonwright_language::t;
 use lessonwright_model::{Change, MomentName, View};
 use lessonwright_store::SwingId;
 use serde::Deserialize;
@@ -83,7 +85,8 @@ impl Filled for MomentForm {
         if self.frames == "as found" {
             return Ok(Change::MomentAsFound(self.view, self.moment));
         }
-        let frames = number(&self.frames)?.ok_or("By how many frames? Fill in a number.")?;
+        let frames =
+            number(&self.frames)?.ok_or_else(|| say().text(&t("swing-how-many-frames")))?;
         Ok(Change::Nudge(self.view, self.moment, frames))
     }
 }
@@ -117,7 +120,7 @@ fn number(text: &str) -> Result<Option<f64>, String> {
     let parsed = text.replace(',', ".").parse().ok();
     match parsed.filter(|n: &f64| n.is_finite()) {
         Some(number) => Ok(Some(number)),
-        None => Err(format!("\"{text}\" is no number.")),
+        None => Err(say().text(&t("swing-no-number").with("typed", text))),
     }
 }
 
@@ -173,7 +176,7 @@ fn swing(id: &str) -> Result<SwingId, PageError> {
     let number = id.parse();
     number
         .map(SwingId)
-        .map_err(|_| PageError::Missing(format!("swing {id}")))
+        .map_err(|_| PageError::Missing(t("error-none-swing").with("key", id.to_string())))
 }
 
 pub(crate) async fn answer(state: &AppState, id: SwingId, asked: Asked, back: String) -> Response {

@@ -11,6 +11,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::post;
 use jiff::Timestamp;
 use jiff::civil::{Date, Time};
+use lessonwright_language::{Text, t, when};
 use lessonwright_store::{Appointment, AppointmentId, Found, FoundKind, Planned, PlayerId, Store};
 
 /// Where appointments are made.
@@ -27,6 +28,8 @@ pub struct DiaryEntry {
     pub player: String,
     pub address: String,
     pub date: Date,
+    /// With its weekday.
+    pub day: Text,
     pub time: String,
     pub minutes: u32,
     pub place: String,
@@ -49,6 +52,7 @@ impl DiaryEntry {
             name: one.name.clone(),
             player: player_address(planned.player),
             address: appointment_address(one.id),
+            day: when::weekday_date(date_at(planned.starts_at, state)),
             date: date_at(planned.starts_at, state),
             time: clock_time(planned.starts_at, state),
             minutes: planned.minutes,
@@ -82,7 +86,7 @@ async fn change(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("appointment {id}"));
+    let missing = || PageError::Missing(t("error-none-appointment").with("key", id.to_string()));
     let key = AppointmentId(id.parse().map_err(|_| missing())?);
     let known = studio.store.appointment(key).await?.ok_or_else(missing)?;
     let back = back(&fields);
@@ -112,7 +116,7 @@ fn back(fields: &Fields) -> String {
 }
 
 /// The player of a key or a name; a part of a name is enough where only one has it.
-async fn whose(store: &Store, text: &str) -> Result<Result<PlayerId, String>, PageError> {
+async fn whose(store: &Store, text: &str) -> Result<Result<PlayerId, Text>, PageError> {
     if let Ok(key) = text.parse().map(PlayerId)
         && store.player(key).await?.is_some()
     {
@@ -128,21 +132,23 @@ async fn whose(store: &Store, text: &str) -> Result<Result<PlayerId, String>, Pa
         .collect();
     Ok(match players[..] {
         [only] => Ok(PlayerId(only.key)),
-        [] => Err(format!("Nobody on the roster is called \"{text}\".")),
-        _ => Err(format!(
-            "Several players are called like \"{text}\": write the whole name."
-        )),
+        [] => Err(t("error-nobody-called").with("name", text)),
+        _ => Err(t("error-several-called").with("name", text)),
     })
 }
 
-fn planned(fields: &Fields, player: PlayerId, state: &AppState) -> Result<Planned, String> {
-    let day: Date = said(fields, "day").parse().map_err(|_| "On which day?")?;
-    let time: Time = said(fields, "time").parse().map_err(|_| "At what time?")?;
+fn planned(fields: &Fields, player: PlayerId, state: &AppState) -> Result<Planned, Text> {
+    let day: Date = said(fields, "day")
+        .parse()
+        .map_err(|_| t("error-which-day"))?;
+    let time: Time = said(fields, "time")
+        .parse()
+        .map_err(|_| t("error-what-time"))?;
     let minutes = match said(fields, "minutes") {
         "" => USUAL_MINUTES,
         text => text
             .parse()
-            .map_err(|_| format!("\"{text}\" is no number of minutes."))?,
+            .map_err(|_| t("error-no-minutes").with("text", text))?,
     };
     Ok(Planned {
         player,
@@ -153,8 +159,12 @@ fn planned(fields: &Fields, player: PlayerId, state: &AppState) -> Result<Planne
     })
 }
 
-fn instant(day: Date, time: Time, state: &AppState) -> Result<Timestamp, String> {
+fn instant(day: Date, time: Time, state: &AppState) -> Result<Timestamp, Text> {
     let zoned = day.to_datetime(time).to_zoned(state.time_zone.clone());
-    let zoned = zoned.map_err(|_| format!("There is no {day}, {time} here."))?;
+    let zoned = zoned.map_err(|_| {
+        t("error-no-such-time")
+            .with("day", day.to_string())
+            .with("time", time.to_string())
+    })?;
     Ok(zoned.timestamp())
 }

@@ -9,6 +9,7 @@ use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use lessonwright_coaching::Flight;
+use lessonwright_language::{Text, t};
 use lessonwright_model::Hand;
 
 /// The page of the whole book.
@@ -42,7 +43,9 @@ async fn book(
             Flight::ALL
                 .into_iter()
                 .find(|flight| flight.plain() == key)
-                .ok_or_else(|| PageError::Missing(format!("flight \"{key}\"")))?,
+                .ok_or_else(|| {
+                    PageError::Missing(t("error-none-flight").with("key", key.to_string()))
+                })?,
         ),
     };
     shown(&DrillsPage::of(&studio.state, flight))
@@ -75,6 +78,46 @@ async fn stills(
     Ok((headers, figure.stills.clone()).into_response())
 }
 
+/// Flights as they are on record; what is no known flight stays as it was written.
+pub fn flights_words(on_record: &str) -> Text {
+    let named = |name: &str| {
+        Flight::ALL
+            .into_iter()
+            .find(|flight| flight.plain() == name)
+    };
+    // One flight has a comma of its own.
+    let all: Option<Vec<Flight>> = match named(on_record) {
+        Some(flight) => Some(vec![flight]),
+        None => on_record.split(", ").map(named).collect(),
+    };
+    match all {
+        Some(flights) => Text::joined(flights.into_iter().map(Flight::text), ", "),
+        None => Text::plain(on_record),
+    }
+}
+
 fn missing(key: &str) -> PageError {
-    PageError::Missing(format!("drill {key}"))
+    PageError::Missing(t("error-none-drill").with("key", key.to_string()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use lessonwright_language::{Language, Say};
+
+    #[test]
+    fn flights_on_record_are_said_one_by_one() {
+        let said = |language, on_record| Say::new(language).text(&flights_words(on_record));
+        for flight in Flight::ALL {
+            assert_eq!(said(Language::English, flight.plain()), flight.plain());
+        }
+        let slice = said(Language::German, "slice");
+        let fat = said(Language::German, "fat shot");
+        assert_ne!(fat, "fat shot");
+        assert_eq!(
+            said(Language::German, "slice, fat shot"),
+            format!("{slice}, {fat}")
+        );
+        assert_eq!(said(Language::German, "a big banana"), "a big banana");
+    }
 }

@@ -10,6 +10,7 @@ use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use jiff::civil::Date;
+use lessonwright_language::t;
 use lessonwright_model::Occasion;
 use lessonwright_store::{PlayerId, SwingId, SwingMark};
 use std::collections::BTreeMap;
@@ -48,7 +49,7 @@ async fn progress(
     Path(id): Path<String>,
     Query(fields): Query<Fields>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     let show = fields.get("show").cloned();
     let asked = studio.clone();
@@ -68,27 +69,27 @@ async fn mark(
     Form(fields): Form<Fields>,
 ) -> Result<Redirect, PageError> {
     let said = |name: &str| fields.get(name).map_or("", |text| text.trim());
-    let asked = |what: &str| PageError::Missing(format!("{what} like that"));
+    let asked = |what: &'static str| PageError::Missing(t(what));
     let occasion = match said("occasion") {
         "" => None,
-        key => Some(Occasion::of_key(key).ok_or_else(|| asked("kind of swing"))?),
+        key => Some(Occasion::of_key(key).ok_or_else(|| asked("error-none-kind-like"))?),
     };
     let session_on: Option<Date> = match said("session_on") {
         "" => None,
-        text => Some(text.parse().map_err(|_| asked("day"))?),
+        text => Some(text.parse().map_err(|_| asked("error-none-day-like"))?),
     };
     let keys: Result<Vec<i64>, _> = said("swings").split_whitespace().map(str::parse).collect();
     let mut player = None;
-    for key in keys.map_err(|_| asked("swing"))? {
+    for key in keys.map_err(|_| asked("error-none-swing-like"))? {
         let swing = studio.store.swing(SwingId(key)).await?;
-        player = Some(swing.ok_or_else(|| asked("swing"))?.player);
+        player = Some(swing.ok_or_else(|| asked("error-none-swing-like"))?.player);
         let mark = SwingMark {
             occasion,
             session_on,
         };
         studio.store.mark_swing(SwingId(key), mark).await?;
     }
-    let player = player.ok_or_else(|| asked("swing"))?;
+    let player = player.ok_or_else(|| asked("error-none-swing-like"))?;
     Ok(Redirect::to(&format!(
         "{}#sessions",
         progress_address(player)
@@ -101,7 +102,7 @@ async fn set_prescription(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Redirect, PageError> {
-    let missing = || PageError::Missing(format!("prescription {id}"));
+    let missing = || PageError::Missing(t("error-none-prescription").with("key", id.to_string()));
     let key: i64 = id.parse().map_err(|_| missing())?;
     let said = |name: &str| fields.get(name).map(|text| text.trim());
     let today = (studio.state.now)()
@@ -113,10 +114,9 @@ async fn set_prescription(
         _ => {
             let days = match said("next_in_days") {
                 None | Some("") => None,
-                Some(text) => Some(
-                    text.parse()
-                        .map_err(|_| PageError::Missing(format!("number of days \"{text}\"")))?,
-                ),
+                Some(text) => Some(text.parse().map_err(|_| {
+                    PageError::Missing(t("error-none-days").with("key", text.to_string()))
+                })?),
             };
             studio.store.set_next_lesson(key, days).await
         }
@@ -124,7 +124,7 @@ async fn set_prescription(
     let player = player.map_err(|error| match error {
         lessonwright_store::StoreError::NoPrescription(_) => missing(),
         lessonwright_store::StoreError::Impossible { .. } => {
-            PageError::Missing("next lesson in 0 days".into())
+            PageError::Missing(t("error-none-next-in-0"))
         }
         error => error.into(),
     })?;

@@ -14,6 +14,7 @@ use axum::http::header::{
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode};
 use axum::middleware::{self, Next};
 use axum::response::Response;
+use lessonwright_language::{Text, t};
 use std::net::IpAddr;
 
 /// Own style, own and inlined pictures, no scripts from anywhere but here, no frames.
@@ -54,21 +55,19 @@ pub(crate) fn put_headers(headers: &mut HeaderMap, referrer: &'static str) {
 }
 
 /// Why a request is refused, if it is.
-fn refusal(method: &Method, headers: &HeaderMap) -> Option<(StatusCode, &'static str)> {
+fn refusal(method: &Method, headers: &HeaderMap) -> Option<(StatusCode, Text)> {
     let text = |name| {
         headers
             .get(name)
             .and_then(|v: &HeaderValue| v.to_str().ok())
     };
     let Some(host) = text(HOST).filter(|host| is_own_name(host)) else {
-        let reason = "The studio answers to this machine's address or to a name ending in .local, \
-                      not to the name you used.";
+        let reason = t("error-refused-name");
         return Some((StatusCode::MISDIRECTED_REQUEST, reason));
     };
     let origin_host = text(ORIGIN).and_then(|origin| Some(origin.split_once("://")?.1));
     if !method.is_safe() && origin_host != Some(host) {
-        let reason = "This request did not come from one of the studio's own pages. Open the page \
-                      again and press the button there.";
+        let reason = t("error-refused-origin");
         return Some((StatusCode::FORBIDDEN, reason));
     }
     None

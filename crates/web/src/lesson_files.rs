@@ -6,11 +6,13 @@ use crate::routes::{Studio, lesson_address};
 use axum::extract::{Path, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
+use lessonwright_language::t;
 use lessonwright_store::{FileKind, LessonId, Store, StoreError};
 
 /// A file to be fetched.
 pub struct FileLink {
     pub address: String,
+    /// The message that is its title.
     pub title: &'static str,
 }
 
@@ -20,13 +22,13 @@ pub async fn file_links(store: &Store, lesson: LessonId) -> Result<Vec<FileLink>
     let link = |kind: FileKind| FileLink {
         address: format!("{}/{}", lesson_address(lesson), name(kind)),
         title: match kind {
-            FileKind::Paper => "On paper (PDF)",
-            FileKind::Film => "The film (MP4)",
+            FileKind::Paper => "swing-file-paper",
+            FileKind::Film => "swing-file-film",
         },
     };
     let send = FileLink {
         address: film_and_send_address(lesson),
-        title: "Film and send, for the player's phone",
+        title: "swing-file-send",
     };
     Ok(kinds.into_iter().map(link).chain([send]).collect())
 }
@@ -40,7 +42,13 @@ pub async fn film(studio: State<Studio>, id: Path<String>) -> Result<Response, P
 }
 
 pub(crate) async fn file(store: &Store, id: &str, kind: FileKind) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("{} of lesson {id}", name(kind)));
+    let missing = || {
+        PageError::Missing(
+            t("error-none-file-of")
+                .with("file", name(kind))
+                .with("key", id),
+        )
+    };
     let lesson = LessonId(id.parse().map_err(|_| missing())?);
     let bytes = store.lesson_file(lesson, kind).await?.ok_or_else(missing)?;
     let media = match kind {

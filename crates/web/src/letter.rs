@@ -11,6 +11,7 @@ use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
+use lessonwright_language::{filters, t};
 use lessonwright_store::{Player, PlayerId};
 use std::future::Future;
 use std::pin::Pin;
@@ -134,7 +135,7 @@ async fn written(
 }
 
 async fn known(studio: &Studio, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     studio.store.player(id).await?.ok_or_else(missing)
 }

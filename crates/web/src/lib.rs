@@ -22,6 +22,7 @@ mod follow_pages;
 mod follow_wait;
 mod guard;
 pub mod keeping;
+mod language;
 mod lesson_files;
 mod letter;
 mod look;
@@ -31,6 +32,7 @@ pub mod personal;
 mod player_record;
 mod practice;
 mod routes;
+mod script_words;
 mod served;
 mod settings;
 mod swing_ball;
@@ -40,12 +42,16 @@ mod wording;
 pub use by_hand::Asked;
 pub use desk::Drafts;
 pub use follow_wait::keep_ready as keep_progress_ready;
+pub use language::Spoken;
 pub use letter::{LetterFiles, LetterOf};
 pub use served::Pages;
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
+use lessonwright_coaching::{
+    CauseTable, DrillBook, Figures, PracticeRules, ScreeningRules, Stations,
+};
+use lessonwright_language::{Language, Say};
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};
 use lessonwright_store::{Player, Store, StoreError, SwingId};
@@ -82,6 +88,23 @@ pub struct Prescribing {
     pub stations: Stations,
     /// Their pictures.
     pub figures: Figures,
+    /// For the titles of priorities.
+    pub causes: CauseTable,
+}
+
+impl Prescribing {
+    /// The same said in a language.
+    pub fn in_language(&self, language: Language) -> Prescribing {
+        let own = self.clone();
+        Prescribing {
+            screening: own.screening.in_language(language),
+            practice: own.practice.in_language(language),
+            book: own.book.in_language(language),
+            stations: own.stations.in_language(language),
+            causes: own.causes.in_language(language),
+            ..own
+        }
+    }
 }
 
 /// Changes what is corrected by hand in a swing and has it analysed again; what it says when it can't is
@@ -123,6 +146,8 @@ pub struct AppState {
     pub coach: String,
     /// The unit of length shown first.
     pub units: Units,
+    /// The language of its pages.
+    pub spoken: Spoken,
     /// For dates and times.
     pub time_zone: TimeZone,
     /// What time it is.
@@ -181,6 +206,11 @@ impl AppState {
         }
     }
 
+    /// Says texts in the studio's language, where no page lays them out: JSON, names of files.
+    pub fn say(&self) -> Say {
+        Say::new(self.spoken.language())
+    }
+
     /// With the bands that this swing is held against.
     async fn held_for(&self, swing: SwingId) -> AppState {
         AppState {
@@ -192,7 +222,8 @@ impl AppState {
 
 /// All pages over a store.
 pub fn router(store: Store, state: AppState) -> Router {
-    guard::guarded(routes::routes(store, state))
+    let spoken = state.spoken.clone();
+    language::spoken(guard::guarded(routes::routes(store, state)), spoken)
 }
 
 /// Answers on `listener` until `shutdown` ends, then lets requests under way end.

@@ -28,9 +28,11 @@ pub use swing::SwingPage;
 pub use today::TodayPage;
 
 use crate::AppState;
+use crate::wording::date_at;
 use askama::Template;
 use askama::filters::HtmlSafe;
 use jiff::Timestamp;
+use lessonwright_language::{Text, filters, when};
 use lessonwright_model::{Measure, SwingAnalysis};
 use lessonwright_report::{Amount, Spread, Units, Verdict};
 use lessonwright_store::{LessonState, LessonSummary, Standing};
@@ -138,15 +140,11 @@ pub(crate) fn number(measure: &Measure, units: Units) -> Option<(Amount, Option<
 }
 
 /// "25 November 2026".
-pub(crate) fn day(at: Timestamp, state: &AppState) -> String {
-    at.to_zoned(state.time_zone.clone())
-        .strftime("%-d %B %Y")
-        .to_string()
+pub(crate) fn day(at: Timestamp, state: &AppState) -> Text {
+    when::date(date_at(at, state))
 }
 
 /// "25 November 2026, 17:40".
-pub(crate) fn minute(at: Timestamp, state: &AppState) -> String {
-    at.to_zoned(state.time_zone.clone())
-        .strftime("%-d %B %Y, %H:%M")
-        .to_string()
+pub(crate) fn minute(at: Timestamp, state: &AppState) -> Text {
+    when::minute(at.to_zoned(state.time_zone.clone()).datetime())
 }

@@ -10,7 +10,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::post;
 use jiff::civil::Date;
 use lessonwright_coaching::Told;
-use lessonwright_model::{Hand, PlayerFacts, units};
+use lessonwright_language::{Text, t};
+use lessonwright_model::{Hand, Language, PlayerFacts, units};
 use lessonwright_store::{
     Background, NewConsent, NoteId, OF_AGE_YEARS, Player, PlayerId, Purpose, Store,
 };
@@ -79,25 +80,24 @@ async fn keep_facts(
     Ok(Redirect::to(&back).into_response())
 }
 
-fn facts(fields: &Fields, known: &PlayerFacts) -> Result<PlayerFacts, String> {
+fn facts(fields: &Fields, known: &PlayerFacts) -> Result<PlayerFacts, Text> {
     let stature_m = match said(fields, "stature_cm") {
         "" => None,
         text => {
             let cm: Result<f64, _> = text.replace(',', ".").parse();
-            Some(cm.map_err(|_| format!("Stature: \"{text}\" is no number."))? / units::cm(1.0))
+            Some(cm.map_err(|_| t("error-no-stature").with("text", text))? / units::cm(1.0))
         }
     };
     let flight = said(fields, "usual_flight");
     if let Told::Unclear(_) = Told::read(Some(flight)) {
-        return Err(format!(
-            "\"{flight}\" is no ball flight that is known: write slice, hook, pull, push, fat or thin."
-        ));
+        return Err(t("error-no-flight").with("text", flight));
     }
     Ok(PlayerFacts {
         name: said(fields, "name").to_owned(),
         hand: hand(fields),
         stature_m,
         usual_flight: (!flight.is_empty()).then(|| flight.to_owned()),
+        language: Language::of_tag(said(fields, "language")),
         ..known.clone()
     })
 }
@@ -118,7 +118,7 @@ async fn keep_consent(
 ) -> Result<Response, PageError> {
     let player = player(&studio.store, &id).await?;
     let back = consents_address(player.id);
-    let asked = || PageError::Missing("consent like that".into());
+    let asked = || PageError::Missing(t("error-none-consent-like"));
     let purpose = Purpose::of_key(said(&fields, "purpose")).ok_or_else(asked)?;
     let done = match said(&fields, "what") {
         "withdraw" => {
@@ -149,21 +149,21 @@ fn consent(
     purpose: Purpose,
     player: &Player,
     state: &AppState,
-) -> Result<NewConsent, String> {
+) -> Result<NewConsent, Text> {
     let by = said(fields, "given_by");
     let is_minor = player.facts.age_years.is_some_and(|age| age < OF_AGE_YEARS);
     if by.is_empty() && is_minor {
-        return Err("A minor's guardian agrees: fill in the guardian's name.".into());
+        return Err(t("error-minor-guardian"));
     }
     if is_minor && by == player.facts.name {
-        return Err("A minor can't agree alone: fill in the guardian's name.".into());
+        return Err(t("error-minor-alone"));
     }
     let given_on = match said(fields, "given_on") {
         "" => today(state),
-        text => text.parse().map_err(|_| "On which day did they agree?")?,
+        text => text.parse().map_err(|_| t("error-which-day-agreed"))?,
     };
     if given_on > today(state) {
-        return Err("That day is still to come.".into());
+        return Err(t("error-day-to-come"));
     }
     Ok(NewConsent {
         purpose,
@@ -206,7 +206,7 @@ async fn change_note(
 ) -> Result<Response, PageError> {
     let player = player(&studio.store, &id).await?;
     let back = format!("{}#notes", player_address(player.id));
-    let missing = || PageError::Missing(format!("note {note}"));
+    let missing = || PageError::Missing(t("error-none-note").with("key", note.to_string()));
     let key = NoteId(note.parse().map_err(|_| missing())?);
     let known = studio
         .store
@@ -233,10 +233,12 @@ async fn change_note(
     }
 }
 
-fn day(fields: &Fields, state: &AppState) -> Result<Date, String> {
+fn day(fields: &Fields, state: &AppState) -> Result<Date, Text> {
     match said(fields, "noted_on") {
         "" => Ok(today(state)),
-        text => text.parse().map_err(|_| format!("\"{text}\" is no day.")),
+        text => text
+            .parse()
+            .map_err(|_| t("error-no-day").with("text", text)),
     }
 }
 
@@ -245,7 +247,7 @@ fn said<'a>(fields: &'a Fields, name: &str) -> &'a str {
 }
 
 async fn player(store: &Store, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     store.player(id).await?.ok_or_else(missing)
 }

@@ -1,7 +1,7 @@
 //! A player's practice plan: a page, a card to print, a calendar file; and whether a lesson may be approved.
 
 use crate::AppState;
-use crate::error::{PageError, page};
+use crate::error::{PageError, page, said};
 use crate::pages::{NotApproved, NotPlanned, PracticePage};
 use crate::routes::{LESSON_POLICY, Studio, player_address, shown, swing_address};
 use crate::settings::settings_address;
@@ -11,8 +11,9 @@ use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
-use lessonwright_coaching::{PlanRules, plan};
-use lessonwright_model::{PlayerFacts, PracticePlan};
+use lessonwright_coaching::{PlanRules, Words, plan, said_again};
+use lessonwright_language::{Say, Text, t};
+use lessonwright_model::{Language, PlayerFacts, PracticePlan};
 use lessonwright_report::{CardFor, ReportError, calendar, plan_part, practice_card};
 use lessonwright_store::{LessonSummary, Player, PlayerId, Store, StoreError};
 
@@ -31,14 +32,16 @@ pub fn routes() -> Router<Studio> {
 /// A player with a plan, or why there is none.
 struct Planned {
     player: Player,
-    plan: Result<PracticePlan, String>,
+    plan: Result<PracticePlan, Text>,
+    /// The player's language, which the plan is said in.
+    say: Say,
 }
 
 async fn plan_page(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let Planned { player, plan } = planned(&studio, &id).await?;
+    let Planned { player, plan, say } = planned(&studio, &id).await?;
     let plan = match plan {
         Ok(plan) => plan,
         Err(why) => return Ok(not_planned(&player, why)),
@@ -50,14 +53,14 @@ async fn plan_page(
         card: format!("{address}/card"),
         calendar: format!("{address}/calendar.ics"),
         title: plan.title.clone(),
-        part: plan_part(&plan).map_err(laid_out)?,
+        part: plan_part(&plan, say).map_err(laid_out)?,
         player: player.facts.name,
     })
 }
 
 /// A page carries its style inside and needs nothing else, like a lesson.
 async fn card(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Response, PageError> {
-    let Planned { player, plan } = planned(&studio, &id).await?;
+    let Planned { player, plan, say } = planned(&studio, &id).await?;
     let plan = match plan {
         Ok(plan) => plan,
         Err(why) => return Ok(not_planned(&player, why)),
@@ -71,14 +74,18 @@ async fn card(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Re
         (CONTENT_TYPE, "text/html; charset=utf-8"),
         (CONTENT_SECURITY_POLICY, LESSON_POLICY),
     ];
-    Ok((headers, practice_card(&plan, &card_for).map_err(laid_out)?).into_response())
+    Ok((
+        headers,
+        practice_card(&plan, &card_for, say).map_err(laid_out)?,
+    )
+        .into_response())
 }
 
 async fn calendar_file(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let Planned { player, plan } = planned(&studio, &id).await?;
+    let Planned { player, plan, say } = planned(&studio, &id).await?;
     Ok(match plan {
         Err(why) => not_planned(&player, why),
         Ok(plan) => {
@@ -86,12 +93,16 @@ async fn calendar_file(
                 (CONTENT_TYPE, "text/calendar; charset=utf-8"),
                 (CONTENT_DISPOSITION, "attachment; filename=\"practice.ics\""),
             ];
-            (headers, calendar(&plan, &format!("player-{}", player.id))).into_response()
+            (
+                headers,
+                calendar(&plan, &format!("player-{}", player.id), say),
+            )
+                .into_response()
         }
     })
 }
 
-fn not_planned(player: &Player, why: String) -> Response {
+fn not_planned(player: &Player, why: Text) -> Response {
     let shown = NotPlanned {
         player: player.facts.name.clone(),
         player_address: player_address(player.id),
@@ -102,11 +113,14 @@ fn not_planned(player: &Player, why: String) -> Response {
 }
 
 async fn planned(studio: &Studio, id: &str) -> Result<Planned, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     let player = studio.store.player(id).await?.ok_or_else(missing)?;
-    let plan = plan_of(&studio.store, &studio.state, &player).await?;
-    Ok(Planned { player, plan })
+    let language = player.facts.language;
+    let language = language.unwrap_or_else(|| studio.state.spoken.language());
+    let plan = plan_of(&studio.store, &studio.state, &player, language).await?;
+    let say = Say::new(language);
+    Ok(Planned { player, plan, say })
 }
 
 /// The plan of what the player's latest swing prescribes.
@@ -114,11 +128,10 @@ async fn plan_of(
     store: &Store,
     state: &AppState,
     player: &Player,
-) -> Result<Result<PracticePlan, String>, PageError> {
+    language: Language,
+) -> Result<Result<PracticePlan, Text>, PageError> {
     let Some(practice) = &player.practice else {
-        return Ok(Err(
-            "Where, when and how long the player practises has not been said yet.".into(),
-        ));
+        return Ok(Err(t("practice-page-not-said")));
     };
     let swings = store.swings_of(player.id).await?;
     let stored = match swings.first() {
@@ -126,24 +139,28 @@ async fn plan_of(
         None => None,
     };
     let Some(stored) = stored else {
-        return Ok(Err(
-            "There is no analysed swing yet, so nothing is prescribed.".into(),
-        ));
+        return Ok(Err(t("practice-page-no-swing")));
     };
+    let by = state.prescribing.in_language(language);
     let rules = PlanRules {
-        practice: &state.prescribing.practice,
-        screening: &state.prescribing.screening,
-        book: &state.prescribing.book,
-        stations: &state.prescribing.stations,
+        practice: &by.practice,
+        screening: &by.screening,
+        book: &by.book,
+        stations: &by.stations,
     };
-    let plan = plan(
-        &stored.analysis,
-        &player.facts,
-        practice,
-        &rules,
-        (state.now)(),
-    );
-    Ok(plan.map_err(|error| sentence(&error.to_string())))
+    let words = Words {
+        causes: &by.causes,
+        book: &by.book,
+        screening: &by.screening,
+    };
+    let now = (state.now)();
+    let said = match language {
+        // As it is kept.
+        Language::English => stored.analysis,
+        Language::German => said_again(&stored.analysis, &player.facts, &words, now),
+    };
+    let plan = plan(&said, &player.facts, practice, &rules, now);
+    Ok(plan.map_err(|error| Text::plain(sentence(&error.to_string()))))
 }
 
 /// Why a lesson may not be approved, if it may not: its exercise is not for this player, has not been asked for, or was
@@ -152,16 +169,15 @@ pub async fn refusal(
     studio: &Studio,
     lesson: &LessonSummary,
 ) -> Result<Option<NotApproved>, PageError> {
-    let missing = || PageError::Missing(format!("player {}", lesson.player));
+    let missing =
+        || PageError::Missing(t("error-none-player").with("key", lesson.player.to_string()));
     let player = studio
         .store
         .player(lesson.player)
         .await?
         .ok_or_else(missing)?;
     let why = match studio.store.check_film_allowed(player.id).await {
-        Err(missing @ StoreError::GuardianConsentMissing { .. }) => {
-            Some(format!("{}.", sentence(&missing.to_string())))
-        }
+        Err(missing @ StoreError::GuardianConsentMissing { .. }) => said(&missing),
         Err(error) => return Err(error.into()),
         Ok(()) => exercise_refused(studio, lesson, &player.facts).await?,
     };
@@ -178,7 +194,7 @@ async fn exercise_refused(
     studio: &Studio,
     lesson: &LessonSummary,
     player: &PlayerFacts,
-) -> Result<Option<String>, PageError> {
+) -> Result<Option<Text>, PageError> {
     let stored = studio.store.latest_analysis(lesson.swing).await?;
     let stored = stored.filter(|stored| stored.id == lesson.analysis);
     // Of a lesson from an earlier analysis it is not known what it prescribes: it is taken to prescribe something.
@@ -199,25 +215,21 @@ async fn exercise_refused(
         .screening
         .screen(player, (studio.state.now)());
     if let Some(why) = screened.refusal().filter(|_| prescribes) {
-        return Ok(Some(why));
+        return Ok(Some(Text::plain(why)));
     }
     let drafted = stored.map_or(lesson.drafted_at, |stored| stored.computed_at);
     let newer = player
         .screening
         .as_ref()
         .is_some_and(|answers| answers.asked_at > drafted);
-    Ok(newer.then(|| {
-        "The answers on pain, injury, surgery and medicine are newer than this lesson, so its drill and dose may not fit \
-         them. Draft it again."
-            .into()
-    }))
+    Ok(newer.then(|| t("practice-page-newer")))
 }
 
 fn laid_out(error: ReportError) -> PageError {
     match error {
         ReportError::Template(error) => PageError::Template(error),
         // Nothing else can go wrong without pictures.
-        other => PageError::Missing(other.to_string()),
+        other => PageError::Missing(Text::plain(other.to_string())),
     }
 }
 

@@ -14,11 +14,13 @@ use crate::find;
 use crate::follow;
 use crate::follow_cache::FollowCache;
 use crate::keeping;
+use crate::language::say;
 use crate::lesson_files;
 use crate::letter;
 use crate::look;
 use crate::own;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
+use crate::script_words;
 use crate::{personal, player_record, practice, settings, swing_ball, today};
 use askama::Template;
 use axum::Router;
@@ -29,6 +31,7 @@ use axum::http::{StatusCode, Uri};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use lessonwright_coaching::Told;
+use lessonwright_language::t;
 use lessonwright_report::{FIGURE_STYLE, PLAN_STYLE};
 use lessonwright_store::{LessonId, PlayerId, Store, SwingId};
 use std::collections::BTreeMap;
@@ -127,6 +130,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/lessons/{id}/lesson.pdf", get(lesson_files::paper))
         .route("/lessons/{id}/film.mp4", get(lesson_files::film))
         .route("/studio.css", get(style))
+        .route("/words.js", get(script_words::module))
         .merge(follow::routes())
         .merge(bring_in::routes())
         .merge(desk::routes())
@@ -154,7 +158,7 @@ async fn player(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     let page = PlayerPage::of(&studio.store, &studio.state, id).await?;
     shown(&page.ok_or_else(missing)?)
@@ -180,7 +184,7 @@ async fn shots(
 }
 
 async fn ball_page(studio: &Studio, id: &str, filled: BallForm) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let player = PlayerId(id.parse().map_err(|_| missing())?);
     let page = BallPage::of(&studio.store, &studio.state, player, &filled).await?;
     shown(&page.ok_or_else(missing)?)
@@ -192,12 +196,14 @@ async fn keep_flight(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Redirect, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     let mut facts = studio.store.player(id).await?.ok_or_else(missing)?.facts;
     let flight = BallForm(fields).text("flight").to_owned();
     if !matches!(Told::read(Some(&flight)), Told::Flights(_)) {
-        return Err(PageError::Missing(format!("flight \"{flight}\"")));
+        return Err(PageError::Missing(
+            t("error-none-flight").with("key", flight.to_string()),
+        ));
     }
     facts.usual_flight = Some(flight);
     studio.store.update_player(id, &facts).await?;
@@ -208,7 +214,7 @@ async fn swing(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("swing {id}"));
+    let missing = || PageError::Missing(t("error-none-swing").with("key", id.to_string()));
     let id = SwingId(id.parse().map_err(|_| missing())?);
     let page = SwingPage::of(&studio.store, &studio.state, id).await?;
     shown(&page.ok_or_else(missing)?)
@@ -234,7 +240,7 @@ async fn lesson(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("lesson {id}"));
+    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
     let id = LessonId(id.parse().map_err(|_| missing())?);
     let lesson = studio.store.lesson(id).await?.ok_or_else(missing)?;
     let headers = [
@@ -248,7 +254,7 @@ async fn approve(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("lesson {id}"));
+    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
     let id = LessonId(id.parse().map_err(|_| missing())?);
     let lesson = studio.store.lesson_summary(id).await?.ok_or_else(missing)?;
     if let Some(refused) = practice::refusal(&studio, &lesson).await? {
@@ -276,9 +282,9 @@ pub(crate) async fn style() -> impl IntoResponse {
 }
 
 async fn missing(address: Uri) -> PageError {
-    PageError::Missing(format!("page {}", address.path()))
+    PageError::Missing(t("error-none-page").with("key", address.path().to_string()))
 }
 
 pub(crate) fn shown(page: &impl Template) -> Result<Response, PageError> {
-    Ok(Html(page.render()?).into_response())
+    Ok(Html(say().render(page)?).into_response())
 }

@@ -3,7 +3,7 @@
 
 use crate::AppState;
 use crate::by_hand::Asked;
-use crate::error::{PageError, not_saved as form_not_saved};
+use crate::error::{PageError, answers as why, not_saved as form_not_saved};
 use crate::pages::SettingsPage;
 use crate::practice::practice_address;
 use crate::routes::{Fields, Studio, player_address, shown};
@@ -13,6 +13,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use jiff::Timestamp;
 use lessonwright_coaching::ball::ClubKind;
+use lessonwright_language::{Text, t};
 use lessonwright_model::{
     BodyArea, Cleared, Pain, PlayerFacts, Practice, PracticePlace, ReferenceChoice, Screening,
     Season, Sex,
@@ -119,10 +120,7 @@ async fn keep_guardian(
     let player = player(&studio.store, &id).await?;
     let guardian = Filled(&fields).text("guardian").to_owned();
     if guardian.is_empty() {
-        return Ok(not_saved(
-            player.id,
-            "Who agreed? Fill in the guardian's name.".into(),
-        ));
+        return Ok(not_saved(player.id, t("error-guardian-name")));
     }
     let consent = GuardianConsent {
         guardian,
@@ -162,7 +160,7 @@ async fn keep_reference(
     };
     match studio.store.choose_reference(player.id, choice).await {
         Err(StoreError::NoSwing(_)) => {
-            let problem = "That swing is not one of this player's.".into();
+            let problem = t("error-not-own-swing");
             return Ok(not_saved(player.id, problem));
         }
         done => done?,
@@ -177,7 +175,7 @@ async fn keep_swing(
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
     let player = player(&studio.store, &id).await?;
-    let missing = || PageError::Missing(format!("swing {swing}"));
+    let missing = || PageError::Missing(t("error-none-swing").with("key", swing.to_string()));
     let swing_id = SwingId(swing.parse().map_err(|_| missing())?);
     let kept = studio.store.swing(swing_id).await?.ok_or_else(missing)?;
     if kept.player != player.id {
@@ -187,7 +185,7 @@ async fn keep_swing(
     let club = ClubKind::of_key(form.text("club"));
     let model = !form.text("model").is_empty();
     if model && club.is_none() {
-        let problem = "With which club was the model swing made? Clubs are never mixed.".into();
+        let problem = t("error-model-club");
         return Ok(not_saved(player.id, problem));
     }
     studio
@@ -200,7 +198,7 @@ async fn keep_swing(
 }
 
 async fn player(store: &Store, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     store.player(id).await?.ok_or_else(missing)
 }
@@ -213,7 +211,7 @@ async fn refused(
 ) -> Result<Option<Response>, PageError> {
     match studio.store.update_player(id, facts).await {
         Ok(()) => Ok(None),
-        Err(StoreError::ImpossibleAnswers(problem)) => Ok(Some(not_saved(id, problem))),
+        Err(StoreError::ImpossibleAnswers(error)) => Ok(Some(not_saved(id, why(error)))),
         Err(error) => Err(error.into()),
     }
 }
@@ -243,7 +241,7 @@ fn saved(id: PlayerId, what: &str) -> Response {
     Redirect::to(&format!("{}?saved={what}#{what}", settings_address(id))).into_response()
 }
 
-fn not_saved(id: PlayerId, reason: String) -> Response {
+fn not_saved(id: PlayerId, reason: Text) -> Response {
     form_not_saved(reason, settings_address(id))
 }
 
@@ -255,7 +253,8 @@ impl Filled<'_> {
         self.0.get(name).map_or("", |text| text.trim())
     }
 
-    fn number(&self, name: &str, what: &str) -> Result<Option<u32>, String> {
+    /// A whole number, if there is one; what is said where it is none has a place for the text.
+    fn number(&self, name: &str, otherwise: &'static str) -> Result<Option<u32>, Text> {
         let text = self.text(name);
         if text.is_empty() {
             return Ok(None);
@@ -263,110 +262,111 @@ impl Filled<'_> {
         let number = text.parse().ok();
         number
             .map(Some)
-            .ok_or_else(|| format!("{what}: \"{text}\" is no whole number."))
+            .ok_or_else(|| t(otherwise).with("text", text))
     }
 
-    fn age(&self) -> Result<Option<u32>, String> {
+    fn age(&self) -> Result<Option<u32>, Text> {
         const OLDEST_YEARS: u32 = 120;
-        let age = self.number("age", "Age")?;
+        let age = self.number("age", "error-no-whole-number-age")?;
         match age {
-            Some(age) if age > OLDEST_YEARS => Err(format!("Nobody is {age} years old.")),
+            Some(age) if age > OLDEST_YEARS => Err(t("error-too-old").with("age", age)),
             age => Ok(age),
         }
     }
 
     /// A question that has to be answered.
-    fn yes(&self, name: &str, question: &str) -> Result<bool, String> {
+    fn yes(&self, name: &str, otherwise: &'static str) -> Result<bool, Text> {
         match self.text(name) {
             "yes" => Ok(true),
             "no" => Ok(false),
-            _ => Err(format!("{question}: please answer yes or no.")),
+            _ => Err(t(otherwise)),
         }
     }
 
-    fn answers(&self, asked_at: Timestamp) -> Result<Screening, String> {
+    fn answers(&self, asked_at: Timestamp) -> Result<Screening, Text> {
         let pains = self.pains()?;
-        if self.yes("pain", "Pain")? == pains.is_empty() {
-            return Err("Pain: say where and how much, or that there is none.".into());
+        if self.yes("pain", "error-answer-pain")? == pains.is_empty() {
+            return Err(t("error-say-pain"));
         }
-        let surgery = self.number("surgery_months", "Months since the surgery")?;
-        if self.yes("surgery", "Surgery")? != surgery.is_some() {
-            return Err("Surgery: say how many months ago, or that there was none.".into());
+        let surgery = self.number("surgery_months", "error-no-whole-number-surgery")?;
+        if self.yes("surgery", "error-answer-surgery")? != surgery.is_some() {
+            return Err(t("error-say-surgery"));
         }
         let answers = Screening {
             asked_at,
             pains,
-            warning_signs: self.yes("warning_signs", "Warning signs")?,
-            injury: self.yes("injury", "Injury")?,
+            warning_signs: self.yes("warning_signs", "error-answer-warning-signs")?,
+            injury: self.yes("injury", "error-answer-injury")?,
             surgery_months_ago: surgery,
-            balance_medicine: self.yes("balance_medicine", "Medicine")?,
-            condition: self.yes("condition", "Heart, bones, pregnancy")?,
+            balance_medicine: self.yes("balance_medicine", "error-answer-medicine")?,
+            condition: self.yes("condition", "error-answer-condition")?,
             other: self.text("other").into(),
             cleared: self.cleared()?,
         };
-        answers.check().map(|()| answers)
+        match answers.check() {
+            Ok(()) => Ok(answers),
+            Err(error) => Err(why(error)),
+        }
     }
 
-    fn pains(&self) -> Result<Vec<Pain>, String> {
+    fn pains(&self) -> Result<Vec<Pain>, Text> {
         let mut pains = Vec::new();
         for row in 1..=PAIN_ROWS {
             let area = BodyArea::of_key(self.text(&format!("area{row}")));
-            let strength = self.number(&format!("strength{row}"), "Pain")?;
+            let strength = self.number(&format!("strength{row}"), "error-no-whole-number-pain")?;
             match (area, strength.and_then(|s| u8::try_from(s).ok())) {
                 (None, None | Some(0)) => {}
                 (Some(area), Some(strength)) if strength > 0 => pains.push(Pain { area, strength }),
-                _ => return Err("Pain: give a place and how much from 1 to 10, or neither.".into()),
+                _ => return Err(t("error-pain-pair")),
             }
         }
         Ok(pains)
     }
 
-    fn cleared(&self) -> Result<Option<Cleared>, String> {
+    fn cleared(&self) -> Result<Option<Cleared>, Text> {
         match (self.text("cleared_by"), self.text("cleared_on")) {
             ("", "") => Ok(None),
             (by, on) => {
-                let on = on
-                    .parse()
-                    .map_err(|_| "On which day did they agree?".to_string())?;
+                let on = on.parse().map_err(|_| t("error-which-day-agreed"))?;
                 Ok(Some(Cleared { by: by.into(), on }))
             }
         }
     }
 
-    fn practice(&self) -> Result<Practice, String> {
-        let day = |name: &str, what: &str| {
+    fn practice(&self) -> Result<Practice, Text> {
+        let day = |name: &str, otherwise: &'static str| {
             let date = self.text(name).parse().ok();
-            date.ok_or_else(|| format!("{what}: give a day."))
+            date.ok_or_else(|| t(otherwise))
         };
         let practice = Practice {
-            from: day("from", "First day")?,
-            next_lesson: day("next_lesson", "Next lesson")?,
+            from: day("from", "error-day-first")?,
+            next_lesson: day("next_lesson", "error-day-next")?,
             days: (1..=7)
                 .filter(|n| !self.text(&format!("day{n}")).is_empty())
                 .collect(),
             minutes: self
-                .number("minutes", "Minutes")?
-                .ok_or("How many minutes a session?")?,
-            place: PracticePlace::of_key(self.text("place")).ok_or("Where?")?,
-            season: Season::of_key(self.text("season")).ok_or("Which season?")?,
+                .number("minutes", "error-no-whole-number-minutes")?
+                .ok_or_else(|| t("error-minutes-a-session"))?,
+            place: PracticePlace::of_key(self.text("place")).ok_or_else(|| t("error-where"))?,
+            season: Season::of_key(self.text("season")).ok_or_else(|| t("error-which-season"))?,
             at: match self.text("at") {
                 "" => None,
                 text => Some(
                     text.parse()
-                        .map_err(|_| format!("\"{text}\" is no time of day."))?,
+                        .map_err(|_| t("error-no-time").with("text", text))?,
                 ),
             },
         };
         if practice.days.is_empty() {
-            Err("Tick at least one day of the week.".into())
+            Err(t("error-tick-a-day"))
         } else if practice.next_lesson <= practice.from {
-            Err("The next lesson must be after the first day.".into())
+            Err(t("error-next-after-first"))
         } else {
             Ok(practice)
         }
     }
 
-    fn reference(&self) -> Result<ReferenceChoice, String> {
+    fn reference(&self) -> Result<ReferenceChoice, Text> {
         match self.text("against") {
             "standard" => Ok(ReferenceChoice::Standard),
             "own_address" => Ok(ReferenceChoice::OwnAddress),
@@ -376,10 +376,10 @@ impl Filled<'_> {
                 let swing = self
                     .text("swing")
                     .parse()
-                    .map_err(|_| "Which swing?".to_string())?;
+                    .map_err(|_| t("error-which-swing"))?;
                 Ok(ReferenceChoice::OwnSwing(swing))
             }
-            _ => Err("Choose one.".into()),
+            _ => Err(t("error-choose-one")),
         }
     }
 

@@ -8,6 +8,7 @@ use axum::extract::{Form, Path, State};
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
+use lessonwright_language::t;
 use lessonwright_store::{LessonId, SwingId};
 
 const STYLE: &str = include_str!("../templates/today.css");
@@ -38,7 +39,7 @@ async fn today(State(studio): State<Studio>) -> Result<Response, PageError> {
 }
 
 async fn sent(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("lesson {id}"));
+    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
     let key = LessonId(id.parse().map_err(|_| missing())?);
     let lesson = studio
         .store
@@ -62,7 +63,7 @@ async fn aside(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("swing {id}"));
+    let missing = || PageError::Missing(t("error-none-swing").with("key", id.to_string()));
     let key = SwingId(id.parse().map_err(|_| missing())?);
     studio.store.swing(key).await?.ok_or_else(missing)?;
     let at = (!fields.contains_key("back")).then(|| (studio.state.now)());

@@ -1,32 +1,14 @@
-//! Days, times of day and waiting as people say them.
+//! Instants as days, times of day and waiting, in the machine's zone; kinds of clubs.
 
 use crate::AppState;
 use jiff::Timestamp;
 use jiff::civil::Date;
-
-/// "today", "tomorrow", "Friday 27 November", with the year where it is another.
-pub fn day_words(day: Date, today: Date) -> String {
-    match (day - today).get_days() {
-        0 => "today".into(),
-        1 => "tomorrow".into(),
-        -1 => "yesterday".into(),
-        _ if day.year() == today.year() => day.strftime("%A %-d %B").to_string(),
-        _ => day.strftime("%A %-d %B %Y").to_string(),
-    }
-}
+use lessonwright_coaching::ball::ClubKind;
+use lessonwright_language::{Text, t, when};
 
 /// "2 hours": whole ones that have passed.
-pub fn waited(since: Timestamp, now: Timestamp) -> String {
-    let minutes = now.duration_since(since).as_mins().max(0);
-    let many = |n: i64, what: &str| match n {
-        1 => format!("1 {what}"),
-        n => format!("{n} {what}s"),
-    };
-    match minutes {
-        0..=59 => "less than an hour".into(),
-        60..=1439 => many(minutes / 60, "hour"),
-        _ => many(minutes / 1440, "day"),
-    }
+pub fn waited(since: Timestamp, now: Timestamp) -> Text {
+    when::waited(now.duration_since(since).as_mins())
 }
 
 /// "14:30".
@@ -46,39 +28,15 @@ pub fn today(state: &AppState) -> Date {
     date_at((state.now)(), state)
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use jiff::ToSpan;
-    use jiff::civil::date;
-
-    #[test]
-    fn days_are_said_as_people_do() {
-        // 25 November 2026 is a Wednesday (ISO 8601 week date 2026-W48-3, from memory).
-        let today = date(2026, 11, 25);
-        for (day, said) in [
-            (today, "today"),
-            (date(2026, 11, 26), "tomorrow"),
-            (date(2026, 11, 24), "yesterday"),
-            (date(2026, 11, 27), "Friday 27 November"),
-            (date(2027, 1, 2), "Saturday 2 January 2027"),
-        ] {
-            assert_eq!(day_words(day, today), said);
-        }
-    }
-
-    #[test]
-    fn waiting_is_said_in_whole_hours_and_days() {
-        let now = Timestamp::from_second(1_795_597_200).expect("an instant");
-        for (minutes, said) in [
-            (-5, "less than an hour"),
-            (59, "less than an hour"),
-            (60, "1 hour"),
-            (1439, "23 hours"),
-            (1440, "1 day"),
-            (3 * 1440, "3 days"),
-        ] {
-            assert_eq!(waited(now - minutes.minutes(), now), said, "{minutes}");
-        }
-    }
+/// A kind of club.
+pub fn club(kind: ClubKind) -> Text {
+    t(match kind {
+        ClubKind::Driver => "word-club-driver",
+        ClubKind::FairwayWood => "word-club-fairway-wood",
+        ClubKind::Hybrid => "word-club-hybrid",
+        ClubKind::LongIron => "word-club-long-iron",
+        ClubKind::MidIron => "word-club-mid-iron",
+        ClubKind::ShortIron => "word-club-short-iron",
+        ClubKind::Wedge => "word-club-wedge",
+    })
 }

@@ -3,6 +3,7 @@
 use lessonwright_coaching::follow::{
     Change, DrillEffect, Due, Line, Moved, Overview, Progress, Repeatability, percent,
 };
+use lessonwright_language::Say;
 use lessonwright_model::{Day, History, Interval, Unit};
 use lessonwright_store::{SwingMark, date_of};
 use std::fmt::Write;
@@ -82,10 +83,10 @@ fn write_progress(text: &mut String, one: &Progress) -> std::fmt::Result {
     }
     writeln!(text, "  Proposal: {}.", one.advice.step.plain())?;
     for reason in &one.advice.because {
-        writeln!(text, "    - {reason}")?;
+        writeln!(text, "    - {}", Say::default().text(reason))?;
     }
     for note in &one.notes {
-        writeln!(text, "  note: {note}")?;
+        writeln!(text, "  note: {}", Say::default().text(note))?;
     }
     Ok(())
 }

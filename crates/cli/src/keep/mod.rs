@@ -12,6 +12,7 @@ use crate::surroundings::Surroundings;
 use anyhow::{Context, Result, bail, ensure};
 use clap::Args;
 use jiff::Timestamp;
+use lessonwright_language::{Say, Text, t};
 use lessonwright_model::Cancel;
 use lessonwright_store::{Brought, Player, Storage, Store, restore};
 use lessonwright_web::keeping::size;
@@ -90,7 +91,7 @@ pub fn backup(around: &Surroundings, what: &BackupArguments, runtime: &Runtime) 
         "{}: {} files, {}, written and read again",
         what.to.display(),
         done.files,
-        size(done.bytes)
+        english(&size(done.bytes))
     );
     for lost in &done.missing {
         println!("  not in it, since it is gone from the disk: {lost}");
@@ -135,7 +136,7 @@ pub fn storage(around: &Surroundings, what: &StorageArguments, runtime: &Runtime
         let mut text = told(&store.storage().await?);
         if what.clear {
             let freed = store.clear_pictures().await? + store.clear_landmarks().await?;
-            let _ = writeln!(text, "{} cleared", size(freed));
+            let _ = writeln!(text, "{} cleared", english(&size(freed)));
         }
         Ok::<_, anyhow::Error>(text)
     })?;
@@ -151,20 +152,20 @@ fn told(storage: &Storage) -> String {
             "{}: {}; clips {}, films {}, papers {}, pages {}, pictures {}",
             player.name,
             counted(player.swings, "swing"),
-            size(player.clips_bytes),
-            size(player.films_bytes),
-            size(player.papers_bytes),
-            size(player.pages_bytes),
-            size(player.pictures_bytes)
+            english(&size(player.clips_bytes)),
+            english(&size(player.films_bytes)),
+            english(&size(player.papers_bytes)),
+            english(&size(player.pages_bytes)),
+            english(&size(player.pictures_bytes))
         );
     }
     let _ = writeln!(
         text,
         "The database {}, what the networks saw {}; all together {}, of which {} can be made again (--clear)",
-        size(storage.database_bytes),
-        size(storage.landmarks_bytes),
-        size(storage.bytes()),
-        size(storage.again_bytes())
+        english(&size(storage.database_bytes)),
+        english(&size(storage.landmarks_bytes)),
+        english(&size(storage.bytes())),
+        english(&size(storage.again_bytes()))
     );
     text
 }
@@ -223,7 +224,7 @@ pub fn erase(
         let player = store.player_named(&what.player).await?;
         let player =
             player.with_context(|| format!("there is no player called \"{}\"", what.player))?;
-        let said = erased_words(&store, &player).await?;
+        let said = english(&erased_words(&store, &player).await?);
         if what.confirm.as_deref().map(str::trim) != Some(player.facts.name.as_str()) {
             bail!(
                 "this would erase for good: {said}. If that is meant, add --confirm \"{}\"",
@@ -247,14 +248,14 @@ pub fn erase(
         }
         println!(
             "Erased: {}. Backups and exports made before still hold it.",
-            erase_player(around, &store, &player).await?
+            english(&erase_player(around, &store, &player).await?)
         );
         Ok(())
     })
 }
 
 /// Erases a player, and what the networks saw of them; says what that was.
-pub async fn erase_player(around: &Surroundings, store: &Store, player: &Player) -> Result<String> {
+pub async fn erase_player(around: &Surroundings, store: &Store, player: &Player) -> Result<Text> {
     let said = erased_words(store, player).await?;
     let kept = Kept::in_folder(&around.studio);
     for swing in store.swings_of(player.id).await? {
@@ -273,7 +274,7 @@ pub async fn erase_player(around: &Surroundings, store: &Store, player: &Player)
 }
 
 /// "Tom Hallam with 3 swings (6 clips, 12.3 MB), 2 lessons and all answers".
-pub async fn erased_words(store: &Store, player: &Player) -> Result<String> {
+pub async fn erased_words(store: &Store, player: &Player) -> Result<Text> {
     let storage = store.storage().await?;
     let bytes = storage
         .players
@@ -286,14 +287,17 @@ pub async fn erased_words(store: &Store, player: &Player) -> Result<String> {
         clips += store.clips_of(swing.id).await?.len();
     }
     let lessons = store.lessons_of_player(player.id).await?.len();
-    Ok(format!(
-        "{} with {}, {} and {} ({}), the answers on pain and health, prescriptions and notes",
-        player.facts.name,
-        counted(swings.len(), "swing"),
-        counted(clips, "clip"),
-        counted(lessons, "lesson"),
-        size(bytes)
-    ))
+    Ok(t("keeping-erased-what")
+        .with("name", &player.facts.name)
+        .with("swings", t("keeping-count-swings").with("n", swings.len()))
+        .with("clips", t("keeping-count-clips").with("n", clips))
+        .with("lessons", t("keeping-count-lessons").with("n", lessons))
+        .with("size", size(bytes)))
+}
+
+/// The command line speaks English.
+fn english(text: &Text) -> String {
+    Say::default().text(text)
 }
 
 fn counted(count: usize, what: &str) -> String {

@@ -6,6 +6,7 @@ use crate::surroundings::Surroundings;
 use crate::take_in::{self, Letterhead};
 use anyhow::{Context, Result};
 use jiff::Timestamp;
+use lessonwright_language::{Text, t};
 use lessonwright_model::Cancel;
 use lessonwright_store::{Player, PlayerId, Store};
 use lessonwright_web::keeping::{Answer, Keeping, Report};
@@ -94,7 +95,7 @@ impl Keeper {
         Ok(to)
     }
 
-    async fn erased(&self, id: PlayerId) -> Result<String> {
+    async fn erased(&self, id: PlayerId) -> Result<Text> {
         let player = self.player(id).await?;
         let said = erase_player(&self.around, &self.store, &player).await?;
         let passing = self.folder(PASSING)?;
@@ -102,14 +103,14 @@ impl Keeper {
         Ok(said)
     }
 
-    async fn taken_in(&self, file: &Path) -> Result<String> {
+    async fn taken_in(&self, file: &Path) -> Result<Text> {
         let bundle = take_in::check(&self.around, &self.store, file).await?;
         let recorded = take_in::record(&self.store, &bundle).await?;
-        let said = format!(
-            "{}. {}The clips are being analysed; the swing is on the player's page in a minute or two.",
-            take_in::said(&bundle),
-            recorded.map_or_else(String::new, |why| format!("{why}. "))
-        );
+        let said = match recorded {
+            None => t("keeping-sent-then"),
+            Some(talk) => t("keeping-sent-talk-then").with("talk", talk),
+        }
+        .with("said", take_in::said(&bundle));
         let mine = self.clone();
         tokio::spawn(async move {
             let _turn = mine.turn.lock().await;
@@ -162,18 +163,18 @@ impl Keeping for Keeper {
         self.answer(move |mine| async move { mine.exported(player).await })
     }
 
-    fn would_erase(&self, player: PlayerId) -> Answer<String> {
+    fn would_erase(&self, player: PlayerId) -> Answer<Text> {
         self.answer(move |mine| async move {
             let player = mine.player(player).await?;
             erased_words(&mine.store, &player).await
         })
     }
 
-    fn erase(&self, player: PlayerId) -> Answer<String> {
+    fn erase(&self, player: PlayerId) -> Answer<Text> {
         self.answer(move |mine| async move { mine.erased(player).await })
     }
 
-    fn take_in(&self, bundle: PathBuf) -> Answer<String> {
+    fn take_in(&self, bundle: PathBuf) -> Answer<Text> {
         self.answer(|mine| async move { mine.taken_in(&bundle).await })
     }
 

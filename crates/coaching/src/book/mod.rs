@@ -5,12 +5,15 @@
 mod figures;
 mod page;
 mod sections;
+mod words;
 
 pub use figures::{FigureError, Figures};
 pub use page::DrillPage;
+pub use words::DrillWords;
 
 use crate::causes::{BodyFact, CauseTable};
 use crate::data_error::DataError;
+use lessonwright_language::Language;
 
 /// All drills at hand.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,6 +23,7 @@ pub struct DrillBook(Vec<DrillPage>);
 struct Standard {
     key: &'static str,
     text: &'static str,
+    german: &'static str,
     stills: &'static [u8],
     moving: &'static [u8],
 }
@@ -29,6 +33,7 @@ macro_rules! drills {
         &[$(Standard {
             key: $key,
             text: include_str!(concat!("../../data/drills/", $key, ".md")),
+            german: include_str!(concat!("../../data/de/drills/", $key, ".md")),
             stills: include_bytes!(concat!("../../data/figures/", $key, ".jpg")),
             moving: include_bytes!(concat!("../../data/figures/", $key, ".webp")),
         }),+]
@@ -117,6 +122,7 @@ impl DrillBook {
     pub fn standard() -> DrillBook {
         STANDARD.iter().fold(DrillBook(Vec::new()), |book, drill| {
             book.with(drill.key, drill.text)
+                .and_then(|book| book.with_words(Language::German, drill.key, drill.german))
                 .unwrap_or_else(|error| panic!("the embedded drills are sound: {error}"))
         })
     }
@@ -128,10 +134,42 @@ impl DrillBook {
     pub fn with(mut self, key: &str, text: &str) -> Result<DrillBook, DataError> {
         let page = DrillPage::parse(key, text)?;
         match self.0.binary_search_by(|other| other.key().cmp(key)) {
+            // The same page keeps its words in other languages; those of another page would not be its own.
+            Ok(at) if self.0[at].text() == page.text() => {}
             Ok(at) => self.0[at] = page,
             Err(at) => self.0.insert(at, page),
         }
         Ok(self)
+    }
+
+    /// This book with the words of one of its pages in another language.
+    ///
+    /// # Errors
+    /// When there is no such page, the words can't be read, or they do not fit the page: another count of items, other
+    /// numbers.
+    pub fn with_words(
+        mut self,
+        language: Language,
+        key: &str,
+        text: &str,
+    ) -> Result<DrillBook, DataError> {
+        let file = format!("{}/{key}.md", language.tag());
+        let at = self.0.iter().position(|page| page.key() == key);
+        let at = at.ok_or_else(|| {
+            let problem = "there is no page of this key in English: write that first";
+            DataError::content(&file, "file name", problem.to_owned())
+        })?;
+        let page = self.0[at].clone().with_words(language, &file, text)?;
+        self.0[at] = page;
+        Ok(self)
+    }
+
+    /// The book said in a language: a page without words in it is English, and says so.
+    pub fn in_language(mut self, language: Language) -> DrillBook {
+        for page in &mut self.0 {
+            page.say_in(language);
+        }
+        self
     }
 
     /// The page of a key.

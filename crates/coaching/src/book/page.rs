@@ -27,14 +27,17 @@
 //! right. The key is the file's name. Moves are in the measure's unit and sign, over one to two
 //! weeks: a teacher's expectation, not a published figure.
 
-use super::sections::{SECTIONS, sections};
+use super::sections::{SECTIONS, rungs, sections};
+use super::words::{DrillWords, Original};
 use crate::care::{Care, Dose};
 use crate::causes::{BodyFact, Outside};
 use crate::data_error::DataError;
 use crate::flight::Flight;
 use crate::wording::{Filling, Placeholders, check_template};
+use lessonwright_language::{Language, Say, t};
 use lessonwright_model::{Drill, Hand, MeasureName, MomentName};
 use serde::Deserialize;
+use std::collections::BTreeMap;
 
 /// One drill, not yet worded for a hand.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,6 +47,10 @@ pub struct DrillPage {
     facts: Facts,
     /// In the order of [`SECTIONS`].
     sections: [Vec<String>; SECTIONS.len()],
+    /// The language it is said in.
+    language: Language,
+    /// The same in other languages.
+    words: BTreeMap<Language, DrillWords>,
 }
 
 /// The front matter.
@@ -91,9 +98,6 @@ struct Move {
     by: f64,
 }
 
-/// The rungs of the progressions, in order.
-const RUNGS: [&str; 5] = ["Slow", "Half", "Full", "Ball", "Course"];
-
 impl DrillPage {
     /// Reads one page; `key` is its file's name without `.md`.
     ///
@@ -105,26 +109,56 @@ impl DrillPage {
         let fault = |place: &str, problem: String| DataError::content(&file, place, problem);
         check_key(key).map_err(|problem| fault("file name", problem))?;
         let text = text.replace("\r\n", "\n");
-        let (front, body) = text
-            .strip_prefix("+++\n")
-            .and_then(|rest| rest.split_once("\n+++\n"))
-            .ok_or_else(|| {
-                let problem = "start the page with TOML between two lines of +++";
-                fault("front matter", problem.into())
-            })?;
+        let (front, body) = parts(&file, &text)?;
         let facts: Facts =
             toml::from_str(front).map_err(|error| DataError::syntax(&file, error))?;
-        let sections =
-            sections(body).map_err(|(place, problem)| DataError::content(&file, place, problem))?;
+        let sections = sections(body, SECTIONS)
+            .map_err(|(place, problem)| DataError::content(&file, place, problem))?;
         let page = DrillPage {
             key: key.into(),
             facts,
             sections,
             text,
+            language: Language::default(),
+            words: BTreeMap::new(),
         };
         page.check()
             .map_err(|(place, problem)| fault(place, problem))?;
         Ok(page)
+    }
+
+    /// The page with its words in another language; `file` names them in errors.
+    ///
+    /// # Errors
+    /// As [`DrillPage::parse`], and when the words do not fit the page: another count of items, other numbers.
+    pub(super) fn with_words(
+        mut self,
+        language: Language,
+        file: &str,
+        text: &str,
+    ) -> Result<DrillPage, DataError> {
+        let words = DrillWords::parse(language, file, text)?;
+        let original = Original {
+            station: &self.facts.station,
+            checkpoint: &self.facts.checkpoint.says,
+            how: &self.facts.dose.how,
+            sections: &self.sections,
+        };
+        words
+            .fits(&original, language)
+            .map_err(|(place, problem)| DataError::content(file, place, problem))?;
+        self.words.insert(language, words);
+        Ok(self)
+    }
+
+    /// Said in a language from here on.
+    pub(super) fn say_in(&mut self, language: Language) {
+        self.language = language;
+    }
+
+    /// Its words in a language; none in English, which is the page itself, and where nobody has written them.
+    pub fn words_in(&self, language: Language) -> Option<&DrillWords> {
+        self.words.get(&language)
     }
 
     /// The key.
@@ -194,9 +228,11 @@ impl DrillPage {
     }
 
     fn worded_with(&self, moved: Option<&Move>, hand: Hand, care: &Care) -> Drill {
+        let say = Say::new(self.language);
         let words = Filling::of(hand);
         let fill = |text: &String| words.fill(text);
         let fill_all = |texts: &[String]| texts.iter().map(fill).collect();
+        let read = self.read();
         let [
             set_up,
             steps,
@@ -205,28 +241,61 @@ impl DrillPage {
             progressions,
             cautions,
             who_should_not,
-        ] = &self.sections;
+        ] = read.sections;
         let facts = &self.facts;
+        let changes = fill(read.changes);
         Drill {
             key: self.key.clone(),
-            title: fill(&facts.title),
-            changes: fill(&facts.changes),
-            station: fill_all(&facts.station),
+            title: fill(read.title),
+            changes: match read.is_foreign {
+                true => say.text(&t("coaching-drill-not-worded").with("changes", changes)),
+                false => changes,
+            },
+            station: fill_all(read.station),
             set_up: fill_all(set_up),
             steps: fill_all(steps),
             feel: fill(&feel.join(" ")),
-            cue_outward: fill(&facts.cue.outward),
-            cue_inward: fill(&facts.cue.inward),
+            cue_outward: fill(read.outward),
+            cue_inward: fill(read.inward),
             watch_for: fill_all(watch_for),
             progressions: fill_all(progressions),
-            checkpoint: fill(&facts.checkpoint.says),
+            checkpoint: fill(read.checkpoint),
             cautions: fill_all(cautions),
             who_should_not: fill_all(who_should_not),
-            dose: facts.dose.say(care),
+            dose: facts.dose.say_with(read.how, care, say),
             measure: moved.map(|m| m.measure),
             moment: moved.map_or(facts.checkpoint.moment, |m| m.moment),
             against: moved.and_then(|m| m.against),
             expected_change: moved.map(|m| m.by),
+        }
+    }
+
+    /// What is read, in the page's language, else in English.
+    fn read(&self) -> Read<'_> {
+        let facts = &self.facts;
+        match self.words.get(&self.language) {
+            Some(words) => Read {
+                title: &words.facts.title,
+                changes: &words.facts.changes,
+                station: &words.facts.station,
+                outward: &words.facts.outward,
+                inward: &words.facts.inward,
+                how: &words.facts.how,
+                checkpoint: &words.facts.checkpoint,
+                sections: &words.sections,
+                is_foreign: false,
+            },
+            None => Read {
+                title: &facts.title,
+                changes: &facts.changes,
+                station: &facts.station,
+                outward: &facts.cue.outward,
+                inward: &facts.cue.inward,
+                how: &facts.dose.how,
+                checkpoint: &facts.checkpoint.says,
+                sections: &self.sections,
+                is_foreign: self.language != Language::English,
+            },
         }
     }
 
@@ -245,8 +314,7 @@ impl DrillPage {
             check_template(text, Placeholders::Sides).map_err(|problem| ("text", problem))?;
         }
         self.check_moves().map_err(|problem| ("moves", problem))?;
-        self.check_rungs()
-            .map_err(|problem| ("Progressions", problem))?;
+        rungs(&self.sections[4], Language::English).map_err(|problem| ("Progressions", problem))?;
         if facts.dose.swings_a_week() == 0 {
             return Err(("dose", "give rounds, swings and days of at least 1".into()));
         }
@@ -278,23 +346,30 @@ impl DrillPage {
         }
         Ok(())
     }
+}
 
-    fn check_rungs(&self) -> Result<(), String> {
-        let rungs = &self.sections[4];
-        let right = rungs.len() == RUNGS.len()
-            && rungs.iter().zip(RUNGS).all(|(rung, name)| {
-                rung.strip_prefix(name)
-                    .is_some_and(|rest| rest.starts_with(": "))
-            });
-        if right {
-            Ok(())
-        } else {
-            Err(format!(
-                "give five items that begin with {}, in this order",
-                RUNGS.map(|name| format!("\"{name}: \"")).join(", ")
-            ))
-        }
-    }
+/// What a player reads of a page.
+struct Read<'a> {
+    title: &'a String,
+    changes: &'a String,
+    station: &'a [String],
+    outward: &'a String,
+    inward: &'a String,
+    how: &'a str,
+    checkpoint: &'a String,
+    sections: &'a [Vec<String>; SECTIONS.len()],
+    /// It is in English, and should not be.
+    is_foreign: bool,
+}
+
+/// Front matter and body of a page; `file` names it in errors.
+pub(super) fn parts<'t>(file: &str, text: &'t str) -> Result<(&'t str, &'t str), DataError> {
+    text.strip_prefix("+++\n")
+        .and_then(|rest| rest.split_once("\n+++\n"))
+        .ok_or_else(|| {
+            let problem = "start the page with TOML between two lines of +++";
+            DataError::content(file, "front matter", problem.to_owned())
+        })
 }
 
 /// Keys are file names everywhere: small letters, digits and underscores.

@@ -9,12 +9,14 @@ mod check;
 mod facts;
 #[cfg(test)]
 mod tests;
+mod words;
 
 pub use changes::{LinkChange, LinkChanges, LinkKey, LinkWeight};
 pub use facts::{BodyFact, ClubFact, ClubLink, FlightLink, Named, Often, Outside, Road, Shown};
 
 use crate::data_error::DataError;
 use crate::flight::Flight;
+use lessonwright_language::Language;
 use serde::Deserialize;
 
 const STANDARD: &str = include_str!("../../data/causes.toml");
@@ -36,6 +38,9 @@ pub struct CauseTable {
     bodies: Vec<BodyFact>,
     #[serde(rename = "club")]
     clubs: Vec<ClubFact>,
+    /// The language its words are in.
+    #[serde(skip)]
+    language: Language,
 }
 
 impl CauseTable {

@@ -4,6 +4,7 @@
 use super::change::{Change, Verdict};
 use super::progress::Result;
 use super::series::Counted;
+use lessonwright_language::{Text, t};
 
 /// What to do next.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -28,6 +29,16 @@ impl Step {
             Step::Change => "change the cue or the drill",
         }
     }
+
+    /// The same in every language.
+    pub fn text(self) -> Text {
+        t(match self {
+            Step::Film => "follow-step-film",
+            Step::Keep => "follow-step-keep",
+            Step::Progress => "follow-step-progress",
+            Step::Change => "follow-step-change",
+        })
+    }
 }
 
 /// What to do next, and why.
@@ -36,7 +47,7 @@ pub struct Advice {
     /// What.
     pub step: Step,
     /// Each step of the rule that led to it, as a sentence.
-    pub because: Vec<String>,
+    pub because: Vec<Text>,
 }
 
 /// Before so many days nothing is given up: drills expect their change in one to two weeks (common
@@ -55,30 +66,24 @@ pub fn advise(results: &[Result], headline: Option<Counted>, days: i32) -> Advic
     let Some(result) = headline.and_then(of) else {
         return Advice {
             step: Step::Film,
-            because: vec!["No swing after the prescription has this number yet.".into()],
+            because: vec![t("follow-no-swing-after")],
         };
     };
     let Some(change) = &result.change else {
         return Advice {
             step: Step::Film,
-            because: vec![
-                "No swing before the prescription has this number: film a level first.".into(),
-            ],
+            because: vec![t("follow-no-swing-before")],
         };
     };
     let mut because = vec![said(change, result.counted)];
     let step = match (change.verdict, result.counted) {
         (Verdict::Real, counted) => reached(change, counted, of(Counted::Transfer), &mut because),
         (Verdict::Away, Counted::Practice) => {
-            because.push(
-                "It is seen during practice only; a new feel often looks worse at first. Film without the cue a \
-                 day later."
-                    .into(),
-            );
+            because.push(t("follow-away-in-practice"));
             Step::Keep
         }
         (Verdict::Away, _) => {
-            because.push("It goes the wrong way without the cue.".into());
+            because.push(t("follow-wrong-way"));
             Step::Change
         }
         (Verdict::NotYet, counted) => not_yet(change, counted, days, &mut because),
@@ -86,80 +91,66 @@ pub fn advise(results: &[Result], headline: Option<Counted>, days: i32) -> Advic
     Advice { step, because }
 }
 
-fn said(change: &Change, counted: Counted) -> String {
-    let way = match change.verdict {
-        Verdict::Real => "The change is beyond error and toward the number",
-        Verdict::NotYet => "The change is within error",
-        Verdict::Away => "The change is beyond error and away from the number",
-    };
-    format!(
-        "{way} ({}; {} in {}; {} likely to be toward it).",
-        counted.plain(),
-        count(change.to[1], "swing"),
-        count(change.to[0], "session"),
-        percent(change.p_toward),
-    )
+fn said(change: &Change, counted: Counted) -> Text {
+    t(match change.verdict {
+        Verdict::Real => "follow-said-real",
+        Verdict::NotYet => "follow-said-not-yet",
+        Verdict::Away => "follow-said-away",
+    })
+    .with("kind", counted.text())
+    .with("swings", count(change.to[1], "follow-swings"))
+    .with("sessions", count(change.to[0], "follow-sessions"))
+    .with("likely", percent_text(change.p_toward))
 }
 
 fn reached(
     change: &Change,
     counted: Counted,
     transfer: Option<&Result>,
-    because: &mut Vec<String>,
+    because: &mut Vec<Text>,
 ) -> Step {
     if !change.reached {
-        because.push("The number is not reached yet: what works goes on.".into());
+        because.push(t("follow-not-reached"));
         return Step::Keep;
     }
     if counted == Counted::Practice {
-        because.push(
-            "The number is reached with the cue; whether it is learned shows a day later without it.".into(),
-        );
+        because.push(t("follow-reached-with-cue"));
         return Step::Keep;
     }
     let learned = match counted {
-        Counted::Unmarked => {
-            "The number is reached (nobody marked whether with or without the cue)."
-        }
-        _ => "The number is reached without the cue.",
+        Counted::Unmarked => "follow-reached-unmarked",
+        _ => "follow-reached-without-cue",
     };
-    because.push(learned.into());
+    because.push(t(learned));
     let moved = transfer.and_then(|t| t.change.as_ref());
-    because.push(match moved.map(|change| change.verdict) {
-        Some(Verdict::Real) => "It shows in another task as well: time for the next thing.".into(),
-        Some(_) => "It does not show in another task yet: take the drill there.".into(),
-        None => {
-            "Next: the drill's next rung, then with a ball, another club, on the course.".into()
-        }
-    });
+    because.push(t(match moved.map(|change| change.verdict) {
+        Some(Verdict::Real) => "follow-shows-elsewhere",
+        Some(_) => "follow-not-elsewhere",
+        None => "follow-next-rung",
+    }));
     Step::Progress
 }
 
-fn not_yet(change: &Change, counted: Counted, days: i32, because: &mut Vec<String>) -> Step {
+fn not_yet(change: &Change, counted: Counted, days: i32, because: &mut Vec<Text>) -> Step {
     if days < TRIAL_DAYS || change.to[0] < FEW_SESSIONS {
-        because.push(format!(
-            "It is early: {} and {} since; a drill gets {TRIAL_DAYS} days and {FEW_SESSIONS} sessions.",
-            count(days.max(0) as usize, "day"),
-            count(change.to[0], "session"),
-        ));
+        because.push(
+            t("follow-early")
+                .with("since", count(days.max(0) as usize, "follow-days-since"))
+                .with("sessions", count(change.to[0], "follow-sessions"))
+                .with("trial", TRIAL_DAYS)
+                .with("few", FEW_SESSIONS),
+        );
         return Step::Keep;
     }
-    let half = percent(change.p_half);
+    let half = |id| t(id).with("half", percent_text(change.p_half));
     if change.p_half >= HARDLY {
-        because.push(format!(
-            "Half of the way may be done ({half} likely): more swings would tell."
-        ));
+        because.push(half("follow-half-maybe"));
         return Step::Keep;
     }
-    because.push(match counted {
-        Counted::Practice => format!(
-            "Not even during practice is half of the way likely ({half}): try the other cue first."
-        ),
-        _ => format!(
-            "It had its time, and half of the way is unlikely ({half}): the other cue first, then \
-             another drill."
-        ),
-    });
+    because.push(half(match counted {
+        Counted::Practice => "follow-half-not-in-practice",
+        _ => "follow-half-unlikely",
+    }));
     Step::Change
 }
 
@@ -175,21 +166,52 @@ pub fn percent(p: f64) -> String {
     }
 }
 
-fn count(n: usize, what: &str) -> String {
-    match n {
-        1 => format!("1 {what}"),
-        _ => format!("{n} {what}s"),
+/// The same in every language.
+pub fn percent_text(p: f64) -> Text {
+    let p = (100.0 * p).round();
+    if p < 1.0 {
+        t("follow-percent-less")
+    } else if p > 99.0 {
+        t("follow-percent-more")
+    } else {
+        t("follow-percent").with("percent", p as i64)
     }
+}
+
+fn count(n: usize, what: &'static str) -> Text {
+    t(what).with("count", n)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::percent;
+    use super::*;
+    use lessonwright_language::Say;
 
     #[test]
     fn a_probability_is_never_certain() {
-        assert_eq!(percent(0.001), "less than 1 %");
-        assert_eq!(percent(0.999), "more than 99 %");
-        assert_eq!(percent(0.42), "42 %");
+        for (p, said) in [
+            (0.001, "less than 1 %"),
+            (0.999, "more than 99 %"),
+            (0.42, "42 %"),
+        ] {
+            assert_eq!(percent(p), said);
+            assert_eq!(Say::default().text(&percent_text(p)), said);
+        }
+    }
+
+    #[test]
+    fn english_steps_and_kinds_are_the_plain_ones() {
+        let say = Say::default();
+        for step in [Step::Film, Step::Keep, Step::Progress, Step::Change] {
+            assert_eq!(say.text(&step.text()), step.plain());
+        }
+        for counted in [
+            Counted::Practice,
+            Counted::Unmarked,
+            Counted::Retention,
+            Counted::Transfer,
+        ] {
+            assert_eq!(say.text(&counted.text()), counted.plain());
+        }
     }
 }

@@ -17,7 +17,7 @@ mod set_up;
 mod trend;
 mod variance;
 
-pub use advice::{Advice, FEW_SESSIONS, Step, TRIAL_DAYS, percent};
+pub use advice::{Advice, FEW_SESSIONS, Step, TRIAL_DAYS, percent, percent_text};
 pub use change::{Change, Verdict, change, could_tell};
 pub use drill_effects::{DrillEffect, Moved};
 pub use pool::{Pooled, pool};

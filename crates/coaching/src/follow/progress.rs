@@ -5,6 +5,7 @@ use super::change::{Change, Verdict, change, could_tell};
 use super::series::{Counted, Series};
 use super::set_up::SetUp;
 use crate::wording::amount;
+use lessonwright_language::{Text, t};
 use lessonwright_model::{Aim, Day, Given, History};
 
 /// A prescription with what became of it.
@@ -27,7 +28,7 @@ pub struct Progress {
     /// before.
     pub could_tell: Option<f64>,
     /// What limits it, a sentence each.
-    pub notes: Vec<String>,
+    pub notes: Vec<Text>,
 }
 
 /// One kind of swings after the prescription.
@@ -100,36 +101,19 @@ impl Progress {
         self.change().map(|change| change.verdict)
     }
 
-    fn limits(&self) -> Vec<String> {
+    fn limits(&self) -> Vec<Text> {
         let mut notes = Vec::new();
         let series = &self.series;
-        let mut say = |n: usize, one: &str, many: &str| {
-            if n == 1 {
-                notes.push(format!("1 swing {one}"));
-            } else if n > 1 {
-                notes.push(format!("{n} swings {many}"));
+        for (count, id) in [
+            (series.without, "follow-left-out-without"),
+            (series.other_view, "follow-left-out-view"),
+            (series.day_assumed, "follow-day-assumed"),
+            (series.too_soon, "follow-too-soon"),
+        ] {
+            if count > 0 {
+                notes.push(t(id).with("count", count));
             }
-        };
-        say(
-            series.without,
-            "has no such number and is left out.",
-            "have no such number and are left out.",
-        );
-        say(
-            series.other_view,
-            "was measured in another view and is left out: views have errors of their own.",
-            "were measured in another view and are left out: views have errors of their own.",
-        );
-        say(
-            series.day_assumed,
-            "does not say when it was filmed; it counts by the day it was added.",
-            "do not say when they were filmed; they count by the day they were added.",
-        );
-        say(
-            series.too_soon,
-            "marked as retention came less than 24 hours after practice; it counts as practice.",
-            "marked as retention came less than 24 hours after practice; they count as practice.",
-        );
+        }
         if let Some(change) = self.change() {
             notes.extend(self.of_change(change));
         }
@@ -138,7 +122,7 @@ impl Progress {
     }
 
     /// Said before the first film as well as after it, unless the number is reached.
-    fn too_small_to_see(&self) -> Option<String> {
+    fn too_small_to_see(&self) -> Option<Text> {
         let change = self.change();
         let before = change.map(|change| change.before).or(self.aim.start)?;
         let step = (self.aim.goal - before).abs();
@@ -146,32 +130,24 @@ impl Progress {
         let open = change.is_none_or(|change| !change.reached);
         let said = |value| amount(self.aim.place.measure, value);
         open.then(|| {
-            format!(
-                "The step asked for, {}, is smaller than what one more session of {SWINGS} swings could tell from \
-                 none, {}: film on several days.",
-                said(step),
-                said(least)
-            )
+            t("follow-step-too-small")
+                .with("step", said(step))
+                .with("swings", SWINGS)
+                .with("least", said(least))
         })
     }
 
-    fn of_change(&self, change: &Change) -> Vec<String> {
+    fn of_change(&self, change: &Change) -> Vec<Text> {
         let mut notes = Vec::new();
         match change.regression {
-            None => notes.push(
-                "Too few players to tell what chance alone brings back after a number was picked because it was far \
-                 out (regression to the mean)."
-                    .into(),
-            ),
-            Some(_) if change.interval_is_toward() && change.verdict == Verdict::NotYet => notes.push(
-                "The change is beyond error, but chance alone could bring back as much after a number was \
-                 picked because it was far out (regression to the mean)."
-                    .into(),
-            ),
+            None => notes.push(t("follow-regression-unknown")),
+            Some(_) if change.interval_is_toward() && change.verdict == Verdict::NotYet => {
+                notes.push(t("follow-regression-as-much"));
+            }
             Some(_) => {}
         }
         if change.from[1] == 1 {
-            notes.push("The level before rests on one swing.".into());
+            notes.push(t("follow-one-swing-before"));
         }
         notes
     }

@@ -2,6 +2,7 @@
 //! they were made. The rules are in `docs/follow-up.md`.
 
 use super::variance::Session;
+use lessonwright_language::{Text, t};
 use lessonwright_model::{Day, FilmedSwing, Given, History, Occasion, Place, Taken, View};
 use std::collections::BTreeSet;
 
@@ -35,6 +36,16 @@ impl Counted {
             Counted::Retention => "retention",
             Counted::Transfer => "transfer",
         }
+    }
+
+    /// The same in every language.
+    pub fn text(self) -> Text {
+        t(match self {
+            Counted::Practice => "follow-counted-practice",
+            Counted::Unmarked => "follow-counted-unmarked",
+            Counted::Retention => "follow-counted-retention",
+            Counted::Transfer => "follow-counted-transfer",
+        })
     }
 }
 

@@ -3,6 +3,7 @@
 
 use super::rules::{PracticeRules, is_junior};
 use crate::care::Dose;
+use lessonwright_language::{Text, t};
 use lessonwright_model::{Block, BlockKind, Drill, Practice, PracticePlace};
 
 /// What all sessions of a plan are built from.
@@ -68,7 +69,7 @@ impl Builder<'_> {
     fn warm_up(&self) -> Block {
         Block {
             kind: BlockKind::WarmUp,
-            says: "Walk, turn and swing easily; the first swings are small and slow.".into(),
+            says: self.say(&t("coaching-warm-up")),
             rounds: 0,
             swings: 0,
             balls: 0,
@@ -82,16 +83,13 @@ impl Builder<'_> {
         let fits = left.time_s >= self.rules.check_s && left.swings >= FILMED;
         fits.then(|| Block {
             kind: BlockKind::Check,
-            says: format!(
-                "Before anything else: film {FILMED} full swings with the club of the lesson. How, and the number to \
-                 reach, is under \"The check\". Send them or compare the middle one."
-            ),
+            says: self.say(&t("coaching-check").with("swings", FILMED)),
             rounds: 1,
             swings: FILMED,
             balls: if self.has_ball() { FILMED } else { 0 },
             rest_s: 0,
             time_s: self.rules.check_s,
-            look: "Look when all three are filmed.".into(),
+            look: self.say(&t("coaching-check-look")),
         })
     }
 
@@ -126,34 +124,24 @@ impl Builder<'_> {
             balls: if with_ball { swings } else { 0 },
             rest_s,
             time_s: Dose::seconds(rounds, swings, swing_s, rest_s),
-            look: match third {
-                0 => "Look at the checkpoint after each round, not after each swing.",
-                _ => "Look at the checkpoint after the last round only.",
-            }
-            .into(),
+            look: self.say(&match third {
+                0 => t("coaching-look-each-round"),
+                _ => t("coaching-look-last-round"),
+            }),
         })
     }
 
     /// Another club, target or picture every time.
     fn mixed(&self, left: &Left) -> Option<Block> {
         let says = match self.practice.place {
-            PracticePlace::Home => {
-                "Every swing another shot in your mind: low, high, left, right, short, long."
-            }
-            PracticePlace::Mat => {
-                "Another club every ball: short iron, long club, middle iron, and again."
-            }
-            PracticePlace::Range => {
-                "Another club and another target every ball: short iron near, long club far, middle iron between; \
-                 never the same twice running."
-            }
-            PracticePlace::Course => {
-                "Drop balls at different places, never two from one: uphill, downhill, short grass, long grass."
-            }
+            PracticePlace::Home => t("coaching-mixed-home"),
+            PracticePlace::Mat => t("coaching-mixed-mat"),
+            PracticePlace::Range => t("coaching-mixed-range"),
+            PracticePlace::Course => t("coaching-mixed-course"),
         };
-        let play = match is_junior(self.age_years) {
-            true => " Make it a game: a point for each that does what you called.",
-            false => "",
+        let says = match is_junior(self.age_years) {
+            true => t("coaching-mixed-game").with("mixed", says),
+            false => says,
         };
         let each_s = self.each_s();
         let swings = (left.time_s / each_s)
@@ -161,13 +149,13 @@ impl Builder<'_> {
             .min(self.rules.mixed_ball_most);
         (swings >= FEWEST_IN_A_ROUND).then(|| Block {
             kind: BlockKind::Mixed,
-            says: format!("{says}{play}"),
+            says: self.say(&says),
             rounds: 1,
             swings,
             balls: if self.has_ball() { swings } else { 0 },
             rest_s: 0,
             time_s: swings * each_s,
-            look: "Where it goes is enough; no film.".into(),
+            look: self.say(&t("coaching-mixed-look")),
         })
     }
 
@@ -178,15 +166,13 @@ impl Builder<'_> {
         let fits = left.time_s >= time_s && left.swings >= swings;
         (fits && self.has_ball()).then(|| Block {
             kind: BlockKind::AsPlayed,
-            says: "One ball at a time with your whole routine, each to a target of its own. The cue stays in the \
-                   bag: think of the target."
-                .into(),
+            says: self.say(&t("coaching-as-played")),
             rounds: 1,
             swings,
             balls: swings,
             rest_s: 0,
             time_s,
-            look: format!("Look at nothing until all {swings} are hit; then count how many did what you wanted."),
+            look: self.say(&t("coaching-as-played-look").with("swings", swings)),
         })
     }
 
@@ -206,6 +192,10 @@ impl Builder<'_> {
             .cloned()
             .unwrap_or_default();
         (text, step >= BALL)
+    }
+
+    fn say(&self, text: &Text) -> String {
+        self.rules.say().text(text)
     }
 
     fn has_ball(&self) -> bool {

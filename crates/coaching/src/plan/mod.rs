@@ -17,9 +17,13 @@ use crate::screening::{Screened, ScreeningRules};
 use crate::stations::Stations;
 use blocks::Builder;
 use jiff::Timestamp;
+use lessonwright_language::{Say, t};
 use lessonwright_model::{
     Drill, Hand, PlayerFacts, Practice, PracticePlan, Prescription, Session, SwingAnalysis,
 };
+
+/// How a drill's page says that it has no caution of its own.
+const NO_CAUTION: [&str; 2] = ["None ", "Keine "];
 
 /// Fewest minutes a session: a warm-up and one round.
 const FEWEST_MINUTES: u32 = 10;
@@ -137,8 +141,8 @@ pub fn plan(
         checkpoint: drill.checkpoint.clone(),
         check: prescription.check.clone(),
         sessions: sessions.collect(),
-        lowered: lowered(&screened, practice),
-        cautions: all_cautions(player, &screened, drill),
+        lowered: lowered(&screened, practice, rules.practice.say()),
+        cautions: all_cautions(player, &screened, drill, rules.practice.say()),
         why: rules.practice.reasons(player.age_years),
         edition: rules.practice.edition().into(),
     })
@@ -199,26 +203,26 @@ fn most_swings(
 }
 
 /// Why there is less than could be.
-fn lowered(screened: &Screened, practice: &Practice) -> Vec<String> {
+fn lowered(screened: &Screened, practice: &Practice, say: Say) -> Vec<String> {
     use lessonwright_model::Season;
     let season = match practice.season {
-        Season::Playing => Some("Rounds are swings too: at most three quarters of the usual most."),
-        Season::Returning => Some("Back after a long break: at most half of the usual most."),
+        Season::Playing => Some(t("coaching-season-playing")),
+        Season::Returning => Some(t("coaching-season-returning")),
         Season::Between => None,
     };
     let reasons = screened.lowered.iter().cloned();
-    reasons.chain(season.map(Into::into)).collect()
+    reasons.chain(season.map(|why| say.text(&why))).collect()
 }
 
-fn all_cautions(player: &PlayerFacts, screened: &Screened, drill: &Drill) -> Vec<String> {
+fn all_cautions(player: &PlayerFacts, screened: &Screened, drill: &Drill, say: Say) -> Vec<String> {
     // Why less is done is said beside the plan already.
-    let mut all = cautions(player, screened);
+    let mut all = cautions(player, screened, say);
     all.retain(|caution| !screened.lowered.contains(caution));
     all.extend(
         drill
             .cautions
             .iter()
-            .filter(|own| !own.starts_with("None "))
+            .filter(|own| !NO_CAUTION.iter().any(|none| own.starts_with(none)))
             .cloned(),
     );
     all

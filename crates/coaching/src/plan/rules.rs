@@ -1,10 +1,13 @@
 //! The numbers that practice is built from, as they are written in TOML.
 
 use crate::data_error::DataError;
+use lessonwright_language::{Language, Say};
 use lessonwright_model::{Reason, Season};
 use serde::Deserialize;
+use std::collections::BTreeMap;
 
 const STANDARD: &str = include_str!("../../data/practice.toml");
+const GERMAN: &str = include_str!("../../data/de/practice.toml");
 
 /// The format this version reads.
 const FORMAT: u32 = 1;
@@ -27,6 +30,9 @@ pub struct PracticeRules {
     lowered: Most,
     season_percent: SeasonPercent,
     why: Vec<Why>,
+    /// The language of what a plan says.
+    #[serde(skip)]
+    language: Language,
 }
 
 /// Most swings, with a ball or without.
@@ -69,6 +75,13 @@ struct Why {
     source: String,
 }
 
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WhyWords {
+    says: String,
+    source: String,
+}
+
 /// Reasons that a plan gives to all; juniors get another for mixed practice.
 const REASONS: [&str; 6] = ["outward", "spaced", "mixed", "feedback", "kept", "band"];
 
@@ -102,6 +115,30 @@ impl PracticeRules {
             Ok(()) => Ok(rules),
             Err((place, problem)) => Err(DataError::content(file, place, problem)),
         }
+    }
+
+    /// The rules said in a language. Our words stand in for our own English ones only.
+    ///
+    /// # Panics
+    /// Never with the embedded words, which a test reads.
+    pub fn in_language(mut self, language: Language) -> PracticeRules {
+        if language != self.language && language == Language::German {
+            let words: BTreeMap<String, WhyWords> =
+                toml::from_str(GERMAN).expect("the embedded words are sound");
+            let ours = PracticeRules::standard();
+            for why in &mut self.why {
+                if let (true, Some(words)) = (ours.why.contains(why), words.get(&why.key)) {
+                    why.says.clone_from(&words.says);
+                    why.source.clone_from(&words.source);
+                }
+            }
+        }
+        self.language = language;
+        self
+    }
+
+    pub(super) fn say(&self) -> Say {
+        Say::new(self.language)
     }
 
     /// Which edition it is.

@@ -5,14 +5,17 @@
 
 mod rules;
 
-use crate::care::{Care, TOLD};
+use crate::care::Care;
 use crate::causes::CauseTable;
 use crate::data_error::DataError;
 use jiff::{SignedDuration, Timestamp};
+use lessonwright_language::{Language, Say, t};
 use lessonwright_model::{PlayerFacts, Screening};
 use rules::{Does, Rule, Told};
+use std::collections::BTreeMap;
 
 const STANDARD: &str = include_str!("../../data/screening.toml");
+const GERMAN: &str = include_str!("../../data/de/screening.toml");
 
 /// The rules in use.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,6 +24,7 @@ pub struct ScreeningRules {
     ask_again_after_days: u32,
     clearance_holds_days: u32,
     rules: Vec<Rule>,
+    language: Language,
 }
 
 /// What the answers come to.
@@ -109,7 +113,30 @@ impl ScreeningRules {
             ask_again_after_days,
             clearance_holds_days,
             rules: rule,
+            language: Language::default(),
         })
+    }
+
+    /// The rules said in a language. Our words stand in for our own English ones only.
+    ///
+    /// # Panics
+    /// Never with the embedded words, which a test reads.
+    pub fn in_language(mut self, language: Language) -> ScreeningRules {
+        if language != self.language && language == Language::German {
+            let words: BTreeMap<String, String> =
+                toml::from_str(GERMAN).expect("the embedded words are sound");
+            let ours = ScreeningRules::standard();
+            for rule in &mut self.rules {
+                let known = ours.rules.iter().find(|known| known.key == rule.key);
+                if let (Some(known), Some(words)) = (known, words.get(&rule.key))
+                    && known.says == rule.says
+                {
+                    rule.says.clone_from(words);
+                }
+            }
+        }
+        self.language = language;
+        self
     }
 
     /// Which edition it is.
@@ -149,7 +176,9 @@ impl ScreeningRules {
     /// Reads a player's answers as of `now`. Without answers, the note of an earlier version is all there is:
     /// a complaint in it withholds, and asking is due.
     pub fn screen(&self, player: &PlayerFacts, now: Timestamp) -> Screened {
-        let noted = Care::of_note(player.health_note.as_deref(), player.screening.is_some());
+        let say = Say::new(self.language);
+        let note = player.health_note.as_deref();
+        let noted = Care::of_note(note, player.screening.is_some(), say);
         let told = Told {
             age_years: player.age_years,
             answers: player.screening.as_ref(),
@@ -172,14 +201,14 @@ impl ScreeningRules {
                 screened.cleared |= player.health_note.is_some();
                 reasons.extend(why);
             }
-            Care::Withheld => screened.blocked.push(TOLD.into()),
+            Care::Withheld => screened.blocked.push(say.text(&t("coaching-told"))),
         }
         for rule in self.rules.iter().filter(|rule| rule.when.holds(&told)) {
             match rule.does(cleared) {
                 Does::Block => screened.blocked.push(rule.says.clone()),
                 Does::Lower => {
                     screened.lowered.push(rule.says.clone());
-                    reasons.push(rule.short(&told, cleared));
+                    reasons.push(say.text(&rule.short(&told, cleared)));
                 }
             }
             let new = rule

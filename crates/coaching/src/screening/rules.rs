@@ -1,6 +1,7 @@
 //! The rules of the screening as they are written in TOML, and when each holds.
 
 use crate::data_error::DataError;
+use lessonwright_language::{Text, t};
 use lessonwright_model::{BodyArea, STRONGEST_PAIN, Screening};
 use serde::Deserialize;
 
@@ -145,16 +146,18 @@ impl Rule {
     }
 
     /// In a few words, behind a dose.
-    pub(super) fn short(&self, told: &Told<'_>, cleared: bool) -> String {
+    pub(super) fn short(&self, told: &Told<'_>, cleared: bool) -> Text {
         if self.does == Does::Block && cleared {
-            return "a physician's clearance".into();
+            return t("coaching-because-cleared");
         }
         let strongest = told.answers.map_or(0, Screening::strongest);
         match (&self.when.age, &self.when.pain, told.age_years) {
-            (Some(range), _, _) if range.from == 0 => "junior".into(),
-            (Some(_), _, Some(age)) => format!("age {age}"),
-            (_, Some(_), _) => format!("pain of {strongest} of {STRONGEST_PAIN}"),
-            _ => self.key.replace('_', " "),
+            (Some(range), _, _) if range.from == 0 => t("coaching-because-junior"),
+            (Some(_), _, Some(age)) => t("coaching-because-age").with("age", age),
+            (_, Some(_), _) => t("coaching-because-pain")
+                .with("strength", strongest)
+                .with("most", STRONGEST_PAIN),
+            _ => t("coaching-because-rule").with("rule", self.key.replace('_', " ")),
         }
     }
 }

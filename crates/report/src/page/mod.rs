@@ -12,13 +12,12 @@ pub(crate) use rows::{Check, Row, captions_at, checks, tempo};
 pub(crate) use shots::{Key, Shot, Strip, strips};
 
 use crate::ReportError;
-use crate::amount::Direction;
 use crate::content::LessonContent;
 use crate::figure::FigurePart;
 use crate::film_plan::FilmPlan;
-use crate::headings;
 use crate::pictures::check_pictures;
 use crate::practice::plan_part;
+use crate::said::filters;
 use crate::verdict::Verdict;
 use askama::Template;
 use base64::Engine as _;
@@ -57,7 +56,7 @@ pub fn lesson_page(content: &LessonContent) -> Result<String, ReportError> {
     // In Base64 four letters stand for three bytes.
     let limit = LARGEST_PAGE + (moving + figure).div_ceil(3) * 4;
     first_within(limit, |quality| {
-        Ok(LessonPage::new(content, quality)?.render()?)
+        Ok(content.say.render(&LessonPage::new(content, quality)?)?)
     })
 }
 
@@ -105,7 +104,11 @@ impl<'a> LessonPage<'a> {
             tempo: tempo(content),
             strips,
             film_plan: FilmPlan::of(hand_in(content, View::FaceOn), content.units),
-            plan: content.plan.as_ref().map(plan_part).transpose()?,
+            plan: content
+                .plan
+                .as_ref()
+                .map(|plan| plan_part(plan, content.say))
+                .transpose()?,
         })
     }
 

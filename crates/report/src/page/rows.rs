@@ -2,13 +2,15 @@
 
 use super::outcome::goal_of;
 use super::places::target_left;
-use crate::amount::{Amount, Direction, Spread};
+use crate::amount::{Amount, Direction, Spread, way};
 use crate::chart::Chart;
 use crate::content::{LessonContent, reference_for};
+use crate::said::{capital, filters};
 use crate::verdict::Verdict;
 use crate::when::{Title, When};
 use askama::Template;
 use askama::filters::HtmlSafe;
+use lessonwright_language::{Text, again, t};
 use lessonwright_model::{Measure, MeasureName, MomentName};
 
 /// One of the three checks.
@@ -35,6 +37,38 @@ pub(crate) struct Band<'a> {
     pub(crate) source: &'a str,
 }
 
+impl Band<'_> {
+    /// "between 2.5 cm and 10.7 cm (4.2 in) toward the target", "0 cm or more toward the target".
+    fn text(&self) -> Text {
+        match (&self.low, &self.high) {
+            (Some(low), Some(high)) => {
+                let low = match low.direction == high.direction {
+                    true => low.figure(),
+                    false => low.without_the_other_unit(),
+                };
+                t("lesson-range-between")
+                    .with("low", low)
+                    .with("high", high.text())
+            }
+            (Some(low), None) => from(low, Direction::Plus),
+            (None, Some(high)) => from(high, Direction::Minus),
+            (None, None) => t("lesson-range-any"),
+        }
+    }
+}
+
+/// A range that is open on the side of `open`: "0 cm or more toward the target".
+fn from(edge: &Amount, open: Direction) -> Text {
+    match edge.direction == Direction::Nil {
+        true => {
+            let more = t("lesson-or-more").with("edge", edge.figure());
+            Text::joined([more].into_iter().chain(way(edge.measure, open)), " ")
+        }
+        false if edge.direction == open => t("lesson-or-more").with("edge", edge.text()),
+        false => t("lesson-no-more-than").with("edge", edge.text()),
+    }
+}
+
 impl HtmlSafe for Row<'_> {}
 
 const CHECKS: [MeasureName; 3] = [
@@ -58,12 +92,31 @@ pub(crate) const LOOKED_AT: [MomentName; 3] = [
 ];
 
 impl Check<'_> {
+    pub(crate) fn title(&self) -> Title {
+        Title(self.name)
+    }
+
+    /// What it is.
+    pub(crate) fn about(&self) -> Text {
+        match self.name {
+            MeasureName::PelvisShift => t("lesson-about-pelvis-shift"),
+            MeasureName::KneeLineTurn => t("lesson-about-knee-line-turn"),
+            MeasureName::TrailElbowAhead => t("lesson-about-trail-elbow"),
+            _ => Text::plain(""),
+        }
+    }
+
     pub(crate) fn is_measured(&self) -> bool {
         self.rows.iter().any(|row| row.verdict.is_measured())
     }
 }
 
 impl Row<'_> {
+    /// Why there is no number, or what limits it.
+    fn reason(&self) -> Text {
+        again(&self.measure.reason)
+    }
+
     pub(crate) fn when(&self) -> When {
         When::of(self.measure)
     }
@@ -78,7 +131,7 @@ pub(crate) fn checks(content: &LessonContent) -> Vec<Check<'_>> {
     CHECKS.iter().map(check).collect()
 }
 
-/// The numbers of the checks at a moment, against address: measure and amount. Each displays as HTML.
+/// The numbers of the checks at a moment, against address: measure and amount.
 pub(crate) fn captions_at(content: &LessonContent, moment: MomentName) -> Vec<String> {
     let measures = content.analysis.measures.iter().filter(|m| {
         CHECKS.contains(&m.name)
@@ -86,7 +139,12 @@ pub(crate) fn captions_at(content: &LessonContent, moment: MomentName) -> Vec<St
             && m.against.is_none_or(|a| a == MomentName::Address)
     });
     measures
-        .filter_map(|m| Some(format!("{}: {}", Title(m.name), amount_of(content, m)?)))
+        .filter_map(|m| {
+            let number = t("lesson-number-of")
+                .with("measure", Title(m.name).text())
+                .with("amount", amount_of(content, m)?.text());
+            Some(capital(&content.say.text(&number)))
+        })
         .collect()
 }
 

@@ -8,10 +8,12 @@ use crate::content::{KeyPicture, LessonContent};
 use crate::crop::Crop;
 use crate::overlay::{Overlay, Stroke, ball_is_left, overlay};
 use crate::photo::Photo;
+use crate::said::filters;
 use askama::Template;
 use askama::filters::HtmlSafe;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
+use lessonwright_language::{Text, t, words};
 use lessonwright_model::{ChosenPicture, Measure, MeasureName, MomentName, PixelPoint, View};
 
 /// The pictures of one view, in the order of the swing.
@@ -40,7 +42,6 @@ pub(crate) struct Shot {
 }
 
 impl HtmlSafe for Shot {}
-impl HtmlSafe for Caption {}
 
 /// A number on the picture, near what it is about.
 #[derive(Clone)]
@@ -59,12 +60,25 @@ pub(crate) enum TagSide {
     Right,
 }
 
-/// A number under the picture, in full. Displays as HTML text.
-#[derive(Clone, Template)]
-#[template(path = "caption.html")]
+/// A number under the picture, in full.
+#[derive(Clone)]
 pub(crate) struct Caption {
     pub(crate) amount: Amount,
     pub(crate) spread: Spread,
+}
+
+impl Caption {
+    /// "Pelvis 3.2 cm away from the target, ± 1.2 cm".
+    pub(crate) fn text(&self) -> Text {
+        let noun = match self.amount.measure {
+            MeasureName::PelvisShift => t("lesson-noun-pelvis"),
+            MeasureName::KneeLineTurn => t("lesson-noun-knees"),
+            MeasureName::TrailElbowAhead => t("lesson-noun-elbow"),
+            other => words::measure(other),
+        };
+        let number = Text::joined([noun, self.amount.text()], " ");
+        Text::joined([number, self.spread.text()], ", ")
+    }
 }
 
 pub(crate) fn strips(content: &LessonContent, quality: u8) -> Result<Vec<Strip>, ReportError> {
@@ -222,7 +236,19 @@ impl Key {
     }
 }
 
+/// "Face-on".
+pub(crate) fn view_title(view: View) -> Text {
+    match view {
+        View::FaceOn => t("lesson-view-face-on"),
+        View::DownTheLine => t("lesson-view-down-the-line"),
+    }
+}
+
 impl Strip {
+    pub(crate) fn title(&self) -> Text {
+        view_title(self.view)
+    }
+
     /// What the page shows moment by moment. A picture that is drawn on elsewhere by its name stays in the page.
     pub(crate) fn listed(&self) -> impl Iterator<Item = &Shot> {
         self.shots.iter().filter(|shot| shot.listed)

@@ -6,39 +6,43 @@
 //! events. No name of a person is in the file. There are no reminders (VALARM): the library stamps those with the
 //! clock and a name by chance.
 
-use super::{amount, minutes};
+use super::{amount, kind, minutes, title};
 use icalendar::{Calendar, Component, Event, Property};
 use jiff::civil::{Date, DateTime, Time};
 use jiff::{Span, ToSpan};
+use lessonwright_language::{Language, Say, t};
 use lessonwright_model::{BlockKind, PracticePlan, Session};
 
 /// The calendar file of a plan; `key` tells this player's plans from others' (letters, digits, hyphens).
-pub fn calendar(plan: &PracticePlan, key: &str) -> String {
+pub fn calendar(plan: &PracticePlan, key: &str, say: Say) -> String {
+    let product = match say.language {
+        Language::English => "-//Lessonwright//Practice plan//EN",
+        Language::German => "-//Lessonwright//Practice plan//DE",
+    };
     let mut calendar = Calendar::empty();
     for (name, value) in [
         ("VERSION", "2.0"),
-        ("PRODID", "-//Lessonwright//Practice plan//EN"),
+        ("PRODID", product),
         ("CALSCALE", "GREGORIAN"),
     ] {
         calendar.append_property(Property::new(name, value));
     }
-    calendar.name("Golf practice");
+    calendar.name(&say.text(&t("practice-calendar")));
     for session in &plan.sessions {
-        calendar.push(event_of(plan, session, key));
+        calendar.push(event_of(plan, session, key, say));
     }
-    calendar.push(lesson_of(plan, key));
+    calendar.push(lesson_of(plan, key, say));
     calendar.to_string()
 }
 
-fn event_of(plan: &PracticePlan, session: &Session, key: &str) -> Event {
-    let check = if session.is_check() {
-        " and self-check by phone"
-    } else {
-        ""
+fn event_of(plan: &PracticePlan, session: &Session, key: &str, say: Say) -> Event {
+    let summary = match session.is_check() {
+        true => t("practice-event-check"),
+        false => t("practice-event"),
     };
     let mut event = event(plan, key, session.date, "practice");
-    event.summary(&format!("Golf: {}{check}", plan.drill_title));
-    event.description(&description(plan, session));
+    event.summary(&say.text(&summary.with("drill", &plan.drill_title)));
+    event.description(&description(plan, session, say));
     match plan.practice.at {
         Some(at) => {
             let start = session.date.to_datetime(at);
@@ -51,9 +55,9 @@ fn event_of(plan: &PracticePlan, session: &Session, key: &str) -> Event {
     event.done()
 }
 
-fn lesson_of(plan: &PracticePlan, key: &str) -> Event {
+fn lesson_of(plan: &PracticePlan, key: &str, say: Say) -> Event {
     let mut event = event(plan, key, plan.practice.next_lesson, "lesson");
-    event.summary("Golf lesson");
+    event.summary(&say.text(&t("practice-event-lesson")));
     whole_day(&mut event, plan.practice.next_lesson);
     event.done()
 }
@@ -70,18 +74,14 @@ fn event(plan: &PracticePlan, key: &str, date: Date, what: &str) -> Event {
 }
 
 /// What is done, block by block, with the cue before and the first cautions after.
-fn description(plan: &PracticePlan, session: &Session) -> String {
+fn description(plan: &PracticePlan, session: &Session, say: Say) -> String {
     let blocks = session.blocks.iter().map(|block| {
-        let amount = amount(block);
-        let amount = if amount.is_empty() {
-            amount
-        } else {
-            format!(" ({amount})")
-        };
+        let amount =
+            amount(block).map_or_else(String::new, |amount| format!(" ({})", say.text(&amount)));
         format!(
-            "{}, {} min: {}{amount} {}",
-            block.kind.title(),
-            minutes(block),
+            "{}, {}: {}{amount} {}",
+            say.text(&title(block)),
+            say.text(&t("practice-min").with("minutes", minutes(block))),
             block.says,
             block.look
         )
@@ -90,11 +90,11 @@ fn description(plan: &PracticePlan, session: &Session) -> String {
     });
     let check = session
         .is_check()
-        .then(|| format!("{}: {}", BlockKind::Check.title(), plan.check));
-    let lines = std::iter::once(format!("Cue: {}", plan.cue))
+        .then(|| format!("{}: {}", say.text(&kind(BlockKind::Check)), plan.check));
+    let lines = std::iter::once(say.text(&t("practice-event-cue").with("cue", &plan.cue)))
         .chain(blocks)
         .chain(check);
-    let stop = "Stop on pain, and look all round before every swing.".to_owned();
+    let stop = say.text(&t("practice-event-stop"));
     lines.chain([stop]).collect::<Vec<_>>().join("\n")
 }
 

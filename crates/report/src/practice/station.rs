@@ -2,8 +2,10 @@
 //! the target on the left for a right-hander and on the right for a left-hander.
 
 use crate::plain::plain;
+use crate::said::rendered;
 use askama::Template;
 use askama::filters::HtmlSafe;
+use lessonwright_language::{Say, Text, filters, t};
 use lessonwright_model::{Feet, Hand, Layout, PracticePlan, ThingKind};
 
 /// px for a centimetre.
@@ -35,7 +37,7 @@ const ON_PAPER: &str = "\
 pub struct StationPlan<'a> {
     width: f64,
     height: f64,
-    target_side: &'static str,
+    target_is_left: bool,
     arrow: String,
     word_x: f64,
     word_anchor: &'static str,
@@ -73,8 +75,8 @@ impl<'a> StationPlan<'a> {
     }
 
     /// The drawing alone as a file of its own, for paper, and the same in words.
-    pub(crate) fn alone(&self) -> [String; 2] {
-        let html = self.to_string();
+    pub(crate) fn alone(&self, say: Say) -> [String; 2] {
+        let html = rendered(self, say);
         let from = html.find("<svg").unwrap_or(0);
         let to = html
             .find("</svg>")
@@ -87,6 +89,19 @@ impl<'a> StationPlan<'a> {
             drawing.replacen('>', &format!("><style>{ON_PAPER}</style>"), 1),
             plain(&words),
         ]
+    }
+
+    /// The drawing in words.
+    fn words(&self) -> Text {
+        let station = match (self.ball.is_some(), self.target_is_left) {
+            (true, true) => t("practice-station-ball-left"),
+            (true, false) => t("practice-station-ball-right"),
+            (false, true) => t("practice-station-place-left"),
+            (false, false) => t("practice-station-place-right"),
+        };
+        let things = self.drawn.iter().enumerate();
+        let things = things.map(|(at, thing)| format!("{}: {}. ", at + 1, thing.says));
+        station.with("things", things.collect::<String>())
     }
 
     /// What lies where, in the order of the numbers in the drawing.
@@ -137,7 +152,7 @@ impl<'a> StationPlan<'a> {
         };
         let back = tip - side * 9.0;
         StationPlan {
-            target_side: if hand == Hand::Right { "left" } else { "right" },
+            target_is_left: hand == Hand::Right,
             arrow: format!("M{tail:.1} 30H{tip:.1}M{back:.1} 24L{tip:.1} 30L{back:.1} 36"),
             word_x: tip,
             word_anchor: if hand == Hand::Right { "start" } else { "end" },

@@ -2,6 +2,9 @@
 
 {
   const about = JSON.parse(document.getElementById("about").textContent);
+  const words = about.words;
+  const megabytes = (file) =>
+    words.size.replace("NAME", file.name).replace("SIZE", (file.size / 1e6).toFixed(1).replace(".", words.decimal_mark));
   const form = document.getElementById("form");
   const said = document.getElementById("said");
   const done = document.getElementById("done");
@@ -18,19 +21,19 @@
     document.getElementById("where").hidden = !hurts();
     for (const view of ["face_on", "down_the_line"]) {
       const file = chosen(view);
-      document.getElementById(`size-${view}`).textContent = file ? `${file.name}, ${(file.size / 1e6).toFixed(1)} MB` : "";
+      document.getElementById(`size-${view}`).textContent = file ? megabytes(file) : "";
     }
   });
 
   function missing() {
     const clips = ["face_on", "down_the_line"].map(chosen).filter(Boolean);
-    if (clips.length === 0) return ["Choose a film first: from the front, from behind, or both.", "face_on"];
-    if (clips.some((file) => file.size > MOST_BYTES)) return ["This film is too long. Cut it to a few swings.", "face_on"];
+    if (clips.length === 0) return [words.no_film, "face_on"];
+    if (clips.some((file) => file.size > MOST_BYTES)) return [words.too_long, "face_on"];
     if (clips.length === 2 && clips[0].name === clips[1].name && clips[0].size === clips[1].size) {
-      return ["This is the same film twice. Choose the two films.", "down_the_line"];
+      return [words.same_twice, "down_the_line"];
     }
-    if (!field("pain").value) return ["Say first if anything hurts.", "pain"];
-    if (hurts() && !field("area").value) return ["Say where it hurts.", "area"];
+    if (!field("pain").value) return [words.say_pain, "pain"];
+    if (hurts() && !field("area").value) return [words.say_where, "area"];
     return null;
   }
 
@@ -66,7 +69,7 @@
       offer(file);
     } catch (error) {
       said.className = "wrong";
-      said.textContent = `The films could not be read (${error.message}). Choose them again.`;
+      said.textContent = words.unreadable.replace("WHY", error.message);
     } finally {
       make.disabled = false;
       bar.hidden = true;
@@ -82,9 +85,9 @@
     share.hidden = !navigator.canShare?.({ files: [file] });
     share.onclick = () => navigator.share({ files: [file], title: file.name }).catch((error) => {
       // The player closed the sheet: nothing is wrong.
-      if (error.name !== "AbortError") said.textContent = "Your phone would not share it. Save it, then send the saved file.";
+      if (error.name !== "AbortError") said.textContent = words.not_shared;
     });
-    document.getElementById("name").textContent = `${file.name}, ${(file.size / 1e6).toFixed(1)} MB`;
+    document.getElementById("name").textContent = megabytes(file);
     done.hidden = false;
     done.focus();
   }

@@ -1,5 +1,6 @@
 //! An invented player of an invented studio, with drawn pictures: for tests and for looking.
 
+use lessonwright_language::Say;
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::*;
 use lessonwright_report::{KeyPicture, LessonContent, Reference, Units};
@@ -7,6 +8,7 @@ use lessonwright_report::{KeyPicture, LessonContent, Reference, Units};
 /// A right-hander who stays back, seen from both views.
 pub fn lesson() -> LessonContent {
     LessonContent {
+        say: Say::default(),
         academy: "Harrow Lane Golf Studio".into(),
         coach: "Imke Brandt".into(),
         player: "Tobias Wren".into(),

@@ -1,6 +1,8 @@
 // The fitted body, to be turned freely: drawn on a plain canvas in two dimensions, so that it works on any
 // device. World axes: x toward the target, y up, z toward the ball, m.
 
+import { figure, say } from "/words.js";
+
 /** @import { BodyTracks } from "./types.js" */
 
 const BONES = [
@@ -24,11 +26,11 @@ const BONES = [
 
 /** Ways to look, by the angles of the camera: around from face-on, and up; rad. */
 const SIDES = /** @type {Record<string, [number, number]>} */ ({
-  "from in front": [0, 0.05],
-  "along the line": [Math.PI / 2, 0.05],
-  "from behind": [Math.PI, 0.05],
-  "from the target": [-Math.PI / 2, 0.05],
-  "from above": [0, Math.PI / 2],
+  front: [0, 0.05],
+  line: [Math.PI / 2, 0.05],
+  behind: [Math.PI, 0.05],
+  target: [-Math.PI / 2, 0.05],
+  above: [0, Math.PI / 2],
 });
 
 /** Camera to body, m; the picture is as wide as this many metres there. */
@@ -65,13 +67,13 @@ export class Body {
     for (const [name, [around, up]] of Object.entries(SIDES)) {
       const button = document.createElement("button");
       button.type = "button";
-      button.textContent = name;
+      button.textContent = say(`bench-s-body-${name}`);
       button.addEventListener("click", () => this.turn(this.across * around, up));
       buttons.append(button);
     }
     const hint = document.createElement("p");
     hint.className = "soft";
-    hint.textContent = "Drag to turn it, or use the arrow keys; + and − or the wheel bring it nearer.";
+    hint.textContent = say("bench-s-body-hint");
     root.replaceChildren(this.canvas, this.says, buttons, hint);
     root.hidden = false;
     this.listen();
@@ -173,14 +175,14 @@ export class Body {
     this.floor(soft, clay);
     const pose = this.tracks.poses[this.index];
     this.canvas.dataset.pose = pose ? String(this.index) : "";
-    const side = `seen ${this.wayOfLooking()}`;
-    this.canvas.setAttribute("aria-label", `The fitted body, ${side}`);
+    const side = this.wayOfLooking();
+    this.canvas.setAttribute("aria-label", say("bench-s-body-label", { side }));
     if (!pose) {
-      this.says.textContent = "No body is fitted in this frame: it goes from address to the finish.";
+      this.says.textContent = say("bench-s-body-none");
       return;
     }
-    const both = this.tracks.from_both_views ? "from both views" : "from one view: its depth is a guess of the fit";
-    this.says.textContent = `Fitted ${both}; its size is known to ± ${(196 * this.tracks.size_rel_sd).toFixed(1)} %. ${side[0].toUpperCase()}${side.slice(1)}. Lead side thick, trail side thin.`;
+    const id = this.tracks.from_both_views ? "bench-s-body-both" : "bench-s-body-one";
+    this.says.textContent = say(id, { percent: figure(196 * this.tracks.size_rel_sd, 1), side });
     const at = (/** @type {string} */ name) => this.seen(pose[this.tracks.points.indexOf(name)]);
     const bones = BONES.map(([a, b]) => ({ names: a + b, from: at(a), to: at(b) }));
     bones.sort((a, b) => b.from[2] + b.to[2] - a.from[2] - a.to[2]);
@@ -203,9 +205,9 @@ export class Body {
       const off = Math.atan2(Math.sin(this.across * around - this.around), Math.cos(this.across * around - this.around));
       return Math.abs(off) < 0.02 && Math.abs(up - this.up) < 0.02;
     });
-    if (known) return known[0];
+    if (known) return say(`bench-s-body-${known[0]}`);
     const turned = Math.round((((180 / Math.PI) * this.around * this.across) % 360 + 360) % 360);
-    return `${turned}° around from in front, ${Math.round((180 / Math.PI) * this.up)}° up`;
+    return say("bench-s-body-around", { turned, up: Math.round((180 / Math.PI) * this.up) });
   }
 
   /** A grid of half metres, the target line with its arrow. @param {string} rule @param {string} clay */
@@ -220,7 +222,7 @@ export class Body {
     const [x, y] = this.seen([1.2, 0, 0.9]);
     this.pen.font = "600 22px system-ui, sans-serif";
     this.pen.fillStyle = clay;
-    this.pen.fillText("target", x + 8, y - 8);
+    this.pen.fillText(say("bench-s-target"), x + 8, y - 8);
   }
 
   /** @param {number[]} from @param {number[]} to @param {number} wide @param {string} colour */

@@ -2,6 +2,7 @@
 // fetched, and what changed is said.
 
 import { Trouble, ask } from "./strip.js";
+import { figure, say } from "/words.js";
 
 /** @import { SwingTracks } from "./types.js" */
 
@@ -40,10 +41,10 @@ export class ByHand {
       const changed = exchange(table);
       const s = ((performance.now() - begun) / 1000).toFixed(2);
       document.body.dataset.followedS = s;
-      const numbers = changed === 1 ? "1 number" : `${changed} numbers`;
-      this.again(tracks, `Computed again in ${s} s: ${numbers} changed.`);
+      const id = changed === 1 ? "bench-s-computed-one" : "bench-s-computed";
+      this.again(tracks, say(id, { seconds: figure(Number(s), 2), count: changed }));
     } catch (error) {
-      this.failed(error instanceof Trouble ? `Nothing was changed. ${error.message}` : String(error));
+      this.failed(error instanceof Trouble ? say("bench-s-unchanged", { why: error.message }) : String(error));
     } finally {
       this.busy = false;
       document.body.classList.remove("computing");
@@ -57,11 +58,11 @@ export class ByHand {
       // Where it went well the studio leads on to a page that need not be fetched.
       answer = await fetch(address, { method: "POST", body: form, redirect: "manual" });
     } catch {
-      throw new Trouble("The studio does not answer. Is it still open on this machine?");
+      throw new Trouble(say("bench-s-no-answer"));
     }
     if (answer.type === "opaqueredirect") return;
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    throw new Trouble(page.querySelector("main p")?.textContent ?? `The studio answered with ${answer.status}.`);
+    throw new Trouble(page.querySelector("main p")?.textContent ?? say("bench-s-answered", { status: answer.status }));
   }
 }
 
@@ -85,7 +86,7 @@ function exchange(html) {
     const note = document.createElement("p");
     note.className = "was";
     const shown = was.querySelector("td .number, td .verdict")?.textContent?.trim() ?? "";
-    note.textContent = `before: ${shown}`;
+    note.textContent = say("bench-s-before", { number: shown });
     line.querySelector("td")?.append(note);
   }
   old.replaceWith(document.adoptNode(fresh));

@@ -1,19 +1,14 @@
 // Time from one clip to another by the moments both have: what is shown side by side is the same instant
 // of the motion, not of the files.
 
+import { say } from "/words.js";
+
 /** @import { ViewTracks } from "./types.js" */
 
-/** Plain words for the moments, in the order of the swing. */
-export const MOMENTS = /** @type {Record<string, string>} */ ({
-  address: "address",
-  shaft_level_back: "shaft level, going back",
-  lead_arm_level_back: "lead arm level, going back",
-  top: "top",
-  lead_arm_level_down: "lead arm level, coming down",
-  shaft_level_down: "shaft level, coming down",
-  impact: "impact",
-  finish: "finish",
-});
+/** A view in plain words. @param {string} view */
+export const viewSays = (view) => say(`word-view-${view.replaceAll("_", "-")}`);
+/** A moment in plain words. @param {string} name */
+export const momentSays = (name) => say(`word-moment-${name.replaceAll("_", "-")}`);
 
 /**
  * The place of the time nearest to `time`; of two as near, the earlier.

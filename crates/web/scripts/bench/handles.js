@@ -1,7 +1,8 @@
 // Handles on the joints of the frame shown and on the moments of the rail: to be dragged, or moved with the
 // arrow keys and set with Enter. What is set goes to `place` and `move`.
 
-import { MOMENTS, stops } from "./clock.js";
+import { momentSays, stops } from "./clock.js";
+import { say } from "/words.js";
 
 /** @import { Panel } from "./panel.js" */
 /** @import { Travel } from "./travel.js" */
@@ -16,7 +17,7 @@ export const JOINTS = [
 ];
 
 /** @param {string} joint */
-export const jointSays = (joint) => joint.replace("foot_index", "toe").replace("_", " ");
+export const jointSays = (joint) => say(`bench-joint-${joint.replace("foot_index", "toe").replace("_", "-")}`);
 
 /** A press this near to a joint takes it, CSS px: half a thumb's 44. */
 const NEAR_PX = 22;
@@ -80,7 +81,7 @@ export class JointHandle {
     if (!this.button.isConnected) handles.append(this.button);
     const says = jointSays(this.joint);
     this.button.title = says;
-    this.button.setAttribute("aria-label", `${says}, frame ${tracks.frames[index]}`);
+    this.button.setAttribute("aria-label", say("bench-s-placed", { what: says, frame: tracks.frames[index] }));
     this.moved = false;
     this.button.classList.remove("moved");
     this.put(at[0], at[1]);
@@ -181,11 +182,11 @@ export class RailMarks {
     button.type = "button";
     button.className = "stop";
     button.classList.toggle("by-hand", stop.by_hand);
-    button.title = MOMENTS[stop.name];
+    button.title = momentSays(stop.name);
     let to = stop.index;
     const label = () => {
-      const there = `${MOMENTS[stop.name]}, frame ${travel.lead.tracks.frames[to]}`;
-      button.setAttribute("aria-label", this.movable ? `${there}; arrow keys move it, Enter sets it` : `go to ${there}`);
+      const place = say("bench-s-placed", { what: momentSays(stop.name), frame: travel.lead.tracks.frames[to] });
+      button.setAttribute("aria-label", say(this.movable ? "bench-s-moves" : "bench-s-go-to", { place }));
       button.style.left = to === stop.index ? `${put_px}px` : `${(100 * to) / travel.last}%`;
     };
     const set = () => {

@@ -3,7 +3,7 @@
 
 import { Body } from "./body.js";
 import { ByHand } from "./by-hand.js";
-import { MOMENTS, nearest, onOther, stops } from "./clock.js";
+import { momentSays, nearest, onOther, stops } from "./clock.js";
 import { JOINTS, JointHandle, RailMarks, jointSays } from "./handles.js";
 import { Marks } from "./marks.js";
 import { figureFor, ghostOf } from "./other.js";
@@ -12,6 +12,7 @@ import { Pictures } from "./pictures.js";
 import { Player } from "./player.js";
 import { Trouble, ask, fetchStrip } from "./strip.js";
 import { Travel, keyed } from "./travel.js";
+import { say } from "/words.js";
 
 /** @import { SwingTracks, ViewTracks } from "./types.js" */
 
@@ -26,7 +27,7 @@ if (root && root.dataset.correctable === "true") void open(root);
 /** @param {HTMLElement} root */
 async function open(root) {
   const state = find(root, ".state");
-  const say = (/** @type {string} */ text) => (state.textContent = text);
+  const tell = (/** @type {string} */ text) => (state.textContent = text);
   let tracks, other;
   try {
     tracks = await tracksAt(root.dataset.tracks ?? "");
@@ -34,12 +35,12 @@ async function open(root) {
   } catch (error) {
     find(root, ".moving").hidden = false;
     find(root, ".panels").hidden = true;
-    say(`${words(error)} The stills below stay.`);
+    tell(`${words(error)} ${say("bench-s-stills-stay")}`);
     return;
   }
   find(root, ".moving").hidden = false;
   find(root, ".stills").hidden = true;
-  const bench = new Bench(root, tracks, other ?? null, say);
+  const bench = new Bench(root, tracks, other ?? null, tell);
   await bench.pictures();
 }
 
@@ -49,18 +50,18 @@ async function tracksAt(address) {
 }
 
 /** @param {unknown} error */
-const words = (error) => (error instanceof Trouble ? error.message : `Something failed: ${error}.`);
+const words = (error) => (error instanceof Trouble ? error.message : say("bench-s-failed", { error: String(error) }));
 
 class Bench {
   /**
    * @param {HTMLElement} root
    * @param {SwingTracks} tracks
    * @param {SwingTracks | null} other
-   * @param {(text: string) => void} say
+   * @param {(text: string) => void} tell
    */
-  constructor(root, tracks, other, say) {
+  constructor(root, tracks, other, tell) {
     this.root = root;
-    this.say = say;
+    this.tell = tell;
     /** @type {{ panel: Panel, address: string, ghost: boolean }[]} */
     this.wanted = [];
     /** @type {Panel[]} */
@@ -126,7 +127,7 @@ class Bench {
     waiting();
     const troubled = this.wanted.filter(({ panel }) => panel.trouble);
     if (troubled.length) this.offerAgain(troubled.map(({ panel }) => panel.trouble)[0]);
-    else this.say("");
+    else this.tell("");
   }
 
   /** @param {{ panel: Panel, address: string, ghost: boolean }} one @param {number} share */
@@ -155,8 +156,8 @@ class Bench {
         /** @type {{ state: string, done: number, of: number }[]} */
         const all = await (await ask(address)).json();
         const under = all.find((one) => one.state === "under_way");
-        if (going && under) this.say(`The clips are taken apart into pictures, once: ${under.done} of ${under.of} frames.`);
-        else if (going) this.say("The pictures are on their way.");
+        if (going && under) this.tell(say("bench-s-apart", { done: under.done, of: under.of }));
+        else if (going) this.tell(say("bench-s-on-way"));
       } catch {
         // The fetch of the pictures themselves says what is wrong.
       }
@@ -168,12 +169,12 @@ class Bench {
 
   /** @param {string} trouble */
   offerAgain(trouble) {
-    this.say(`${trouble} What is drawn and the numbers are there all the same. `);
+    this.tell(`${trouble} ${say("bench-s-all-the-same")} `);
     const button = document.createElement("button");
     button.type = "button";
-    button.textContent = "Try again";
+    button.textContent = say("bench-s-try-again");
     button.addEventListener("click", async () => {
-      this.say("Trying again.");
+      this.tell(say("bench-s-trying"));
       try {
         await fetch(`${this.root.dataset.address}/again`, { method: "POST", redirect: "manual" });
       } catch {
@@ -240,17 +241,17 @@ class Bench {
   addPlayer() {
     const loop = /** @type {[HTMLSelectElement, HTMLSelectElement]} */ ([find(this.root, "#loop-from"), find(this.root, "#loop-to")]);
     for (const stop of stops(this.travel.lead.tracks)) {
-      for (const select of loop) select.add(new Option(MOMENTS[stop.name], stop.name));
+      for (const select of loop) select.add(new Option(momentSays(stop.name), stop.name));
     }
     const button = find(this.root, '[data-do="play"]');
     return new Player(this.travel, find(this.root, "#speed"), loop, (playing) => {
-      button.textContent = playing ? "Pause" : "Play";
+      button.textContent = say(playing ? "bench-s-pause" : "bench-play");
       button.setAttribute("aria-pressed", String(playing));
     });
   }
 
   correct() {
-    const by_hand = new ByHand(this.root, (tracks, said) => this.again(tracks, said), this.say);
+    const by_hand = new ByHand(this.root, (tracks, said) => this.again(tracks, said), this.tell);
     const joints = /** @type {HTMLSelectElement} */ (find(this.root, "#joint"));
     for (const joint of JOINTS) joints.add(new Option(jointSays(joint), joint));
     const choose = (/** @type {string} */ joint) => {
@@ -266,7 +267,7 @@ class Bench {
     joints.addEventListener("change", () => choose(joints.value));
     this.rail = new RailMarks(this.travel, (moment, index) => {
       if (!this.own.includes(this.travel.lead)) {
-        this.say("The other swing is put right on its own page.");
+        this.tell(say("bench-s-other-page"));
         return this.rail?.draw();
       }
       const { view, times_s } = this.travel.lead.tracks;
@@ -297,7 +298,7 @@ class Bench {
     this.travel.go(this.travel.index);
     const undo = document.getElementById("numbers-table")?.dataset.canUndo === "true";
     /** @type {HTMLButtonElement} */ (find(this.root, '[data-do="undo"]')).disabled = !undo;
-    this.say(said);
+    this.tell(said);
   }
 
   /** @param {number} index */
@@ -339,7 +340,7 @@ class Bench {
       /** @type {HTMLElement} */ (table).hidden = !table.querySelector("tr[data-line]:not([hidden])");
     });
     const note = document.getElementById("at-moment");
-    if (note) note.textContent = this.marked ? `At ${MOMENTS[this.marked]}${now ? "" : ", the moment before this frame"}.` : "";
+    if (note) note.textContent = this.marked ? say(now ? "bench-s-at" : "bench-s-at-before", { moment: momentSays(this.marked) }) : "";
   }
 
   buttons() {

@@ -1,6 +1,9 @@
 // The professional's own marks over the pictures: ruler, angle, line and pen, with undo. Points are pixels of
 // the tracks, so a mark stays where it was set when the page is resized.
 
+import { viewSays } from "./clock.js";
+import { figure, say } from "/words.js";
+
 /** @import { Panel } from "./panel.js" */
 /** @import { Mark, Point, ViewTracks } from "./types.js" */
 
@@ -26,24 +29,24 @@ export function reading(mark, tracks) {
     // Each end turns its arm by its error across, the corner turns both.
     const [one, two] = [distance(a, b), distance(b, c)];
     const sd = SET_BY_HAND_PX * Math.sqrt(2 / one ** 2 + 2 / two ** 2);
-    return `${degrees(angle)} ± ${degrees(SD_TO_95 * sd)} in the picture`;
+    return `${degrees(angle)} ± ${degrees(SD_TO_95 * sd)} ${say("bench-s-in-picture")}`;
   }
   if (mark.tool === "line") {
     const slope = Math.abs(wrap(2 * direction(a, b)) / 2);
     const sd = (SET_BY_HAND_PX * Math.SQRT2) / distance(a, b);
-    return `${degrees(slope)} ± ${degrees(SD_TO_95 * sd)} from level`;
+    return `${degrees(slope)} ± ${degrees(SD_TO_95 * sd)} ${say("bench-s-from-level")}`;
   }
-  return "stroke";
+  return say("bench-s-stroke");
 }
 
 /** @param {Point} a @param {Point} b @param {ViewTracks} tracks */
 function length(a, b, tracks) {
   const px = distance(a, b);
-  if (!tracks.px_per_m) return `${px.toFixed(0)} px (no scale for this clip)`;
+  if (!tracks.px_per_m) return say("bench-s-no-scale", { px: px.toFixed(0) });
   const [px_per_m, rel_sd] = tracks.px_per_m;
   const m = px / px_per_m;
   const sd = Math.hypot(m * rel_sd, (SET_BY_HAND_PX * Math.SQRT2) / px_per_m);
-  return `${(100 * m).toFixed(1)} cm ± ${(100 * SD_TO_95 * sd).toFixed(1)} cm`;
+  return `${figure(100 * m, 1)} cm ± ${figure(100 * SD_TO_95 * sd, 1)} cm`;
 }
 
 /** @param {Point} a @param {Point} b */
@@ -53,7 +56,7 @@ const direction = (a, b) => Math.atan2(b[1] - a[1], b[0] - a[0]);
 /** @param {number} rad */
 const wrap = (rad) => Math.atan2(Math.sin(rad), Math.cos(rad));
 /** @param {number} rad */
-const degrees = (rad) => `${((180 / Math.PI) * rad).toFixed(1)}°`;
+const degrees = (rad) => `${figure((180 / Math.PI) * rad, 1)}°`;
 
 export class Marks {
   /**
@@ -215,9 +218,9 @@ export class Marks {
   /** @param {Mark} mark */
   item(mark) {
     const item = document.createElement("li");
-    const view = mark.view === "face_on" ? "face-on" : "down the line";
     const panel = this.panels.find((p) => p.tracks.view === mark.view);
-    item.textContent = `${mark.tool}, ${view}: ${panel ? reading(mark, panel.tracks) : ""}`;
+    const tool = say(`bench-s-tool-${mark.tool}`);
+    item.textContent = say("bench-s-mark", { tool, view: viewSays(mark.view), reading: panel ? reading(mark, panel.tracks) : "" });
     return item;
   }
 
@@ -254,7 +257,7 @@ export class Marks {
     }
     if (!says || mark.tool === "pen") return;
     const [x, y] = points[mark.tool === "angle" ? 1 : points.length - 1];
-    const short = says.replace(" in the picture", "");
+    const short = says.replace(` ${say("bench-s-in-picture")}`, "");
     pen.font = `600 ${Math.round(Math.max(13, pen.canvas.height / 55))}px system-ui, sans-serif`;
     const wide = pen.measureText(short).width;
     const left = Math.max(4, Math.min(pen.canvas.width - wide - 4, x + 10));

@@ -1,8 +1,9 @@
 // Another swing beside this one or laid over it: brought into step by the moments, and laid over by the
 // body's height and place at address, mirrored where the hands differ.
 
-import { nearest, onOther } from "./clock.js";
+import { nearest, onOther, viewSays } from "./clock.js";
 import { Ghost } from "./panel.js";
+import { say } from "/words.js";
 
 /** @import { Laid, Point, ViewTracks } from "./types.js" */
 /** @import { Panel } from "./panel.js" */
@@ -57,10 +58,9 @@ export function figureFor(after, tracks, title, mirrored) {
   figure.classList.add("other");
   figure.classList.toggle("mirrored", mirrored);
   figure.removeAttribute("data-strip");
-  const says = tracks.view === "face_on" ? "face-on" : "down the line";
   const strong = figure.querySelector("figcaption strong");
-  if (strong) strong.textContent = `${title}${mirrored ? ", mirrored" : ""}`;
-  figure.querySelector("canvas.drawn")?.setAttribute("aria-label", `${title}, ${says}`);
+  if (strong) strong.textContent = mirrored ? say("bench-s-mirrored", { title }) : title;
+  figure.querySelector("canvas.drawn")?.setAttribute("aria-label", `${title}, ${viewSays(tracks.view)}`);
   after.after(figure);
   return figure;
 }

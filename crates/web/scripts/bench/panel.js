@@ -2,7 +2,8 @@
 // figure.panel with canvas.film, canvas.drawn, div.handles and span.reading.
 
 import { Figure } from "./figure.js";
-import { MOMENTS, stops } from "./clock.js";
+import { momentSays, stops } from "./clock.js";
+import { figure, say } from "/words.js";
 
 /** @import { Pictures } from "./pictures.js" */
 /** @import { ViewTracks, Laid, Mark, Point } from "./types.js" */
@@ -127,14 +128,16 @@ export class Panel {
     const frame = tracks.frames[index];
     const moment = stops(tracks).find((m) => m.index === index);
     const impact = tracks.moments.find((m) => m.name === "impact");
-    const parts = [`frame ${frame}`];
+    const parts = [say("bench-s-frame", { frame })];
     if (impact) {
       const off = (tracks.times_s[index] - impact.time_s) * tracks.real_per_file;
-      parts.push(`${Math.abs(off).toFixed(3)} s ${off < 0 ? "before" : "after"} impact`);
+      const id = off < 0 ? "bench-s-before-impact" : "bench-s-after-impact";
+      parts.push(say(id, { seconds: figure(Math.abs(off), 3) }));
     }
-    if (moment) parts.unshift(MOMENTS[moment.name] + (moment.by_hand ? ", set by hand" : ""));
-    if (this.pictures?.isDamaged(index)) parts.push("this picture is damaged in the clip");
-    else if (!this.pictures && !this.trouble) parts.push("pictures on their way");
+    const name = moment && momentSays(moment.name);
+    if (name) parts.unshift(moment.by_hand ? say("bench-s-by-hand", { moment: name }) : name);
+    if (this.pictures?.isDamaged(index)) parts.push(say("bench-s-damaged"));
+    else if (!this.pictures && !this.trouble) parts.push(say("bench-s-coming"));
     if (this.trouble) parts.push(this.trouble);
     this.reading.textContent = parts.join(" · ");
   }

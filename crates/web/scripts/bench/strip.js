@@ -1,6 +1,8 @@
 // A strip: all frames' JPEGs of one clip in one answer (layout: docs/bench.md). Fetched once, then no step
 // asks the network for anything.
 
+import { say } from "/words.js";
+
 const MAGIC = "LWSTRIP1";
 
 /** What went wrong, in words for the professional. */
@@ -52,7 +54,7 @@ export async function fetchStrip(address, report) {
       report(done, of);
     }
   } catch {
-    throw new Trouble("The connection to the studio broke while the pictures came.");
+    throw new Trouble(say("bench-s-broke"));
   }
   return read(new Blob(parts));
 }
@@ -67,11 +69,11 @@ export async function ask(address, how) {
   try {
     answer = await fetch(address, how);
   } catch {
-    throw new Trouble("The studio does not answer. Is it still open on this machine?");
+    throw new Trouble(say("bench-s-no-answer"));
   }
   if (!answer.ok) {
     const text = answer.headers.get("content-type")?.startsWith("text/plain") ? await answer.text() : "";
-    throw new Trouble(text || `The studio answered with ${answer.status}.`);
+    throw new Trouble(text || say("bench-s-answered", { status: answer.status }));
   }
   return answer;
 }
@@ -80,7 +82,7 @@ export async function ask(address, how) {
 async function read(blob) {
   const head = new DataView(await blob.slice(0, 12).arrayBuffer());
   const magic = head.byteLength === 12 ? String.fromCharCode(...new Uint8Array(head.buffer, 0, 8)) : "";
-  if (magic !== MAGIC) throw new Trouble("The pictures came in a form that this page does not know: load it again.");
+  if (magic !== MAGIC) throw new Trouble(say("bench-s-unknown-form"));
   const count = head.getUint32(8, true);
   const entries = new DataView(await blob.slice(12, 12 + 8 * count).arrayBuffer());
   const frames = [];
@@ -93,7 +95,7 @@ async function read(blob) {
     places.push([from, from + length]);
     from += length;
   }
-  if (from !== blob.size) throw new Trouble("The pictures did not come whole: load the page again.");
+  if (from !== blob.size) throw new Trouble(say("bench-s-not-whole"));
   const first = places.find(([from, to]) => to > from);
   const width = first ? await widthOf(blob.slice(first[0], first[1], "image/jpeg")) : 0;
   return new Strip(blob, frames, places, width);

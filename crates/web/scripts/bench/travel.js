@@ -1,8 +1,9 @@
 // Where one is in the swing: one position for all panels, moved by rail, wheel, drag, keys and touch. The
 // panel one moves in counts its own frames; the others show the frame nearest to the same instant.
 
-import { nearest, onOther, stops, MOMENTS } from "./clock.js";
+import { momentSays, nearest, onOther, stops } from "./clock.js";
 import { find } from "./panel.js";
+import { say } from "/words.js";
 
 /** @import { Panel } from "./panel.js" */
 
@@ -70,9 +71,10 @@ export class Travel {
   says() {
     const moment = this.moment();
     const { tracks } = this.lead;
-    const frame = `frame ${tracks.frames[this.index]} of ${tracks.frames[this.last]}`;
+    const frame = say("bench-s-frame-of", { frame: tracks.frames[this.index], last: tracks.frames[this.last] });
     if (!moment) return frame;
-    return `${frame}, ${moment.index === this.index ? "" : "after "}${MOMENTS[moment.name]}`;
+    const id = moment.index === this.index ? "bench-s-frame-at" : "bench-s-frame-after";
+    return say(id, { at: frame, moment: momentSays(moment.name) });
   }
 
   /** The panel whose frames are counted. @param {Panel} panel */

@@ -3,6 +3,7 @@
 // has enough before it goes on for the time after it and is sent; the others are thrown away.
 
 import { line, sendOne } from "./drop.js";
+import { say } from "/words.js";
 
 /** A new recording begins so often, ms; it goes on for two of these. */
 const TURN_MS = 5000;
@@ -14,7 +15,7 @@ const KINDS = ["video/mp4;codecs=avc1.42E01F,mp4a.40.2", "video/webm;codecs=vp8,
 
 const root = /** @type {HTMLElement} */ (document.getElementById("camera"));
 const one = (/** @type {string} */ what) => /** @type {HTMLElement} */ (root.querySelector(what));
-const say = (/** @type {string} */ text) => (one("#state").textContent = text);
+const tell = (/** @type {string} */ text) => (one("#state").textContent = text);
 
 /** @typedef {{ recorder: MediaRecorder, began: number, parts: Blob[], timer: number }} Recording */
 
@@ -85,8 +86,8 @@ async function list() {
   const selects = /** @type {NodeListOf<HTMLSelectElement>} */ (root.querySelectorAll(".which"));
   selects.forEach((select, place) => {
     const chosen = select.value;
-    const options = cameras.map((camera, at) => new Option(camera.label || `camera ${at + 1}`, camera.deviceId));
-    select.replaceChildren(...(place ? [new Option("none", "")] : []), ...options);
+    const options = cameras.map((camera, at) => new Option(camera.label || say("bring-in-s-camera", { number: at + 1 }), camera.deviceId));
+    select.replaceChildren(...(place ? [new Option(say("bring-in-no-camera"), "")] : []), ...options);
     if (chosen) select.value = chosen;
   });
 }
@@ -96,7 +97,7 @@ async function start() {
   try {
     const which = /** @type {NodeListOf<HTMLSelectElement>} */ (root.querySelectorAll(".which"));
     const from = /** @type {NodeListOf<HTMLSelectElement>} */ (root.querySelectorAll(".from"));
-    if (which[1].value && from[0].value === from[1].value) return say("Both cameras are said to film from one side: change one.");
+    if (which[1].value && from[0].value === from[1].value) return tell(say("bring-in-s-one-side"));
     for (const [place, select] of [...which].entries()) {
       if (place && !select.value) continue;
       const video = {
@@ -116,14 +117,14 @@ async function start() {
     await list();
     await listen(films[0].stream);
     one("#stop").hidden = one("#keep").hidden = false;
-    say("Listening. Swing when you are ready.");
+    tell(say("bring-in-s-listening"));
   } catch (error) {
     end();
     const name = error instanceof Error ? error.name : "";
-    say(
-      name === "NotAllowedError" ? "The browser was not allowed to use the camera: allow it for this page and start again."
-      : name === "NotFoundError" ? "No camera or microphone was found: plug one in and start again."
-      : `The camera could not be started (${name}): close other programs that use it and start again.`,
+    tell(
+      name === "NotAllowedError" ? say("bring-in-s-not-allowed")
+      : name === "NotFoundError" ? say("bring-in-s-not-found")
+      : say("bring-in-s-not-started", { why: name }),
     );
   }
 }
@@ -133,7 +134,7 @@ async function listen(stream) {
   hearing = new AudioContext();
   await hearing.audioWorklet.addModule("/bring-in/files/strike.js");
   const strike = new AudioWorkletNode(hearing, "strike", { numberOfOutputs: 0 });
-  strike.port.onmessage = () => void keep("A strike was heard.");
+  strike.port.onmessage = () => void keep(say("bring-in-s-heard"));
   hearing.createMediaStreamSource(stream).connect(strike);
 }
 
@@ -141,12 +142,12 @@ async function listen(stream) {
 async function keep(why) {
   if (keeping || !films.length) return;
   keeping = true;
-  say(`${why} The swing is kept.`);
+  tell(why);
   const number = ++count;
   const blobs = await Promise.all(films.map(async (film) => ({ film, blob: await film.keep() })));
   keeping = false;
   films.forEach((film) => film.begin());
-  say("Listening. Swing when you are ready.");
+  tell(say("bring-in-s-listening"));
   for (const { film, blob } of blobs) {
     const name = `swing-${number}-${film.view.replaceAll("_", "-")}.${film.kind.includes("mp4") ? "mp4" : "webm"}`;
     const said = { player: root.dataset.player ?? "", view: film.view, camera: "yes" };
@@ -161,15 +162,15 @@ function end() {
   hearing = undefined;
   one(".screens").replaceChildren();
   one("#stop").hidden = one("#keep").hidden = true;
-  say("");
+  tell("");
 }
 
 root.hidden = false;
 one("#start").addEventListener("click", () => void start());
 one("#stop").addEventListener("click", end);
-one("#keep").addEventListener("click", () => void keep("By hand."));
+one("#keep").addEventListener("click", () => void keep(say("bring-in-s-by-hand")));
 if (navigator.mediaDevices) void list();
 else {
   one("#start").setAttribute("disabled", "");
-  say("This browser films only on this machine itself: open the studio at its own address (127.0.0.1).");
+  tell(say("bring-in-s-own-machine"));
 }

@@ -2,6 +2,7 @@
 // ul.sending. Without this script the form sends them at once.
 
 import { Refused, send } from "./pieces.js";
+import { say } from "/words.js";
 
 for (const form of document.querySelectorAll("form.drop")) take(/** @type {HTMLFormElement} */ (form));
 
@@ -40,7 +41,7 @@ async function sendAll(form, files) {
 /** @param {ParentNode} root @param {string} name */
 export function line(root, name) {
   const line = document.createElement("li");
-  line.append(`${name}: waits `);
+  line.append(`${say("bring-in-s-waits", { name })} `);
   root.querySelector(".sending")?.append(line);
   return line;
 }
@@ -53,23 +54,25 @@ export async function sendOne(file, name, uploads, said, line) {
   const stop = new AbortController();
   const text = document.createElement("span");
   const bar = Object.assign(document.createElement("progress"), { max: file.size || 1, value: 0 });
-  bar.setAttribute("aria-label", `Sent of ${name}`);
-  const button = Object.assign(document.createElement("button"), { type: "button", className: "quiet", textContent: "Stop" });
+  bar.setAttribute("aria-label", say("bring-in-s-sent-of", { name }));
+  const button = Object.assign(document.createElement("button"), { type: "button", className: "quiet", textContent: say("bring-in-s-stop") });
   button.addEventListener("click", () => stop.abort());
   line.replaceChildren(text, " ", bar, " ", button);
-  text.textContent = `${name}: on its way`;
+  text.textContent = say("bring-in-s-on-way", { name });
   try {
     await send(file, name, uploads, said, (sent, cut) => {
       bar.value = sent;
-      text.textContent = cut ? `${name}: the connection is cut; trying again by itself` : `${name}: on its way`;
+      text.textContent = say(cut ? "bring-in-s-cut" : "bring-in-s-on-way", { name });
     }, stop.signal);
-    line.replaceChildren(`${name}: it is in.`);
+    line.replaceChildren(say("bring-in-s-in", { name }));
     line.dataset.done = "yes";
     document.dispatchEvent(new Event("arrived"));
   } catch (error) {
-    const why = stop.signal.aborted ? "stopped." : error instanceof Refused ? error.message : "the connection did not come back.";
-    const again = Object.assign(document.createElement("button"), { type: "button", textContent: "Try again" });
+    const says = stop.signal.aborted ? say("bring-in-s-stopped", { name })
+      : error instanceof Refused ? say("bring-in-s-refused", { name, why: error.message })
+      : say("bring-in-s-not-back", { name });
+    const again = Object.assign(document.createElement("button"), { type: "button", textContent: say("bring-in-s-again") });
     again.addEventListener("click", () => sendOne(file, name, uploads, said, line));
-    line.replaceChildren(`${name}: ${why} `, again);
+    line.replaceChildren(`${says} `, again);
   }
 }

@@ -1,6 +1,7 @@
 // Sends a file in pieces that go on where they were cut off: the tus 1.0.0 protocol, of which the server side is
 // `src/bring_in/upload.rs`. Knows nothing of any page.
 
+import { say } from "/words.js";
 import { sha1 } from "./sha1.js";
 
 /** A piece is kept whole or not at all, so on a line that breaks often pieces get smaller. */
@@ -64,7 +65,7 @@ async function begin(file, name, uploads, said, signal) {
 /** @param {string} address @param {AbortSignal} [signal] */
 async function offset(address, signal) {
   const answer = await fetch(address, { method: "HEAD", headers: VERSION, signal });
-  if (answer.status === 404) throw new Refused("The studio does not know this upload any more: choose the clip again.");
+  if (answer.status === 404) throw new Refused(say("bring-in-s-unknown"));
   await check(answer);
   return Number(answer.headers.get("Upload-Offset"));
 }
@@ -114,7 +115,7 @@ function refuses(status) {
 /** @param {Response} answer */
 async function check(answer) {
   if (answer.ok) return;
-  if (refuses(answer.status)) throw new Refused((await answer.text()) || "The studio does not take this clip.");
+  if (refuses(answer.status)) throw new Refused((await answer.text()) || say("bring-in-s-not-taken"));
   throw new Error(`the studio answered ${answer.status}`);
 }
 

@@ -3,6 +3,7 @@
 // `#kept`, and the sections `#what` and `#see`.
 
 import { ask, Trouble } from "/bench/strip.js";
+import { say } from "/words.js";
 
 const PAUSE_MS = 700;
 const LOOK_MS = 1500;
@@ -14,17 +15,18 @@ let looking = 0;
 
 /** Sends a form, one after the other; gives the page that answers, or null. @param {HTMLFormElement} form */
 async function send(form) {
-  kept.textContent = "Keeping …";
+  kept.textContent = say("desk-s-keeping");
   try {
     const body = new URLSearchParams(/** @type {any} */ (new FormData(form)));
     const answer = await fetch(form.action, { method: "POST", body });
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    if (!answer.ok) throw new Trouble(page.querySelector("main p")?.textContent ?? `The studio answered with ${answer.status}.`);
-    kept.textContent = `Kept at ${new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" })}.`;
+    if (!answer.ok) throw new Trouble(page.querySelector("main p")?.textContent ?? say("bench-s-answered", { status: answer.status }));
+    const time = new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+    kept.textContent = say("desk-s-kept", { time });
     return page;
   } catch (error) {
-    const why = error instanceof Trouble ? error.message : "The studio does not answer. Is it still open on this machine?";
-    kept.textContent = `Not kept: ${why} Change something to try again.`;
+    const why = error instanceof Trouble ? error.message : say("bench-s-no-answer");
+    kept.textContent = say("desk-s-not-kept", { why });
     return null;
   }
 }
@@ -110,7 +112,7 @@ async function look() {
       return;
     }
   } catch {
-    kept.textContent = "The studio does not answer. Is it still open on this machine?";
+    kept.textContent = say("bench-s-no-answer");
   }
   watch();
 }

@@ -2,6 +2,7 @@
 // when. Expects `#speak` with `data-speak` (JSON: `views` with `view`, `title`, `strip`, `rate_hz` and `moments`; `to`, `progress`, `again`).
 
 import { ask, fetchStrip, Trouble } from "/bench/strip.js";
+import { say } from "/words.js";
 
 const LONGEST_S = 180;
 const WAIT_MS = 1000;
@@ -19,11 +20,11 @@ function make(name, with_ = {}, ...inside) {
   return made;
 }
 
-const canvas = make("canvas", { role: "img", "aria-label": "The swing", width: "360", height: "480" });
-const rail = make("input", { type: "range", min: "0", max: "0", value: "0", step: "1", "aria-label": "Frame of the swing" });
+const canvas = make("canvas", { role: "img", "aria-label": say("desk-s-swing"), width: "360", height: "480" });
+const rail = make("input", { type: "range", min: "0", max: "0", value: "0", step: "1", "aria-label": say("desk-s-rail") });
 const moments = make("div", { class: "moments" });
-const play = make("button", { type: "button", class: "quiet" }, "Play slowly");
-const record = make("button", { type: "button" }, said.again ? "Record again" : "Record");
+const play = make("button", { type: "button", class: "quiet" }, say("desk-s-play"));
+const record = make("button", { type: "button" }, say(said.again ? "desk-s-again" : "desk-s-record"));
 const status = make("p", { role: "status" });
 
 /** @type {import("../bench/strip.js").Strip | null} */
@@ -40,7 +41,7 @@ async function show(to) {
   if (!strip) return;
   index = Math.max(0, Math.min(strip.frames.length - 1, to));
   rail.value = String(index);
-  rail.setAttribute("aria-valuetext", `frame ${strip.frames[index]}`);
+  rail.setAttribute("aria-valuetext", say("bench-s-frame", { frame: strip.frames[index] ?? 0 }));
   note();
   const mine = ++edition;
   const jpeg = strip.jpeg(index);
@@ -63,12 +64,12 @@ async function fetchPictures() {
   for (;;) {
     const all = await (await ask(said.progress)).json();
     const mine = all.find((/** @type {{ view: string }} */ one) => one.view === view.view);
-    if (mine?.state === "failed") throw new Trouble(`The pictures could not be made: ${mine.why}`);
+    if (mine?.state === "failed") throw new Trouble(say("desk-s-no-pictures", { why: mine.why }));
     if (mine?.state === "ready") break;
-    status.textContent = mine?.of ? `Pictures are being made: ${mine.done} of ${mine.of}.` : "Pictures are being made.";
+    status.textContent = mine?.of ? say("desk-s-making-of", { done: mine.done, of: mine.of }) : say("desk-s-making");
     await new Promise((done) => setTimeout(done, WAIT_MS));
   }
-  status.textContent = "Fetching the pictures.";
+  status.textContent = say("desk-s-fetching");
   strip = await fetchStrip(view.strip, () => {});
   status.textContent = "";
   rail.max = String(strip.frames.length - 1);
@@ -97,7 +98,7 @@ function togglePlay() {
       void show(index + 1);
     }, (1000 / view.rate_hz) * SLOWER);
   }
-  play.textContent = playing ? "Stop playing" : "Play slowly";
+  play.textContent = say(playing ? "desk-s-stop" : "desk-s-play");
 }
 
 async function start() {
@@ -105,7 +106,7 @@ async function start() {
   try {
     stream = await navigator.mediaDevices.getUserMedia({ audio: true });
   } catch {
-    status.textContent = "The microphone can’t be used. Allow it for this page in the browser, or use a recording from a phone.";
+    status.textContent = say("desk-s-no-microphone");
     return;
   }
   const recorder = new MediaRecorder(stream);
@@ -119,7 +120,7 @@ async function start() {
   take = { recorder, since: performance.now(), points: [] };
   recorder.start();
   note();
-  record.textContent = "Stop and keep it";
+  record.textContent = say("desk-s-stop-keep");
   tick();
 }
 
@@ -127,7 +128,7 @@ function tick() {
   if (!take) return;
   const since_s = (performance.now() - take.since) / 1000;
   status.className = "recording";
-  status.textContent = `Recording: ${Math.floor(since_s)} s. Move the swing while you speak.`;
+  status.textContent = say("desk-s-recording", { seconds: Math.floor(since_s) });
   if (since_s >= LONGEST_S - 1) stop();
   else setTimeout(tick, 500);
 }
@@ -136,7 +137,7 @@ function stop() {
   if (playing) togglePlay();
   take?.recorder.stop();
   record.disabled = true;
-  status.textContent = "Keeping your voice.";
+  status.textContent = say("desk-s-keeping-voice");
 }
 
 /** @param {Blob} sound */
@@ -152,14 +153,14 @@ async function keep(sound) {
     location.hash = "#voice";
     location.reload();
   } catch (error) {
-    status.textContent = error instanceof Trouble ? `Not kept: ${error.message}` : "Not kept. Record again.";
+    status.textContent = error instanceof Trouble ? say("desk-s-voice-not-kept", { why: error.message }) : say("desk-s-voice-again");
     record.disabled = false;
-    record.textContent = "Record again";
+    record.textContent = say("desk-s-again");
   }
 }
 
 function begin() {
-  const views = make("div", { class: "moments", role: "group", "aria-label": "View" });
+  const views = make("div", { class: "moments", role: "group", "aria-label": say("desk-s-view") });
   for (const one of said.views.length > 1 ? said.views : []) {
     const button = make("button", { type: "button", "aria-pressed": String(one === view) }, one.title);
     button.addEventListener("click", () => {
@@ -182,13 +183,13 @@ async function open() {
   try {
     await fetchPictures();
   } catch (error) {
-    status.textContent = error instanceof Trouble ? error.message : "The pictures can’t be shown. Load the page again.";
+    status.textContent = error instanceof Trouble ? error.message : say("desk-s-not-shown");
   }
 }
 
 if (said.views?.length && typeof MediaRecorder !== "undefined") {
   // Twenty megabytes of pictures are fetched for whoever wants to speak.
-  const wish = make("button", { type: "button", class: "quiet" }, said.again ? "Take it again over the swing" : "Talk over the swing");
+  const wish = make("button", { type: "button", class: "quiet" }, say(said.again ? "desk-s-take-again" : "desk-s-talk"));
   wish.addEventListener("click", begin, { once: true });
   box.replaceChildren(make("div", { class: "actions" }, wish));
   box.hidden = false;

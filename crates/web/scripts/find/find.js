@@ -1,5 +1,6 @@
 // The search field on every page: "/" goes to it, what is found shows below while you type, the arrows move, Enter
-// opens, Escape goes back. Expects `form.find` with an input and `.find-results`; lists with `data-found` on the
+// opens, Escape goes back. Expects `form.find` with an input, `.find-results` and `data-silent`, what is said when the
+// studio does not answer; lists with `data-found` on the
 // page itself take the arrows too. Without this script the form leads to the page of the search.
 
 /** So long after the last letter the studio is asked, ms. */
@@ -46,7 +47,7 @@ function serve(form, field, results) {
     } catch (trouble) {
       // Asked anew meanwhile: nothing to say.
       if (trouble instanceof DOMException && trouble.name === "AbortError") return;
-      results.textContent = "The studio does not answer. Is it still open?";
+      results.textContent = form.dataset.silent ?? "";
       results.hidden = false;
     }
   }

@@ -1,15 +1,16 @@
 //! Before and after: two swings of one player at the same moments, a picture of each with its measures beneath.
 
 use super::Making;
-use super::page::{day_of, tracks_soon};
+use super::page::{choice_words, day_of, tracks_soon};
 use super::routes::frame_address;
 use super::still::Still;
 use crate::AppState;
 use crate::error::PageError;
 use crate::follow::progress_address;
-use crate::pages::{day, number, view_key};
+use crate::pages::{number, view_key};
 use crate::routes::{player_address, swing_address};
 use askama::Template;
+use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{Measure, MomentName, SwingAnalysis, SwingTracks, View};
 use lessonwright_report::{Amount, Spread, Title, Units, When};
 use lessonwright_store::{PlayerId, Standing, Store, Swing, SwingId};
@@ -49,12 +50,13 @@ pub struct BeforeAfter {
 
 struct Choice {
     key: SwingId,
-    says: String,
+    says: Text,
     chosen: bool,
 }
 
 struct ViewChoice {
     view: View,
+    says: Text,
     key: &'static str,
     chosen: bool,
 }
@@ -71,13 +73,14 @@ struct Pair {
 
 struct Side {
     address: String,
-    day: String,
-    /// Why there are no pictures; empty where there are.
-    why_not: String,
+    day: Text,
+    /// Why there are no pictures.
+    why_not: Option<Text>,
 }
 
 struct MomentLine {
-    name: MomentName,
+    moment: MomentName,
+    name: Text,
     stills: [Option<Still>; 2],
     measures: Vec<MeasureLine>,
 }
@@ -92,7 +95,7 @@ struct MeasureLine {
 struct Loaded {
     swing: Swing,
     analysis: SwingAnalysis,
-    tracks: Result<Arc<SwingTracks>, String>,
+    tracks: Result<Arc<SwingTracks>, Text>,
     making: bool,
 }
 
@@ -140,7 +143,7 @@ impl BeforeAfter {
         let choices = |at: usize| {
             let of = |one: &Standing| Choice {
                 key: one.swing,
-                says: format!("{} (swing {})", day(one.made_at, state), one.swing),
+                says: choice_words(one, state),
                 chosen: keys.is_some_and(|keys| keys[at] == one.swing),
             };
             swings.iter().rev().map(of).collect()
@@ -182,10 +185,10 @@ impl Loaded {
         self.analysis.views.iter().any(|report| report.view == view)
     }
 
-    fn still(&self, name: MomentName, view: View, whose: &str) -> Option<Still> {
+    fn still(&self, name: MomentName, view: View, whose: &'static str) -> Option<Still> {
         let tracks = self.tracks.as_ref().ok()?;
         let found = tracks.views.iter().find(|one| one.view == view)?;
-        Still::of(found, name, whose, |frame| {
+        Still::of(found, name, Some(t(whose)), |frame| {
             frame_address(self.swing.id, view, frame)
         })
     }
@@ -210,6 +213,7 @@ fn views_of(before: &Loaded, after: &Loaded, asked: &str) -> Vec<ViewChoice> {
     both.into_iter()
         .map(|view| ViewChoice {
             view,
+            says: words::view(view),
             key: view_key(view),
             chosen: chosen == Some(view),
         })
@@ -233,21 +237,22 @@ impl Pair {
         let moments = |name: &MomentName| {
             let view = view?;
             let stills = [
-                before.still(*name, view, "before, "),
-                after.still(*name, view, "after, "),
+                before.still(*name, view, "bench-whose-before"),
+                after.still(*name, view, "bench-whose-after"),
             ];
             if stills.iter().any(Option::is_none) {
                 return None;
             }
             let own = shared.iter().filter(|m| m.moment == *name && !whole(m));
             Some(MomentLine {
-                name: *name,
+                moment: *name,
+                name: words::moment(*name),
                 stills,
                 measures: own.map(line).collect(),
             })
         };
         let lines: Vec<MomentLine> = MomentName::ALL.iter().filter_map(moments).collect();
-        let shown = |m: &Measure| !whole(m) && lines.iter().any(|line| line.name == m.moment);
+        let shown = |m: &Measure| !whole(m) && lines.iter().any(|line| line.moment == m.moment);
         let others = shared.iter().filter(|m| !shown(m)).map(line).collect();
         Pair {
             making: before.making || after.making,
@@ -268,7 +273,7 @@ impl Side {
         Side {
             address: swing_address(loaded.swing.id),
             day: day_of(&loaded.swing, state),
-            why_not: loaded.tracks.as_ref().err().cloned().unwrap_or_default(),
+            why_not: loaded.tracks.as_ref().err().cloned(),
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use askama::Template;
 use askama::filters::HtmlSafe;
+use lessonwright_language::{Text, filters, t};
 use lessonwright_model::BodyTracks;
 
 /// Where it is looked at from.
@@ -19,7 +20,7 @@ pub enum Side {
 #[derive(Template)]
 #[template(path = "bench_body.html")]
 pub struct BodyStill {
-    says: &'static str,
+    says: Text,
     bones: Vec<[f64; 4]>,
 }
 
@@ -64,9 +65,9 @@ impl BodyStill {
         };
         BodyStill {
             says: match side {
-                Side::FaceOn => "from in front",
-                Side::DownTheLine => "along the target line",
-                Side::Above => "from above",
+                Side::FaceOn => t("bench-side-front"),
+                Side::DownTheLine => t("bench-side-line"),
+                Side::Above => t("bench-side-above"),
             },
             bones: BONES.iter().filter_map(bone).collect(),
         }

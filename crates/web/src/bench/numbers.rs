@@ -4,6 +4,7 @@ use crate::AppState;
 use crate::error::PageError;
 use crate::pages::{Cell, moment_key};
 use askama::Template;
+use lessonwright_language::{Text, filters, words};
 use lessonwright_model::measure::table;
 use lessonwright_model::{Measure, SwingAnalysis, View};
 use lessonwright_report::{Title, When};
@@ -21,7 +22,7 @@ pub struct Numbers {
 }
 
 struct Part {
-    title: &'static str,
+    title: Text,
     lines: Vec<Line>,
 }
 
@@ -59,7 +60,7 @@ impl Numbers {
             parts: parts
                 .into_iter()
                 .map(|(part, lines)| Part {
-                    title: part.title(),
+                    title: words::part(part),
                     lines: lines
                         .iter()
                         .map(|one| Line::of(one, other, state))

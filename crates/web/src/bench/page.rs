@@ -8,7 +8,9 @@ use crate::AppState;
 use crate::error::PageError;
 use crate::pages::{day, moment_key, view_key};
 use crate::routes::{player_address, swing_address};
+use crate::script_words::{BENCH, STRIP, script_words};
 use askama::Template;
+use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{Hand, MomentName, SwingTracks, View, ViewTracks};
 use lessonwright_store::{Clip, Player, Standing, Store, Swing, SwingId};
 use serde::Deserialize;
@@ -40,7 +42,7 @@ pub struct BenchPage {
     player: String,
     player_address: String,
     swing_address: String,
-    day: String,
+    day: Text,
     address: String,
     /// The swing itself.
     this: OneSwing,
@@ -51,8 +53,10 @@ pub struct BenchPage {
     moments: Vec<MomentLine>,
     bodies: Vec<BodyLine>,
     numbers: Numbers,
-    /// Why there are no tracks; empty where there are.
-    why_not: String,
+    /// Why there are no tracks.
+    why_not: Option<Text>,
+    /// For the scripts: JSON.
+    words: String,
     /// The swing can be analysed again, so it can be corrected.
     correctable: bool,
 }
@@ -60,7 +64,7 @@ pub struct BenchPage {
 /// One of the two swings, for the scripts.
 struct OneSwing {
     id: SwingId,
-    title: String,
+    title: Text,
     tracks: String,
     views: Vec<ViewPanel>,
 }
@@ -73,13 +77,13 @@ struct ViewPanel {
 
 /// Swings to compare with, under a heading.
 struct Choices {
-    title: String,
+    title: Text,
     swings: Vec<Choice>,
 }
 
 struct Choice {
     id: SwingId,
-    says: String,
+    says: Text,
     chosen: bool,
 }
 
@@ -116,8 +120,8 @@ impl BenchPage {
             state.bench.begin(id, clip.view);
         }
         let (tracks, why_not) = match tracks_soon(state, id).await {
-            Ok(tracks) => (Some(tracks), String::new()),
-            Err(why) => (None, why),
+            Ok(tracks) => (Some(tracks), None),
+            Err(why) => (None, Some(why)),
         };
         let mut other = None;
         let mut other_tracks = None;
@@ -149,7 +153,8 @@ impl BenchPage {
             other,
             laid_over: asked.how == "over",
             numbers,
-            correctable: why_not.is_empty(),
+            correctable: why_not.is_none(),
+            words: script_words(&[STRIP, BENCH]),
             why_not,
             player: player.facts.name,
         }))
@@ -159,19 +164,18 @@ impl BenchPage {
 /// Tracks are there within a second, unless what was seen in the clips is no longer kept.
 const TRACKS_WITHIN: Duration = Duration::from_secs(6);
 
-pub(super) async fn tracks_soon(state: &AppState, id: SwingId) -> Result<Arc<SwingTracks>, String> {
-    let soon = tokio::time::timeout(TRACKS_WITHIN, state.bench.tracks(id)).await;
-    soon.unwrap_or_else(|_| {
-        let wait = "The clips are being looked at again, which takes a minute or two: load this page again then.";
-        Err(wait.to_owned())
-    })
+pub(super) async fn tracks_soon(state: &AppState, id: SwingId) -> Result<Arc<SwingTracks>, Text> {
+    match tokio::time::timeout(TRACKS_WITHIN, state.bench.tracks(id)).await {
+        Ok(tracks) => tracks.map_err(Text::plain),
+        Err(_) => Err(t("bench-wait-again")),
+    }
 }
 
 impl OneSwing {
     fn of(swing: &Swing, player: &Player, clips: &[Clip]) -> OneSwing {
         OneSwing {
             id: swing.id,
-            title: player.facts.name.clone(),
+            title: Text::plain(&player.facts.name),
             tracks: tracks_address(swing.id),
             views: clips
                 .iter()
@@ -194,7 +198,7 @@ async fn whose(store: &Store, id: SwingId) -> Result<Option<(Swing, Player)>, Pa
     Ok(player.map(|player| (swing, player)))
 }
 
-pub(super) fn day_of(swing: &Swing, state: &AppState) -> String {
+pub(super) fn day_of(swing: &Swing, state: &AppState) -> Text {
     day(swing.filmed_at.unwrap_or(swing.added_at), state)
 }
 
@@ -208,12 +212,11 @@ async fn choices(
     this: &Swing,
     with: Option<SwingId>,
 ) -> Result<Vec<Choices>, PageError> {
-    let choice = |standing: &Standing, whose: &str| Choice {
+    let choice = |standing: &Standing, whose: Option<Text>| Choice {
         id: standing.swing,
-        says: format!(
-            "{whose}{} (swing {})",
-            day(standing.made_at, state),
-            standing.swing
+        says: Text::joined(
+            whose.into_iter().chain([choice_words(standing, state)]),
+            ", ",
         ),
         chosen: with == Some(standing.swing),
     };
@@ -221,52 +224,57 @@ async fn choices(
     let own = own
         .iter()
         .filter(|one| one.analysed && one.swing != this.id);
-    let own: Vec<Choice> = own.map(|one| choice(one, "")).collect();
+    let own: Vec<Choice> = own.map(|one| choice(one, None)).collect();
     let others = store.swings_of_others(this.player, MOST_OTHERS).await?;
     let others = others.iter().filter_map(|line| {
         let facts = &line.player.facts;
-        let hand = facts.hand.map_or(String::new(), |hand| format!(", {hand}"));
+        let name = [Text::plain(&facts.name)];
+        let whose = name.into_iter().chain(facts.hand.map(words::hand));
         Some(choice(
             line.latest.as_ref()?,
-            &format!("{}{hand}, ", facts.name),
+            Some(Text::joined(whose, ", ")),
         ))
     });
     let others: Vec<Choice> = others.collect();
     let titled = [
-        ("The player’s own swings", own),
-        ("Other players and models", others),
+        (t("bench-own-swings"), own),
+        (t("bench-other-players"), others),
     ];
     Ok(titled
         .into_iter()
         .filter(|(_, swings)| !swings.is_empty())
-        .map(|(title, swings)| Choices {
-            title: title.to_owned(),
-            swings,
-        })
+        .map(|(title, swings)| Choices { title, swings })
         .collect())
+}
+
+/// A swing to choose: its day and number.
+pub(super) fn choice_words(standing: &Standing, state: &AppState) -> Text {
+    t("bench-choice")
+        .with("day", day(standing.made_at, state))
+        .with("swing", standing.swing.to_string())
 }
 
 type Tracked = (SwingId, Option<Arc<SwingTracks>>);
 
 /// A line of stills for each moment that the swing itself has.
 fn moments([this, other]: &[Tracked; 2]) -> Vec<MomentLine> {
-    let stills = |(id, tracks): &Tracked, name: MomentName, whose: &str| -> Vec<Still> {
+    let stills = |(id, tracks): &Tracked, name: MomentName, whose: Option<Text>| -> Vec<Still> {
         let views = tracks.iter().flat_map(|tracks| &tracks.views);
         views
             .filter_map(|view| {
                 let address = |frame| frame_address(*id, view.view, frame);
-                Still::of(view, name, whose, address)
+                Still::of(view, name, whose.clone(), address)
             })
             .collect()
     };
     MomentName::ALL
         .into_iter()
         .filter_map(|name| {
-            let mut all = stills(this, name, "");
+            let mut all = stills(this, name, None);
             if all.is_empty() {
                 return None;
             }
-            all.extend(stills(other, name, "the other swing, "));
+            all.extend(stills(other, name, Some(t("bench-whose-other"))));
             Some(MomentLine {
                 name,
                 key: moment_key(name),

@@ -18,6 +18,7 @@ use axum::http::header::{CONTENT_TYPE, HeaderValue};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
+use lessonwright_language::t;
 use lessonwright_model::View;
 use lessonwright_store::{PlayerId, Store, SwingId};
 use serde::{Deserialize, Serialize};
@@ -80,7 +81,7 @@ async fn before_after(
     Path(id): Path<String>,
     Query(chosen): Query<Chosen>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let player = PlayerId(id.parse().map_err(|_| missing())?);
     let page = BeforeAfter::of(&bench.store, &bench.state, player, &chosen).await?;
     shown(&page.ok_or_else(missing)?)
@@ -174,7 +175,11 @@ async fn frame(
     let kind = HeaderValue::from_static("image/jpeg");
     Ok(match bench.state.bench.frame(swing, view, frame).await {
         Ok(Some(bytes)) => ([(CONTENT_TYPE, kind)], bytes).into_response(),
-        Ok(None) => return Err(PageError::Missing(format!("picture of frame {frame}"))),
+        Ok(None) => {
+            return Err(PageError::Missing(
+                t("error-none-frame-picture").with("key", frame.to_string()),
+            ));
+        }
         Err(why) => failed(why),
     })
 }
@@ -194,8 +199,9 @@ async fn undo(State(bench): State<Bench>, id: Path<String>) -> Result<Response, 
 }
 
 async fn file(Path(name): Path<String>) -> Result<Response, PageError> {
-    let found =
-        files::find(&name).ok_or_else(|| PageError::Missing(format!("page /bench/{name}")))?;
+    let found = files::find(&name).ok_or_else(|| {
+        PageError::Missing(t("error-none-page").with("key", format!("/bench/{name}")))
+    })?;
     Ok((
         [(CONTENT_TYPE, HeaderValue::from_static(found.kind))],
         found.text,
@@ -209,7 +215,7 @@ fn failed(why: String) -> Response {
 }
 
 fn missing(id: &str) -> PageError {
-    PageError::Missing(format!("swing {id}"))
+    PageError::Missing(t("error-none-swing").with("key", id.to_string()))
 }
 
 fn swing(id: &str) -> Result<SwingId, PageError> {

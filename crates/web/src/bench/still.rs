@@ -2,6 +2,7 @@
 
 use askama::Template;
 use askama::filters::HtmlSafe;
+use lessonwright_language::{Text, t, words};
 use lessonwright_model::{BodyPart, Joint, MomentName, PixelPoint, Side, View, ViewTracks};
 
 /// A still. Displays as HTML.
@@ -10,8 +11,8 @@ use lessonwright_model::{BodyPart, Joint, MomentName, PixelPoint, Side, View, Vi
 pub struct Still {
     view: View,
     moment: MomentName,
-    /// Whose, where it is not this swing; ends with a comma.
-    whose: String,
+    /// Whose, where it is not this swing.
+    whose: Option<Text>,
     frame: usize,
     time_s: f64,
     plus_minus_s: f64,
@@ -45,14 +46,14 @@ impl Still {
     pub fn of(
         view: &ViewTracks,
         moment: MomentName,
-        whose: &str,
+        whose: Option<Text>,
         address: impl Fn(usize) -> String,
     ) -> Option<Still> {
         let found = view.moments.iter().find(|found| found.name == moment)?;
         Some(Still {
             view: view.view,
             moment,
-            whose: whose.to_owned(),
+            whose,
             frame: found.frame,
             time_s: found.time_s,
             plus_minus_s: found.plus_minus_s,
@@ -62,6 +63,26 @@ impl Still {
             height_px: view.height_px,
             strokes: strokes(view, found.frame),
         })
+    }
+
+    /// What the picture shows.
+    fn label(&self) -> Text {
+        let label = t("bench-still-label")
+            .with("moment", words::moment(self.moment))
+            .with("view", words::view(self.view))
+            .with("frame", self.frame.to_string());
+        Text::joined(self.whose.iter().cloned().chain([label]), ", ")
+    }
+
+    fn caption(&self) -> Text {
+        let caption = t("bench-still")
+            .with("view", words::view(self.view))
+            .with("frame", self.frame.to_string())
+            .with("time", Text::decimal(self.time_s, 3))
+            .with("plus-minus", Text::decimal(self.plus_minus_s, 3));
+        let by_hand = self.by_hand.then(|| t("bench-still-by-hand"));
+        let whose = self.whose.iter().cloned();
+        Text::joined(whose.chain([caption]).chain(by_hand), ", ")
     }
 }
 

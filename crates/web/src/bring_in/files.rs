@@ -4,6 +4,7 @@ use crate::error::PageError;
 use axum::extract::Path;
 use axum::http::header::{CONTENT_TYPE, HeaderValue};
 use axum::response::{IntoResponse, Response};
+use lessonwright_language::t;
 
 macro_rules! scripts {
     ($($name:literal),* $(,)?) => {
@@ -29,7 +30,11 @@ pub async fn file(Path(name): Path<String>) -> Result<Response, PageError> {
             "text/css; charset=utf-8",
             include_str!("../../templates/bring_in.css"),
         ),
-        None => return Err(PageError::Missing(format!("page {name}"))),
+        None => {
+            return Err(PageError::Missing(
+                t("error-none-page").with("key", name.to_string()),
+            ));
+        }
     };
     Ok(([(CONTENT_TYPE, HeaderValue::from_static(kind))], text).into_response())
 }

@@ -2,15 +2,21 @@
 
 use super::Job;
 use super::upload::view_said;
+use crate::language::say;
 use crate::routes::{Fields, Studio};
+use lessonwright_language::t;
 use lessonwright_model::View;
 use lessonwright_store::{Arrival, ArrivalId, ArrivalState, PlayerId, WorkId, WorkState};
 
 /// What went wrong, for the professional.
 type Done = Result<(), String>;
 
-fn say(error: impl std::fmt::Display) -> String {
+fn failed(error: impl std::fmt::Display) -> String {
     format!("{error}.")
+}
+
+fn said(id: &'static str) -> String {
+    say().text(&t(id))
 }
 
 fn number(fields: &Fields, name: &str) -> Option<i64> {
@@ -18,20 +24,20 @@ fn number(fields: &Fields, name: &str) -> Option<i64> {
 }
 
 async fn arrival(studio: &Studio, fields: &Fields, name: &str) -> Result<Arrival, String> {
-    let gone = || "That clip is not in the tray any more.".to_owned();
+    let gone = || said("bring-in-gone");
     let id = ArrivalId(number(fields, name).ok_or_else(gone)?);
     studio
         .store
         .arrival(id)
         .await
-        .map_err(say)?
+        .map_err(failed)?
         .ok_or_else(gone)
 }
 
 /// One clip (`clip`, seen from `view`) or two (`with`, from `with_view`) as one swing.
 pub async fn swing(studio: &Studio, fields: &Fields) -> Done {
     let first = arrival(studio, fields, "clip").await?;
-    let player = first.player.ok_or("Say first whose clip it is.")?;
+    let player = first.player.ok_or_else(|| said("bring-in-whose-first"))?;
     let view = |name| fields.get(name).and_then(|text| view_said(text));
     let mut clips = vec![(first, view("view"))];
     if number(fields, "with").is_some() {
@@ -44,7 +50,7 @@ pub async fn swing(studio: &Studio, fields: &Fields) -> Done {
         .store
         .add_work(player, &ids, now)
         .await
-        .map_err(say)?;
+        .map_err(failed)?;
     Ok(())
 }
 
@@ -54,7 +60,7 @@ async fn say_views(studio: &Studio, clips: &mut [(Arrival, Option<View>)]) -> Do
         let known = |clip: &Arrival, said: Option<View>| said.or(clip.view());
         let (one, two) = (known(a, *first), known(b, *second));
         if one.is_some() && one == two {
-            return Err("Both clips are said to be of one view: change one of them.".to_owned());
+            return Err(said("bring-in-one-view"));
         }
         // Only what somebody said goes down as said; the other follows from it.
         if first.is_some() && two.is_none() {
@@ -72,7 +78,7 @@ async fn say_views(studio: &Studio, clips: &mut [(Arrival, Option<View>)]) -> Do
                 .store
                 .say_of_arrival(clip.id, Some(*view), false)
                 .await
-                .map_err(say)?;
+                .map_err(failed)?;
         }
     }
     Ok(())
@@ -93,7 +99,7 @@ pub async fn apart(studio: &Studio, fields: &Fields) -> Done {
             .store
             .say_of_arrival(clip.id, clip.view_said, true)
             .await
-            .map_err(say)?;
+            .map_err(failed)?;
     }
     Ok(())
 }
@@ -101,30 +107,30 @@ pub async fn apart(studio: &Studio, fields: &Fields) -> Done {
 /// Whose a clip is.
 pub async fn player(studio: &Studio, fields: &Fields) -> Done {
     let clip = arrival(studio, fields, "clip").await?;
-    let player = number(fields, "player").ok_or("Choose a player.")?;
+    let player = number(fields, "player").ok_or_else(|| said("bring-in-choose-player"))?;
     studio
         .store
         .give_arrival(clip.id, PlayerId(player))
         .await
-        .map_err(say)
+        .map_err(failed)
 }
 
 /// A clip out of the tray, or a swing off the queue; its clips are free again.
 pub async fn remove(studio: &Studio, fields: &Fields) -> Done {
     if let Some(work) = number(fields, "work").map(WorkId) {
         studio.state.bring_in.stop(Job::Swing(work));
-        return studio.store.remove_work(work).await.map_err(say);
+        return studio.store.remove_work(work).await.map_err(failed);
     }
     let clip = arrival(studio, fields, "clip").await?;
     studio.state.bring_in.stop(Job::Clip(clip.id));
-    studio.store.remove_arrival(clip.id).await.map_err(say)
+    studio.store.remove_arrival(clip.id).await.map_err(failed)
 }
 
 /// Works that are done go from the list.
 pub async fn clear(studio: &Studio, _: &Fields) -> Done {
-    for work in studio.store.works().await.map_err(say)? {
+    for work in studio.store.works().await.map_err(failed)? {
         if work.state == WorkState::Done {
-            studio.store.remove_work(work.id).await.map_err(say)?;
+            studio.store.remove_work(work.id).await.map_err(failed)?;
         }
     }
     Ok(())
@@ -134,15 +140,15 @@ pub async fn clear(studio: &Studio, _: &Fields) -> Done {
 pub async fn stop(studio: &Studio, fields: &Fields) -> Done {
     let intake = &studio.state.bring_in;
     if let Some(work) = number(fields, "work").map(WorkId) {
-        let works = studio.store.works().await.map_err(say)?;
+        let works = studio.store.works().await.map_err(failed)?;
         let work = works.into_iter().find(|known| known.id == work);
-        let work = work.ok_or("That swing is not on the queue any more.")?;
+        let work = work.ok_or_else(|| said("bring-in-swing-gone"))?;
         if matches!(work.state, WorkState::Waiting | WorkState::UnderWay) {
             studio
                 .store
                 .move_work(work.id, WorkState::Stopped, None)
                 .await
-                .map_err(say)?;
+                .map_err(failed)?;
         }
         intake.stop(Job::Swing(work.id));
         for clip in &work.arrivals {
@@ -156,7 +162,7 @@ pub async fn stop(studio: &Studio, fields: &Fields) -> Done {
             .store
             .move_arrival(clip.id, ArrivalState::Stopped, None)
             .await
-            .map_err(say)?;
+            .map_err(failed)?;
     }
     intake.stop(Job::Clip(clip.id));
     Ok(())
@@ -166,7 +172,7 @@ pub async fn stop(studio: &Studio, fields: &Fields) -> Done {
 pub async fn again(studio: &Studio, fields: &Fields) -> Done {
     let store = &studio.store;
     if let Some(work) = number(fields, "work").map(WorkId) {
-        let works = store.works().await.map_err(say)?;
+        let works = store.works().await.map_err(failed)?;
         for clip in works
             .iter()
             .filter(|known| known.id == work)
@@ -177,7 +183,7 @@ pub async fn again(studio: &Studio, fields: &Fields) -> Done {
         return store
             .move_work(work, WorkState::Waiting, None)
             .await
-            .map_err(say);
+            .map_err(failed);
     }
     free(studio, &arrival(studio, fields, "clip").await?).await
 }
@@ -190,7 +196,7 @@ async fn free(studio: &Studio, clip: &Arrival) -> Done {
             .store
             .move_arrival(clip.id, state, None)
             .await
-            .map_err(say)?;
+            .map_err(failed)?;
     }
     Ok(())
 }

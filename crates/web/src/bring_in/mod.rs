@@ -17,6 +17,7 @@ pub use phone::phone_router;
 pub(crate) use routes::{page_address, player_bring_in_address, routes};
 
 use jiff::SignedDuration;
+use lessonwright_language::{Text, t};
 use lessonwright_model::Cancel;
 use lessonwright_store::{ArrivalId, WorkId};
 use std::collections::HashSet;
@@ -57,14 +58,14 @@ impl Step {
         }
     }
 
-    fn says(self) -> &'static str {
-        match self {
-            Step::Swings => "looking for the swing",
-            Step::Golfer => "following the golfer",
-            Step::Club => "following the club",
-            Step::Measures => "finding the moments and measuring",
-            Step::Lesson => "drafting the lesson",
-        }
+    fn says(self) -> Text {
+        t(match self {
+            Step::Swings => "bring-in-step-swings",
+            Step::Golfer => "bring-in-step-golfer",
+            Step::Club => "bring-in-step-club",
+            Step::Measures => "bring-in-step-measures",
+            Step::Lesson => "bring-in-step-lesson",
+        })
     }
 }
 

@@ -8,7 +8,10 @@ use crate::AppState;
 use crate::error::PageError;
 use crate::pages::minute;
 use crate::routes::{Fields, player_address};
+use crate::script_words::{FILMING, SENDING, script_words};
 use askama::Template;
+use lessonwright_language::{Text, filters, words};
+use lessonwright_model::View;
 use lessonwright_store::{LinkKind, Player, PlayerId, Store};
 
 /// Bring in clips.
@@ -29,6 +32,8 @@ pub struct BringInPage {
     refused: Vec<(String, String)>,
     problem: Option<String>,
     tray: Tray,
+    /// For the scripts: JSON.
+    script_words: String,
 }
 
 /// A phone's way in.
@@ -40,14 +45,14 @@ enum Phones {
     /// A link can be made; how many live.
     Open {
         make: String,
-        living: Vec<String>,
+        living: Vec<Text>,
         end: String,
     },
     /// One was just made.
     Made {
         address: String,
         square: String,
-        ends: String,
+        ends: Text,
         end: String,
     },
 }
@@ -58,7 +63,7 @@ pub struct Before {
     pub brought: Brought,
     pub problem: Option<String>,
     /// The address of a phone's link just made, and until when.
-    pub link: Option<(String, String)>,
+    pub link: Option<(String, Text)>,
 }
 
 impl BringInPage {
@@ -87,6 +92,7 @@ impl BringInPage {
             refused: before.brought.refused,
             problem: before.problem,
             tray: Tray::of(store, state, id, back).await?,
+            script_words: script_words(&[SENDING]),
             player: player.map(|p| (p.id.0, p.facts.name, player_address(p.id))),
             players: players
                 .into_iter()
@@ -100,7 +106,7 @@ async fn phones(
     store: &Store,
     state: &AppState,
     player: Option<PlayerId>,
-    made: Option<(String, String)>,
+    made: Option<(String, Text)>,
 ) -> Result<Phones, PageError> {
     if state.bring_in.doors.phones.is_none() {
         return Ok(Phones::Closed);
@@ -139,6 +145,8 @@ pub struct CameraPage {
     pub player_page: String,
     pub back: String,
     pub uploads: String,
+    /// For the scripts: JSON.
+    pub script_words: String,
 }
 
 impl CameraPage {
@@ -149,6 +157,7 @@ impl CameraPage {
             player_page: player_address(player.id),
             back: super::player_bring_in_address(player.id),
             uploads: uploads_address(),
+            script_words: script_words(&[SENDING, FILMING]),
         }
     }
 }

@@ -6,7 +6,10 @@ use super::upload::{self, Brought, Scope};
 use crate::AppState;
 use crate::error::PageError;
 use crate::guard;
+use crate::language;
+use crate::pages::view_key;
 use crate::routes::{Studio, shown};
+use crate::script_words::{self, SENDING, script_words};
 use askama::Template;
 use axum::Router;
 use axum::body::Body;
@@ -14,6 +17,8 @@ use axum::extract::{DefaultBodyLimit, Multipart, Path, State};
 use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, options, patch, post};
+use lessonwright_language::{Text, filters, t, words};
+use lessonwright_model::View;
 use lessonwright_store::{ArrivalState, LinkKind, PlayerLink, Store};
 
 /// The page of a token.
@@ -23,6 +28,7 @@ pub fn phone_address(token: &str) -> String {
 
 /// The pages for phones, and no others. Meant for a listener of its own.
 pub fn phone_router(store: Store, state: AppState) -> Router {
+    let spoken = state.spoken.clone();
     let routes = Router::new()
         .route("/from-phone/{token}", get(page))
         .route("/from-phone/{token}/tray", get(tray))
@@ -42,10 +48,11 @@ pub fn phone_router(store: Store, state: AppState) -> Router {
                 .options(upload::options),
         )
         .route("/bring-in/files/{file}", get(files::file))
+        .route("/words.js", get(script_words::module))
         .route("/studio.css", get(crate::routes::style))
         .fallback(missing)
         .with_state(Studio::new(store, state));
-    guard::guarded(routes)
+    language::spoken(guard::guarded(routes), spoken)
 }
 
 /// The page.
@@ -59,6 +66,19 @@ struct PhonePage {
     tray_address: String,
     brought: Brought,
     tray: PhoneTray,
+    /// For the scripts: JSON.
+    script_words: String,
+}
+
+impl PhonePage {
+    /// Where films are sent, view by view: the field, the view, and where to stand.
+    fn views(&self) -> [(&'static str, Text, Text); 2] {
+        let how = [
+            (View::FaceOn, "phone-face-on"),
+            (View::DownTheLine, "phone-down-the-line"),
+        ];
+        how.map(|(view, place)| (view_key(view), words::view_title(view), t(place)))
+    }
 }
 
 /// What came by this link.
@@ -72,7 +92,7 @@ struct PhoneTray {
 struct PhoneClip {
     id: i64,
     name: String,
-    says: &'static str,
+    says: Text,
     trouble: Option<String>,
 }
 
@@ -127,6 +147,7 @@ async fn answer(studio: &Studio, token: &str, brought: Brought) -> Result<Respon
         tray_address: format!("{at}/tray"),
         brought,
         tray: PhoneTray::of(studio, link).await?,
+        script_words: script_words(&[SENDING]),
     })
 }
 
@@ -140,12 +161,12 @@ impl PhoneTray {
             .map(|arrival| PhoneClip {
                 id: arrival.id.0,
                 name: arrival.name.clone(),
-                says: match arrival.state {
-                    ArrivalState::Arrived => "It has arrived and is being opened",
-                    ArrivalState::Opened | ArrivalState::Watched => "Your professional has it",
-                    ArrivalState::Failed => "It can't be used",
-                    ArrivalState::Stopped => "It was put aside",
-                },
+                says: t(match arrival.state {
+                    ArrivalState::Arrived => "phone-arrived",
+                    ArrivalState::Opened | ArrivalState::Watched => "phone-has-it",
+                    ArrivalState::Failed => "phone-unusable",
+                    ArrivalState::Stopped => "phone-aside",
+                }),
                 trouble: arrival.trouble.clone(),
             })
             .collect();

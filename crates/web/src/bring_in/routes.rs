@@ -5,6 +5,7 @@ use super::tray::Tray;
 use super::upload::{self, Scope};
 use super::{files, forms, random_key};
 use crate::error::PageError;
+use crate::language::say;
 use crate::pages::minute;
 use crate::routes::{Fields, Studio, player_address, shown};
 use axum::Router;
@@ -15,6 +16,7 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, options, patch, post};
 use jiff::SignedDuration;
+use lessonwright_language::t;
 use lessonwright_store::{ArrivalId, LinkKind, Player, PlayerId};
 
 /// How long a phone's link lives, unless it is ended: a lesson and the time around it.
@@ -95,7 +97,7 @@ pub fn routes() -> Router<Studio> {
 }
 
 async fn player(studio: &Studio, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     studio.store.player(id).await?.ok_or_else(missing)
 }
@@ -174,8 +176,9 @@ async fn take_form(
     };
     let mut brought = upload::form(studio, scope, form).await;
     if brought.clips == 0 && brought.refused.is_empty() {
-        let why = "Choose one or more clips first.".to_owned();
-        brought.refused.push(("No clip".to_owned(), why));
+        let why = say().text(&t("bring-in-choose-first"));
+        let what = say().text(&t("bring-in-no-clip"));
+        brought.refused.push((what, why));
     }
     if brought.refused.is_empty() {
         return Ok(Redirect::to(&format!("{}#tray", page_address(id))).into_response());
@@ -201,7 +204,11 @@ async fn button(
         "again" => forms::again(&studio, &fields).await,
         "stop" => forms::stop(&studio, &fields).await,
         "clear" => forms::clear(&studio, &fields).await,
-        _ => return Err(PageError::Missing(format!("page /bring-in/{what}"))),
+        _ => {
+            return Err(PageError::Missing(
+                t("error-none-page").with("key", format!("/bring-in/{what}")),
+            ));
+        }
     };
     studio.state.bring_in.ring();
     let back = back(&fields);
@@ -226,7 +233,7 @@ async fn picture(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("picture of clip {id}"));
+    let missing = || PageError::Missing(t("error-none-clip-picture").with("key", id.to_string()));
     let id = ArrivalId(id.parse().map_err(|_| missing())?);
     let arrival = studio.store.arrival(id).await?.ok_or_else(missing)?;
     let bytes = tokio::fs::read(&arrival.picture)
@@ -254,7 +261,7 @@ async fn make_link(
             let address = format!("{base}{}", super::phone::phone_address(&token));
             before.link = Some((address, minute(ends, &studio.state)));
         }
-        (None, _) => before.problem = Some("The studio was not opened for phones.".to_owned()),
+        (None, _) => before.problem = Some(say().text(&t("bring-in-no-phones"))),
         (_, Err(error)) => before.problem = Some(format!("{error}.")),
     }
     answer(&studio, Some(player), before).await

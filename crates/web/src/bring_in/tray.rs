@@ -7,6 +7,7 @@ use crate::error::PageError;
 use crate::routes::swing_address;
 use askama::Template;
 use lessonwright_analysis::pairing::{Because, Filmed, pairs};
+use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{ClipNotes, View};
 use lessonwright_store::{Arrival, ArrivalState, CameBy, PlayerId, Store, Work, WorkState};
 use std::collections::BTreeMap;
@@ -43,10 +44,10 @@ struct InQueue {
     id: i64,
     player: String,
     pictures: Vec<Shown>,
-    says: String,
+    says: Text,
     /// Percent of the work on it, where it is under way.
     percent: Option<u32>,
-    left: Option<String>,
+    left: Option<Text>,
     trouble: Option<String>,
     stops: bool,
     again: bool,
@@ -54,13 +55,13 @@ struct InQueue {
 
 struct Shown {
     picture: Option<String>,
-    alt: String,
+    alt: Text,
 }
 
 /// Two clips that are taken for one swing.
 struct Proposed {
     player: String,
-    because: &'static str,
+    because: Text,
     first: Card,
     second: Card,
 }
@@ -76,15 +77,15 @@ struct Card {
     id: i64,
     name: String,
     player: Option<String>,
-    came: String,
-    filmed: Option<String>,
-    length: Option<String>,
+    came: Text,
+    filmed: Option<Text>,
+    length: Option<Text>,
     shown: Shown,
     view: Option<View>,
     view_said: bool,
-    says: String,
+    says: Text,
     percent: Option<u32>,
-    left: Option<String>,
+    left: Option<Text>,
     trouble: Option<String>,
     warnings: Vec<String>,
     /// It can go down the road.
@@ -298,7 +299,7 @@ impl At<'_> {
     }
 
     /// What is said of a job that is under way or waits: words, percent, time left.
-    fn on_its_way(&self, job: Job) -> (Option<String>, Option<u32>, Option<String>) {
+    fn on_its_way(&self, job: Job) -> (Option<Text>, Option<u32>, Option<Text>) {
         let left_s = self
             .left
             .iter()
@@ -308,7 +309,7 @@ impl At<'_> {
         match self.under_way.filter(|under_way| under_way.job == job) {
             Some(now) => {
                 let percent = (now.share * 100.0).round() as u32;
-                (Some(capital(now.step.says())), Some(percent), left)
+                (Some(now.step.says()), Some(percent), left)
             }
             None => (None, None, left),
         }
@@ -316,10 +317,14 @@ impl At<'_> {
 
     fn shown(&self, arrival: &Arrival) -> Shown {
         let there = arrival.notes.is_some();
-        let view = arrival.view().map_or("clip", View::says);
+        let view = arrival
+            .view()
+            .map_or_else(|| t("bring-in-a-clip"), words::view);
         Shown {
             picture: there.then(|| picture_address(arrival.id)),
-            alt: format!("First picture, {view}: {}", arrival.name),
+            alt: t("bring-in-first-picture")
+                .with("view", view)
+                .with("clip", &arrival.name),
         }
     }
 
@@ -334,11 +339,11 @@ impl At<'_> {
             (Some(says), _) => (says, own_percent),
             (None, Some((Some(says), percent, _))) => (says, percent),
             _ => (
-                match work.state {
-                    WorkState::Failed => "It went wrong".to_owned(),
-                    WorkState::Stopped => "Stopped".to_owned(),
-                    _ => "Waits for its turn".to_owned(),
-                },
+                t(match work.state {
+                    WorkState::Failed => "bring-in-went-wrong",
+                    WorkState::Stopped => "bring-in-stopped",
+                    _ => "bring-in-waits",
+                }),
                 None,
             ),
         };
@@ -359,37 +364,34 @@ impl At<'_> {
     fn card(&self, arrival: &Arrival, free: &[&Arrival]) -> Card {
         let (says, percent, left) = self.on_its_way(Job::Clip(arrival.id));
         let says = says.unwrap_or_else(|| {
-            match arrival.state {
-                ArrivalState::Arrived => "Being opened",
-                ArrivalState::Opened => "Waits to be looked at; you need not wait for it",
-                ArrivalState::Watched => "Ready",
-                ArrivalState::Failed => "It can't be used",
-                ArrivalState::Stopped => "Stopped",
-            }
-            .to_owned()
+            t(match arrival.state {
+                ArrivalState::Arrived => "bring-in-opening",
+                ArrivalState::Opened => "bring-in-waits-look",
+                ArrivalState::Watched => "bring-in-ready",
+                ArrivalState::Failed => "bring-in-unusable",
+                ArrivalState::Stopped => "bring-in-stopped",
+            })
         });
         let usable = |a: &Arrival| matches!(a.state, ArrivalState::Opened | ArrivalState::Watched);
         let other = |a: &&&Arrival| a.id != arrival.id && a.player == arrival.player && usable(a);
         let notes = arrival.notes.as_ref();
         let came_by = match arrival.came_by {
-            CameBy::Page => "brought in",
-            CameBy::Phone => "from a phone,",
-            CameBy::Folder => "from the folder,",
-            CameBy::Camera => "from the camera,",
-            CameBy::Command => "by command,",
+            CameBy::Page => "bring-in-by-page",
+            CameBy::Phone => "bring-in-by-phone",
+            CameBy::Folder => "bring-in-by-folder",
+            CameBy::Camera => "bring-in-by-camera",
+            CameBy::Command => "bring-in-by-command",
         };
         Card {
             id: arrival.id.0,
             name: arrival.name.clone(),
             player: self.name(arrival.player),
-            came: format!(
-                "{came_by} {}",
-                crate::pages::minute(arrival.arrived_at, self.state)
-            ),
+            came: t(came_by).with("at", crate::pages::minute(arrival.arrived_at, self.state)),
             filmed: notes
                 .and_then(|n| n.filmed_at)
                 .map(|at| crate::pages::minute(at, self.state)),
-            length: notes.map(|n| format!("{:.1} s", n.duration_s)),
+            length: notes
+                .map(|n| t("bring-in-seconds").with("seconds", Text::decimal(n.duration_s, 1))),
             shown: self.shown(arrival),
             view: arrival.view(),
             view_said: arrival.view_said.is_some(),
@@ -428,11 +430,11 @@ fn proposed(at: &At<'_>, free: &[&Arrival]) -> Vec<Proposed> {
             }
             all.push(Proposed {
                 player: at.name(Some(player)).unwrap_or_default(),
-                because: match pair.because {
-                    Because::SameStrikes => "the delays between their strikes are the same",
-                    Because::SameTime => "they were struck at the same time by the cameras' clocks",
-                    Because::CameTogether => "they came in together and show the two views",
-                },
+                because: t(match pair.because {
+                    Because::SameStrikes => "bring-in-same-strikes",
+                    Because::SameTime => "bring-in-same-time",
+                    Because::CameTogether => "bring-in-came-together",
+                }),
                 first: at.card(first, &[]),
                 second: at.card(second, &[]),
             });
@@ -454,31 +456,12 @@ fn filmed(arrival: &Arrival) -> Filmed {
 }
 
 /// "about 12 s", "about 3 min".
-fn spelled(left_s: f64) -> String {
+fn spelled(left_s: f64) -> Text {
+    let whole = |number: f64| number.ceil() as u64;
     match left_s {
-        s if s < 5.0 => "a few seconds".to_owned(),
-        s if s < 90.0 => format!("about {} s", (s / 5.0).ceil() * 5.0),
-        s => format!("about {} min", (s / 60.0).ceil()),
-    }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    let first = letters.next().map(|c| c.to_uppercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
-}
-
-/// A view as it is said.
-trait Says {
-    fn says(self) -> &'static str;
-}
-
-impl Says for View {
-    fn says(self) -> &'static str {
-        match self {
-            View::FaceOn => "face-on",
-            View::DownTheLine => "down the line",
-        }
+        s if s < 5.0 => t("bring-in-few-seconds"),
+        s if s < 90.0 => t("bring-in-about-seconds").with("seconds", 5 * whole(s / 5.0)),
+        s => t("bring-in-about-minutes").with("minutes", whole(s / 60.0)),
     }
 }
 

@@ -3,6 +3,7 @@
 //! memory). A piece with a checksum is kept whole or not at all.
 
 use super::random_key;
+use crate::language::say;
 use crate::routes::Studio;
 use axum::body::Body;
 use axum::extract::Multipart;
@@ -13,6 +14,7 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use http_body_util::BodyExt;
 use jiff::SignedDuration;
+use lessonwright_language::t;
 use lessonwright_model::View;
 use lessonwright_store::{LinkId, PlayerId, StoreError, Upload};
 use sha1::{Digest, Sha1};
@@ -57,9 +59,10 @@ impl From<StoreError> for Refusal {
             StoreError::GuardianConsentMissing { .. } => StatusCode::FORBIDDEN,
             StoreError::NoPlayer(_) => StatusCode::NOT_FOUND,
             full if full.is_disk_full() => {
-                let full = "The disk of the studio's machine is full: nothing is lost. Make room, then go on; \
-                            what has arrived so far is kept.";
-                return Refusal::Because(StatusCode::INSUFFICIENT_STORAGE, full.to_owned());
+                return Refusal::Because(
+                    StatusCode::INSUFFICIENT_STORAGE,
+                    said("bring-in-disk-full"),
+                );
             }
             _ => StatusCode::INTERNAL_SERVER_ERROR,
         };
@@ -127,10 +130,7 @@ async fn begin(studio: &Studio, scope: Scope, headers: &HeaderMap) -> Taken<(Str
         return because(StatusCode::PAYLOAD_TOO_LARGE, too_large());
     }
     if length == 0 {
-        return because(
-            StatusCode::BAD_REQUEST,
-            "The file is empty: choose it again on the phone that filmed it.",
-        );
+        return because(StatusCode::BAD_REQUEST, said("bring-in-empty-file-phone"));
     }
     let said = metadata(headers);
     let of = |name: &str| {
@@ -234,10 +234,7 @@ async fn take(
             .await?;
         intake.ring();
     } else if !ended {
-        return because(
-            StatusCode::REQUEST_TIMEOUT,
-            "The connection was cut; go on from here.",
-        );
+        return because(StatusCode::REQUEST_TIMEOUT, said("bring-in-connection-cut"));
     }
     Ok(at)
 }
@@ -350,10 +347,7 @@ pub async fn end(studio: &Studio, scope: Scope, key: &str) -> Response {
 async fn find(studio: &Studio, scope: Scope, key: &str) -> Taken<(Upload, u64)> {
     match studio.store.upload(key).await? {
         Some((upload, at)) if upload.link == scope.link.map(|id| id.0) => Ok((upload, at)),
-        _ => because(
-            StatusCode::NOT_FOUND,
-            "This upload is not known here any more: choose the clip again.",
-        ),
+        _ => because(StatusCode::NOT_FOUND, said("bring-in-unknown-upload")),
     }
 }
 
@@ -375,11 +369,8 @@ pub async fn form(studio: &Studio, scope: Scope, mut form: Multipart) -> Brought
             Ok(Some(field)) => field,
             Ok(None) => break,
             Err(error) => {
-                let why = format!(
-                    "It was cut off on its way ({}): choose it again.",
-                    error.body_text()
-                );
-                brought.refused.push(("The last clip".to_owned(), why));
+                let why = cut_off(&error.body_text());
+                brought.refused.push((said("bring-in-last-clip"), why));
                 break;
             }
         };
@@ -447,20 +438,14 @@ async fn whole(
                 }
                 Ok(None) => break,
                 Err(error) => {
-                    let why = format!(
-                        "It was cut off on its way ({}): choose it again.",
-                        error.body_text()
-                    );
+                    let why = cut_off(&error.body_text());
                     return because(StatusCode::BAD_REQUEST, why);
                 }
             }
         }
         file.flush().await.map_err(failed)?;
         if length == 0 && field.file_name().is_some_and(|name| !name.is_empty()) {
-            return because(
-                StatusCode::BAD_REQUEST,
-                "The file is empty: choose it again.",
-            );
+            return because(StatusCode::BAD_REQUEST, said("bring-in-empty-file"));
         }
         Ok(())
     };
@@ -474,10 +459,15 @@ async fn whole(
 }
 
 fn too_large() -> String {
-    format!(
-        "A clip may have {} GB at most: cut the swing out of it and bring that in.",
-        MOST_BYTES >> 30
-    )
+    say().text(&t("bring-in-too-large").with("most", MOST_BYTES >> 30))
+}
+
+fn cut_off(why: &str) -> String {
+    say().text(&t("bring-in-cut-off").with("why", why))
+}
+
+fn said(id: &'static str) -> String {
+    say().text(&t(id))
 }
 
 /// A name without a folder and without what can't be shown; at most 120 characters.

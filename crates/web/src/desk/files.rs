@@ -29,7 +29,7 @@ pub async fn all_in_one(
             files.push((name, bytes));
         }
     }
-    let day = day(summary.drafted_at, state);
+    let day = state.say().text(&day(summary.drafted_at, state));
     let folder = format!("{} {day}", plain(&player.facts.name));
     Ok(Some((folder.clone(), packed(&folder, &files)?)))
 }

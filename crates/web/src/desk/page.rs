@@ -5,17 +5,19 @@ use super::forms::{NOTHING, PROPOSED, picture_names};
 use super::routes::Addresses;
 use crate::bench::{Making, bench_address, frame_address, strip_address};
 use crate::error::PageError;
+use crate::language::say;
 use crate::lesson_files::{FileLink, file_links};
 use crate::pages::{day, minute, moment_key, view_key};
 use crate::practice;
 use crate::routes::{Studio, player_address, swing_address};
+use crate::script_words::{DESK, STRIP, script_words};
 use crate::settings::settings_address;
 use askama::Template;
 use lessonwright_coaching::Care;
+use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{
     Choices, DoseChoice, Drill, Moment, MomentName, PriorityChoice, SwingAnalysis, View,
 };
-use lessonwright_report::moment_title;
 use lessonwright_store::{LessonSummary, Player, StoredChoices, SwingId};
 
 /// The lesson desk.
@@ -27,7 +29,7 @@ pub struct DeskPage {
     player_address: String,
     swing: String,
     bench: String,
-    day: String,
+    day: Text,
     to: Addresses,
     offers: Vec<Offer>,
     why: String,
@@ -44,13 +46,15 @@ pub struct DeskPage {
     voice: Option<VoiceBox>,
     /// For the recorder: JSON.
     speak: String,
+    /// For the scripts: JSON.
+    script_words: String,
     draft: DraftBox,
 }
 
 /// One thing that could be worked on, or nothing.
 struct Offer {
     key: String,
-    title: String,
+    title: Text,
     share: Option<String>,
     is_proposed: bool,
     chosen: bool,
@@ -63,7 +67,7 @@ struct Pictures {
 }
 
 struct PictureOffer {
-    title: String,
+    title: Text,
     show: String,
     words: String,
     chosen: bool,
@@ -84,12 +88,12 @@ enum DraftBox {
 
 struct ReadyBox {
     lesson: LessonSummary,
-    drafted: String,
-    approved: Option<String>,
+    drafted: Text,
+    approved: Option<Text>,
     files: Vec<FileLink>,
     film: Option<String>,
     /// Why it may not be approved, and where to ask.
-    refused: Option<(String, String)>,
+    refused: Option<(Text, String)>,
 }
 
 /// The pictures of a page for which none was chosen.
@@ -147,6 +151,7 @@ impl DeskPage {
                 looked: kept.scrub.is_some(),
             }),
             speak: speak(id, &analysis, &kept),
+            script_words: script_words(&[STRIP, DESK]),
             draft,
             player: player.facts.name,
             drills: analysis.drills,
@@ -208,7 +213,7 @@ fn offers(analysis: &SwingAnalysis, choices: &Choices) -> Vec<Offer> {
         };
         offers.push(Offer {
             key: key.to_owned(),
-            title: candidate.title.clone(),
+            title: Text::plain(&candidate.title),
             share: Some(format!("{:.0}", 100.0 * candidate.probability)),
             is_proposed,
             chosen: is_chosen(key),
@@ -218,7 +223,7 @@ fn offers(analysis: &SwingAnalysis, choices: &Choices) -> Vec<Offer> {
     let key = if proposes { NOTHING } else { PROPOSED };
     offers.push(Offer {
         key: key.to_owned(),
-        title: "Nothing for now".to_owned(),
+        title: t("desk-nothing"),
         share: None,
         is_proposed: !proposes,
         chosen: is_chosen(key),
@@ -251,7 +256,7 @@ fn views(id: SwingId, analysis: &SwingAnalysis, choices: &Choices) -> Vec<Pictur
     let offer = |moment: &Moment| {
         let [show, words] = picture_names(moment);
         PictureOffer {
-            title: moment_title(moment.name),
+            title: words::moment_title(moment.name),
             show,
             words,
             chosen: is_chosen(moment),
@@ -280,11 +285,11 @@ fn speak(id: SwingId, analysis: &SwingAnalysis, kept: &StoredChoices) -> String 
     let view = |report: &lessonwright_model::ViewReport| {
         let moments = analysis.moments.iter().filter(|m| m.view == report.view);
         let moments: Vec<serde_json::Value> = moments
-            .map(|m| serde_json::json!({ "key": moment_key(m.name), "title": m.name.plain(), "frame": m.frame }))
+            .map(|m| serde_json::json!({ "key": moment_key(m.name), "title": say().text(&words::moment(m.name)), "frame": m.frame }))
             .collect();
         serde_json::json!({
             "view": view_key(report.view),
-            "title": report.view.to_string(),
+            "title": say().text(&words::view(report.view)),
             "strip": strip_address(id, report.view),
             "rate_hz": report.rate_hz,
             "moments": moments,

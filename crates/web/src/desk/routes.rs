@@ -6,6 +6,7 @@ use super::forms;
 use super::page::{DeskPage, is_usual};
 use crate::by_hand::Asked;
 use crate::error::{PageError, page};
+use crate::language::say;
 use crate::pages::NotCorrected;
 use crate::practice;
 use crate::routes::{Fields, LESSON_POLICY, Studio, shown, swing_address};
@@ -17,6 +18,7 @@ use axum::http::header::{
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
+use lessonwright_language::t;
 use lessonwright_model::{Choices, Scrub};
 use lessonwright_store::{StoredAnalysis, SwingId};
 
@@ -145,7 +147,7 @@ async fn speak(
     mut form: Multipart,
 ) -> Result<Response, PageError> {
     let swing = known(&studio, &id).await?.swing;
-    let broken = |_| PageError::Missing("recording in what was sent".into());
+    let broken = |_| PageError::Missing(t("error-none-recording"));
     let (mut recording, mut scrub) = (None, None);
     while let Some(field) = form.next_field().await.map_err(broken)? {
         match field.name() {
@@ -164,7 +166,7 @@ async fn speak(
         }
     }
     let Some((name, bytes)) = recording.filter(|(_, bytes)| !bytes.is_empty()) else {
-        let reason = "There was no sound in what was sent: choose a file, or record again.".into();
+        let reason = say().text(&t("desk-no-sound"));
         let back = desk_address(swing);
         return Ok(page(
             StatusCode::BAD_REQUEST,
@@ -199,8 +201,8 @@ async fn voice(
 ) -> Result<Response, PageError> {
     let swing = known(&studio, &id).await?.swing;
     let found = studio.store.voice(swing).await?;
-    let (path, bytes) =
-        found.ok_or_else(|| PageError::Missing(format!("voice over swing {id}")))?;
+    let (path, bytes) = found
+        .ok_or_else(|| PageError::Missing(t("error-none-voice").with("key", id.to_string())))?;
     let kind = match path.extension().and_then(|e| e.to_str()) {
         Some("webm") => "audio/webm",
         Some("ogg" | "opus") => "audio/ogg",
@@ -226,7 +228,7 @@ async fn approve(
 ) -> Result<Response, PageError> {
     let swing = known(&studio, &id).await?.swing;
     let Draft::Ready(lesson) = Draft::of(&studio.store, &studio.state.drafts, swing).await? else {
-        let reason = "The lesson does not have your last changes yet: it is being drafted. Approve it in a moment.".into();
+        let reason = say().text(&t("desk-not-last"));
         let back = desk_address(swing);
         return Ok(page(StatusCode::CONFLICT, &NotCorrected { reason, back }));
     };
@@ -260,7 +262,7 @@ async fn preview(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let none = || PageError::Missing(format!("lesson of swing {id}"));
+    let none = || PageError::Missing(t("error-none-lesson-of").with("key", id.to_string()));
     let swing = known(&studio, &id).await?.swing;
     let lessons = studio.store.lessons_of_swing(swing).await?;
     let lesson = studio
@@ -280,7 +282,7 @@ async fn preview(
 
 /// Everything in one file, once it is approved.
 async fn all(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Response, PageError> {
-    let none = || PageError::Missing(format!("approved lesson of swing {id}"));
+    let none = || PageError::Missing(t("error-none-approved-of").with("key", id.to_string()));
     let swing = known(&studio, &id).await?.swing;
     let draft = Draft::of(&studio.store, &studio.state.drafts, swing).await?;
     let Draft::Ready(lesson) = draft else {
@@ -315,13 +317,17 @@ async fn file(Path(name): Path<String>) -> Result<Response, PageError> {
         ),
         "desk.js" => (SCRIPT, include_str!("../../scripts/desk/desk.js")),
         "speak.js" => (SCRIPT, include_str!("../../scripts/desk/speak.js")),
-        _ => return Err(PageError::Missing(format!("page /desk/{name}"))),
+        _ => {
+            return Err(PageError::Missing(
+                t("error-none-page").with("key", format!("/desk/{name}")),
+            ));
+        }
     };
     Ok(([(CONTENT_TYPE, kind)], text).into_response())
 }
 
 fn missing(id: &str) -> PageError {
-    PageError::Missing(format!("analysed swing {id}"))
+    PageError::Missing(t("error-none-analysed").with("key", id.to_string()))
 }
 
 /// The latest analysis of a swing that is in the studio.

@@ -1,16 +1,18 @@
 //! One player's follow-up: is the drill working, how the numbers went, and how each swing was made.
 
 use super::{
-    Badge, computed, counts, everybody, many, mark_of, short, signed, size, spelled, toward,
+    Badge, computed, counts, everybody, many, mark_of, place_words, signed, size, spelled, toward,
 };
 use crate::error::PageError;
 use crate::follow::{MARK_ADDRESS, prescription_address, progress_address};
+use crate::language::say;
 use crate::letter::letter_address;
 use crate::routes::{Studio, player_address, swing_address};
 use askama::Template;
 use lessonwright_coaching::follow::{
-    Counted, NEXT_LESSON_DAYS, Progress, Trend, TrendSession, due, percent,
+    Counted, NEXT_LESSON_DAYS, Progress, Trend, TrendSession, due, percent_text,
 };
+use lessonwright_language::{Say, Text, filters, t, when, words};
 use lessonwright_model::{
     Day, FilmedSwing, Given, History, MeasureName, MomentName, Occasion, Place,
 };
@@ -31,50 +33,50 @@ pub struct PlayerFollowUp {
     letter: String,
     mark_address: &'static str,
     drafts: usize,
-    due: Option<String>,
+    due: Option<Text>,
     prescriptions: Vec<Followed>,
     trends: Vec<Drawn>,
     /// Other numbers that can be drawn: key and words.
-    others: Vec<(String, String)>,
+    others: Vec<(String, Text)>,
     sessions: Vec<SessionRow>,
 }
 
 /// One prescription.
 struct Followed {
     title: String,
-    day: String,
+    day: Text,
     measure: Title,
     when: When,
-    start: Option<Amount>,
-    goal: Amount,
+    /// From where to where.
+    aim: Text,
     badge: Badge,
     /// What changed, worded; none where nothing can be judged.
     change: Option<ChangeWords>,
-    step: &'static str,
-    because: Vec<String>,
-    notes: Vec<String>,
+    step: Text,
+    because: Vec<Text>,
+    notes: Vec<Text>,
     kinds: Vec<Kind>,
-    could_tell: Option<String>,
+    could_tell: Option<Text>,
     next: Next,
 }
 
 struct ChangeWords {
-    amount: String,
-    likely: String,
-    half: String,
-    basis: String,
-    by_chance: Option<String>,
-    mdc: String,
+    amount: Text,
+    likely: Text,
+    half: Text,
+    basis: Text,
+    by_chance: Option<Text>,
+    mdc: Text,
 }
 
 /// Swings of one kind.
 struct Kind {
     mark: TrendMark,
-    name: &'static str,
-    counts: String,
+    name: Text,
+    counts: Text,
     before: Amount,
     after: Amount,
-    change: String,
+    change: Text,
     badge: Badge,
 }
 
@@ -83,7 +85,7 @@ struct Next {
     address: String,
     days: Option<u32>,
     usual: u32,
-    ended: Option<String>,
+    ended: Option<Text>,
 }
 
 struct Drawn {
@@ -92,24 +94,24 @@ struct Drawn {
     when: When,
     picture: TrendPicture,
     rows: Vec<DrawnRow>,
-    goal: Option<Amount>,
-    band: Option<(Amount, Amount)>,
+    goal: Option<Text>,
+    band: Option<(Text, Text)>,
     other_view: usize,
-    kinds: Vec<(TrendMark, &'static str)>,
-    /// What up and down mean; empty where the number has no direction.
-    directions: [&'static str; 2],
+    kinds: Vec<(TrendMark, Text)>,
+    /// What up and down mean; none where the number has no direction.
+    directions: Option<Text>,
 }
 
 struct DrawnRow {
-    day: String,
-    name: &'static str,
+    day: Text,
+    name: Text,
     mean: Amount,
-    spread: String,
-    swings: String,
+    spread: Text,
+    swings: Text,
 }
 
 struct SessionRow {
-    day: String,
+    day: Text,
     assumed: bool,
     groups: Vec<Group>,
     swings: Vec<Group>,
@@ -117,7 +119,7 @@ struct SessionRow {
 
 /// Swings that are marked together.
 struct Group {
-    label: String,
+    label: Text,
     address: Option<String>,
     keys: String,
     occasion: Option<Occasion>,
@@ -142,9 +144,10 @@ impl PlayerFollowUp {
         };
         let (roster, today) = everybody(studio).await?;
         let show = show.map(str::to_owned);
-        let (academy, units) = (
+        let (academy, units, say) = (
             studio.state.academy.clone(),
             studio.state.for_player(&player).units,
+            say(),
         );
         let page = computed(move || {
             let history = roster.player(id.0)?;
@@ -166,7 +169,7 @@ impl PlayerFollowUp {
                 others: others(history, &drawn),
                 trends: drawn
                     .into_iter()
-                    .filter_map(|place| Drawn::of(&roster.trend(history, place)?, units))
+                    .filter_map(|place| Drawn::of(&roster.trend(history, place)?, units, say))
                     .collect(),
                 sessions: sessions(history),
             })
@@ -195,14 +198,12 @@ impl Followed {
         let amount = |value| Amount::new(measure, value, units);
         let change = progress.change().map(|change| ChangeWords {
             amount: toward(measure, change, units),
-            likely: percent(change.p_toward),
-            half: percent(change.p_half),
-            basis: format!(
-                "{}: {}, against {} before",
-                progress.headline.map_or("", Counted::plain),
-                counts(change.to),
-                counts(change.from)
-            ),
+            likely: percent_text(change.p_toward),
+            half: percent_text(change.p_half),
+            basis: t("follow-basis")
+                .with("kind", kind_first(progress.headline))
+                .with("to", counts(change.to))
+                .with("from", counts(change.from)),
             by_chance: change
                 .regression
                 .filter(|by| by * change.toward > 0.0)
@@ -213,7 +214,7 @@ impl Followed {
             let change = result.change.as_ref()?;
             Some(Kind {
                 mark: mark_of(result.counted),
-                name: result.counted.plain(),
+                name: result.counted.text(),
                 counts: counts(change.to),
                 before: amount(change.before),
                 after: amount(change.after),
@@ -226,11 +227,14 @@ impl Followed {
             day: spelled(given.day),
             measure: Title(measure),
             when: When::new(measure, moment, against),
-            start: aim.start.map(amount),
-            goal: amount(aim.goal),
+            aim: match aim.start {
+                None => t("follow-aim"),
+                Some(start) => t("follow-aim-from").with("start", amount(start).text()),
+            }
+            .with("goal", amount(aim.goal).text()),
             badge: Badge(progress.verdict()),
             change,
-            step: progress.advice.step.plain(),
+            step: progress.advice.step.text(),
             because: progress.advice.because.clone(),
             notes: progress.notes.clone(),
             kinds: kinds.collect(),
@@ -252,12 +256,13 @@ impl Next {
 }
 
 impl Drawn {
-    fn of(trend: &Trend, units: Units) -> Option<Drawn> {
+    fn of(trend: &Trend, units: Units, say: Say) -> Option<Drawn> {
         let measure = trend.place.measure;
         let amount = |value| Amount::new(measure, value, units);
+        let said = |value| amount(value).text();
         let point = |s: &TrendSession| TrendPoint {
             day: s.day.0,
-            label: short(s.day),
+            label: say.text(&when::short(date_of(s.day))),
             mean: s.mean,
             plus_minus: s.plus_minus,
             swings: s.swings.iter().map(|(_, value, _)| *value).collect(),
@@ -265,18 +270,17 @@ impl Drawn {
         };
         let row = |s: &TrendSession| DrawnRow {
             day: spelled(s.day),
-            name: s.counted.plain(),
+            name: s.counted.text(),
             mean: amount(s.mean),
-            spread: format!("± {}", size(measure, s.plus_minus, units)),
-            swings: s
-                .swings
-                .iter()
-                .map(|(_, value, own)| {
-                    let (value, own) = (signed(measure, *value, units), size(measure, *own, units));
-                    format!("{value} ± {own}")
-                })
-                .collect::<Vec<_>>()
-                .join("; "),
+            spread: t("follow-plus-minus").with("size", size(measure, s.plus_minus, units)),
+            swings: Text::joined(
+                s.swings.iter().map(|(_, value, own)| {
+                    t("follow-with-own")
+                        .with("value", signed(measure, *value, units))
+                        .with("own", size(measure, *own, units))
+                }),
+                "; ",
+            ),
         };
         let kinds: BTreeSet<Counted> = trend.sessions.iter().map(|s| s.counted).collect();
         Some(Drawn {
@@ -292,13 +296,35 @@ impl Drawn {
                 lessons: trend.lessons.iter().map(|day| day.0).collect(),
             })?,
             rows: trend.sessions.iter().map(row).collect(),
-            goal: trend.goal.map(amount),
-            band: trend.band.map(|band| (amount(band.low), amount(band.high))),
+            goal: trend.goal.map(said),
+            band: trend.band.map(|band| (said(band.low), said(band.high))),
             other_view: trend.other_view,
-            directions: measure.directions(),
-            kinds: kinds.into_iter().map(|k| (mark_of(k), k.plain())).collect(),
+            directions: directions(measure),
+            kinds: kinds.into_iter().map(|k| (mark_of(k), k.text())).collect(),
         })
     }
+}
+
+/// Swings of a kind, at the beginning of a sentence.
+fn kind_first(counted: Option<Counted>) -> Text {
+    match counted {
+        None => Text::plain(""),
+        Some(Counted::Practice) => t("follow-first-practice"),
+        Some(Counted::Unmarked) => t("follow-first-unmarked"),
+        Some(Counted::Retention) => t("follow-first-retention"),
+        Some(Counted::Transfer) => t("follow-first-transfer"),
+    }
+}
+
+/// What up and down mean.
+fn directions(measure: MeasureName) -> Option<Text> {
+    let plus = words::way(measure, true)?;
+    Some(match words::way(measure, false) {
+        None => t("follow-up-is").with("plus", plus),
+        Some(minus) => t("follow-up-and-down")
+            .with("plus", plus)
+            .with("minus", minus),
+    })
 }
 
 /// What is drawn: what was prescribed for, latest first, the three checks, and what was asked for.
@@ -327,9 +353,11 @@ fn places(history: &History, show: Option<&str>) -> Vec<Place> {
 }
 
 /// Key and words of what is not drawn.
-fn others(history: &History, drawn: &[Place]) -> Vec<(String, String)> {
+fn others(history: &History, drawn: &[Place]) -> Vec<(String, Text)> {
     let others = measured(history).into_iter().filter(|p| !drawn.contains(p));
-    others.map(|place| (key(place), place.plain())).collect()
+    others
+        .map(|place| (key(place), place_words(place)))
+        .collect()
 }
 
 fn measured(history: &History) -> BTreeSet<Place> {
@@ -356,7 +384,7 @@ fn sessions(history: &History) -> Vec<SessionRow> {
             day: spelled(*day),
             assumed: swings.iter().any(|s| s.day_assumed),
             groups: vec![Group {
-                label: many(swings.len(), "swing"),
+                label: many(swings.len(), "follow-swings"),
                 address: None,
                 keys: keys.join(" "),
                 occasion: swings[0].occasion.filter(|_| same),
@@ -379,7 +407,7 @@ fn said_day(swings: &[&FilmedSwing]) -> String {
 impl Group {
     fn of_one(swing: &FilmedSwing) -> Group {
         Group {
-            label: format!("swing {}", swing.swing),
+            label: t("follow-swing").with("swing", swing.swing.to_string()),
             address: Some(swing_address(SwingId(swing.swing))),
             keys: swing.swing.to_string(),
             occasion: swing.occasion,
@@ -388,17 +416,14 @@ impl Group {
     }
 
     /// The choices: key, words, whether chosen.
-    fn choices(&self) -> [(&'static str, &'static str, bool); 4] {
+    fn choices(&self) -> [(&'static str, Text, bool); 4] {
         let one =
-            |occasion: Occasion, words| (occasion.key(), words, self.occasion == Some(occasion));
+            |occasion: Occasion, words| (occasion.key(), t(words), self.occasion == Some(occasion));
         [
-            ("", "not marked", self.occasion.is_none()),
-            one(Occasion::Practice, "practice: with the drill or cue"),
-            one(
-                Occasion::Retention,
-                "retention: a day later or more, no cue",
-            ),
-            one(Occasion::Transfer, "transfer: course, ball or another club"),
+            ("", t("follow-not-marked"), self.occasion.is_none()),
+            one(Occasion::Practice, "follow-practice"),
+            one(Occasion::Retention, "follow-retention"),
+            one(Occasion::Transfer, "follow-transfer"),
         ]
     }
 }

@@ -1,14 +1,15 @@
 //! The roster's follow-up: who is due, whose change does not happen, what players have in common, what drills
 //! moved, and how well each number repeats.
 
-use super::{Badge, between, everybody, many, signed, size, spelled, toward};
+use super::{Badge, between, everybody, many, place_words, signed, size, spelled, toward};
 use crate::error::PageError;
 use crate::follow::progress_address;
 use crate::routes::Studio;
 use askama::Template;
 use lessonwright_coaching::follow::{
-    DrillEffect, Due, Line, Moved, NEXT_LESSON_DAYS, Overview, Repeatability, Roster,
+    DrillEffect, Due, Line, Moved, NEXT_LESSON_DAYS, Overview, Repeatability, Roster, Step,
 };
+use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{Day, MeasureName, Place};
 use lessonwright_report::Units;
 use lessonwright_store::PlayerId;
@@ -20,7 +21,7 @@ use std::sync::Arc;
 #[template(path = "follow_roster.html")]
 pub struct RosterFollowUp {
     academy: String,
-    today: String,
+    today: Text,
     usual_days: u32,
     due: People,
     stuck: People,
@@ -45,51 +46,53 @@ const MOST_SHOWN: usize = 100;
 struct Person {
     name: String,
     address: String,
-    due: String,
+    due: Option<Text>,
     drill: Option<String>,
-    what: String,
-    change: Option<String>,
+    what: Text,
+    change: Option<Text>,
     badge: Badge,
-    step: &'static str,
-    because: String,
+    step: Option<Text>,
+    /// The same, as a sentence of its own.
+    step_first: Option<Text>,
+    because: Option<Text>,
     drafts: usize,
 }
 
 struct CommonRow {
-    what: String,
+    what: Text,
     players: usize,
-    names: String,
+    names: Text,
 }
 
 struct DrillRow {
     title: String,
-    players: String,
+    players: Text,
     moved: Vec<MovedRow>,
     besides: Vec<MovedRow>,
     looked_at: usize,
     /// How many of those would move by chance, in words.
-    by_chance: String,
+    by_chance: Text,
 }
 
 struct MovedRow {
-    what: String,
+    what: Text,
     players: usize,
-    mean: String,
-    interval: Option<String>,
-    chance: Option<String>,
-    beyond: Option<String>,
+    mean: Text,
+    interval: Option<Text>,
+    chance: Option<Text>,
+    beyond: Option<Text>,
     in_practice: usize,
 }
 
 struct RepeatRow {
-    what: String,
-    rests_on: String,
-    within: String,
-    between: String,
-    mdc_one: String,
-    mdc_five: String,
-    own: String,
-    icc: Option<String>,
+    what: Text,
+    rests_on: Text,
+    within: Text,
+    between: Text,
+    mdc_one: Text,
+    mdc_five: Text,
+    own: Text,
+    icc: Option<Text>,
 }
 
 impl RosterFollowUp {
@@ -133,16 +136,13 @@ impl People {
 }
 
 /// "due since 3 November 2026 (5 days)".
-pub fn due_words(due: Due) -> String {
-    let day = spelled(due.day);
-    match due.in_days {
-        0 => format!("due today, {day}"),
-        days if days < 0 => format!(
-            "due since {day} ({})",
-            many(days.unsigned_abs() as usize, "day")
-        ),
-        days => format!("due on {day} (in {})", many(days as usize, "day")),
-    }
+pub fn due_words(due: Due) -> Text {
+    let said = match due.in_days {
+        0 => t("follow-due-today"),
+        days if days < 0 => t("follow-due-since").with("count", days.unsigned_abs()),
+        days => t("follow-due-on").with("count", days),
+    };
+    said.with("day", spelled(due.day))
 }
 
 /// Those who are due, longest first.
@@ -160,33 +160,44 @@ impl Person {
         Person {
             name: line.name.clone(),
             address: progress_address(PlayerId(line.player)),
-            due: line.due.map_or_else(String::new, due_words),
+            due: line.due.map(due_words),
             drill: progress.map(|p| p.given.title.clone()),
             what: progress.map_or_else(
                 || match line.due {
-                    Some(_) => "Prescribed without a number to reach".into(),
-                    None => "Nothing prescribed".into(),
+                    Some(_) => t("follow-without-number"),
+                    None => t("follow-nothing"),
                 },
-                |p| p.aim.place.plain(),
+                |p| place_words(p.aim.place),
             ),
             change: measure
                 .zip(change)
                 .map(|(measure, change)| toward(measure, change, units)),
             badge: Badge(progress.and_then(|p| p.verdict())),
-            step: progress.map_or("", |p| p.advice.step.plain()),
-            because: progress.map_or_else(String::new, |p| p.advice.because.join(" ")),
+            step: progress.map(|p| p.advice.step.text()),
+            step_first: progress.map(|p| step_first(p.advice.step)),
+            because: progress.map(|p| Text::joined(p.advice.because.iter().cloned(), " ")),
             drafts: line.drafts,
         }
     }
 }
 
+/// What is to be done next, as a sentence of its own.
+fn step_first(step: Step) -> Text {
+    t(match step {
+        Step::Film => "follow-first-film",
+        Step::Keep => "follow-first-keep",
+        Step::Progress => "follow-first-progress",
+        Step::Change => "follow-first-change",
+    })
+}
+
 fn common(overview: &Overview) -> Vec<CommonRow> {
     let row = |common: &lessonwright_coaching::follow::Common| CommonRow {
-        what: format!(
-            "{}: {} the range",
-            common.place.plain(),
-            if common.above { "above" } else { "below" }
-        ),
+        what: t(match common.above {
+            true => "follow-above",
+            false => "follow-below",
+        })
+        .with("what", place_words(common.place)),
         players: common.players.len(),
         names: names(&common.players),
     };
@@ -194,11 +205,13 @@ fn common(overview: &Overview) -> Vec<CommonRow> {
 }
 
 /// Names as far as they are read through.
-fn names(all: &[String]) -> String {
+fn names(all: &[String]) -> Text {
     const MOST_NAMED: usize = 20;
     match all.len().checked_sub(MOST_NAMED) {
-        None | Some(0) => all.join(", "),
-        Some(more) => format!("{} and {more} more", all[..MOST_NAMED].join(", ")),
+        None | Some(0) => Text::plain(all.join(", ")),
+        Some(more) => t("follow-names-more")
+            .with("names", all[..MOST_NAMED].join(", "))
+            .with("more", more),
     }
 }
 
@@ -207,13 +220,13 @@ impl DrillRow {
         let rows = |moved: &[Moved]| moved.iter().map(|m| MovedRow::of(m, units)).collect();
         DrillRow {
             title: effect.title.clone(),
-            players: many(effect.players, "player"),
+            players: many(effect.players, "follow-players"),
             moved: rows(&effect.aimed),
             besides: rows(&effect.besides),
             looked_at: effect.looked_at,
             by_chance: match effect.looked_at / 20 {
-                0 => "fewer than one".into(),
-                n => format!("about {n}"),
+                0 => t("follow-fewer-than-one"),
+                n => t("follow-about").with("count", n),
             },
         }
     }
@@ -225,27 +238,27 @@ impl MovedRow {
         let mean = moved.pooled.map_or(moved.mean, |p| p.mean);
         let pooled = |p: lessonwright_coaching::follow::Pooled| between(measure, p.interval, units);
         MovedRow {
-            what: moved.place.plain(),
+            what: place_words(moved.place),
             players: moved.players,
             mean: way(measure, mean, units),
             interval: moved.pooled.map(pooled),
             chance: moved.by_chance.map(|by| signed(measure, by, units)),
-            beyond: moved
-                .beyond_chance
-                .map(|p| format!("{} ({})", signed(measure, p.mean, units), pooled(p))),
+            beyond: moved.beyond_chance.map(|p| {
+                t("follow-toward")
+                    .with("amount", signed(measure, p.mean, units))
+                    .with("interval", pooled(p))
+            }),
             in_practice: moved.in_practice,
         }
     }
 }
 
 /// "+3.1 cm, toward the target".
-fn way(measure: MeasureName, value: f64, units: Units) -> String {
+fn way(measure: MeasureName, value: f64, units: Units) -> Text {
     let amount = signed(measure, value, units);
-    let [plus, minus] = measure.directions();
-    let words = if value < 0.0 { minus } else { plus };
-    match words {
-        "" => amount,
-        _ => format!("{amount} ({words})"),
+    match words::way(measure, value >= 0.0) {
+        None => amount,
+        Some(way) => t("follow-way").with("amount", amount).with("way", way),
     }
 }
 
@@ -268,12 +281,14 @@ impl RepeatRow {
         let said = |value| size(one.place.measure, value, units);
         let [players, sessions, swings] = one.counts;
         RepeatRow {
-            what: one.place.plain(),
-            rests_on: format!(
-                "{}, {}, {}",
-                many(players, "player"),
-                many(sessions, "session"),
-                many(swings, "swing")
+            what: place_words(one.place),
+            rests_on: Text::joined(
+                [
+                    many(players, "follow-players"),
+                    many(sessions, "follow-sessions"),
+                    many(swings, "follow-swings"),
+                ],
+                ", ",
             ),
             within: said(one.within),
             between: said(one.between),
@@ -281,11 +296,15 @@ impl RepeatRow {
             mdc_five: said(one.mdc_five),
             own: said(one.own),
             icc: one.icc.map(|icc| {
-                let retest = one.retest.as_ref().map(|r| {
-                    let (low, high) = (r.interval.low, r.interval.high);
-                    format!("; two sessions: {:.2} ({low:.2} to {high:.2})", r.agreement)
-                });
-                format!("{icc:.2}{}", retest.unwrap_or_default())
+                let icc = Text::decimal(icc, 2);
+                match &one.retest {
+                    None => icc,
+                    Some(retest) => t("follow-icc-retest")
+                        .with("icc", icc)
+                        .with("agreement", Text::decimal(retest.agreement, 2))
+                        .with("low", Text::decimal(retest.interval.low, 2))
+                        .with("high", Text::decimal(retest.interval.high, 2)),
+                }
             }),
         }
     }
@@ -298,10 +317,8 @@ mod tests {
     #[test]
     fn a_day_that_is_due_is_said_as_people_do() {
         let due = |in_days| {
-            due_words(Due {
-                day: Day(20_782),
-                in_days,
-            })
+            let day = Day(20_782);
+            lessonwright_language::Say::default().text(&due_words(Due { day, in_days }))
         };
         assert_eq!(due(0), "due today, 25 November 2026");
         assert_eq!(due(-1), "due since 25 November 2026 (1 day)");

@@ -7,6 +7,7 @@ use crate::routes::{shown, swing_address};
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
+use lessonwright_language::{Say, Text, again, filters, t, words};
 use lessonwright_model::{Hand, Reading, View, ViewReport};
 use lessonwright_report::{FilmPlan, Units};
 use lessonwright_store::{PlayerId, Swing};
@@ -22,20 +23,27 @@ const ABOUT_PLACE: [&str; 3] = ["the camera stands", "the camera looks", "the pi
 struct CameraPage {
     right: FilmPlan,
     left: FilmPlan,
-    far: &'static str,
-    high: &'static str,
+    far: Text,
+    high: Text,
     last: Vec<Placed>,
 }
 
 /// Where the camera stood for one clip.
 struct Placed {
     address: String,
-    title: String,
-    view: String,
+    player: String,
+    day: Text,
+    view: View,
     /// What to move, in words; none if nothing is clearly off.
     move_it: Vec<String>,
     /// What was read from the picture.
-    readings: Vec<String>,
+    readings: Vec<Text>,
+}
+
+impl Placed {
+    fn readings(&self) -> Text {
+        Text::joined(self.readings.iter().cloned(), "; ")
+    }
 }
 
 pub async fn camera(State(here): State<Here>) -> Result<Response, PageError> {
@@ -59,9 +67,10 @@ pub async fn camera(State(here): State<Here>) -> Result<Response, PageError> {
         let at = day(swing.filmed_at.unwrap_or(swing.added_at), state);
         last.extend(stored.analysis.views.iter().map(|view| Placed {
             address: swing_address(swing.id),
-            title: format!("{player}, {at}"),
-            view: view.view.to_string(),
-            move_it: move_it(view),
+            player: player.clone(),
+            day: at.clone(),
+            view: view.view,
+            move_it: move_it(view, state.say()),
             readings: readings(view),
         }));
     }
@@ -69,15 +78,24 @@ pub async fn camera(State(here): State<Here>) -> Result<Response, PageError> {
     shown(&CameraPage {
         right: FilmPlan::of(Hand::Right, state.units),
         left: FilmPlan::of(Hand::Left, state.units),
-        far: if inches { "13 to 16 ft" } else { "4 to 5 m" },
-        high: if inches { "about 3 ft" } else { "about 90 cm" },
+        far: t(if inches {
+            "camera-far-ft"
+        } else {
+            "camera-far-m"
+        }),
+        high: t(if inches {
+            "camera-high-ft"
+        } else {
+            "camera-high-cm"
+        }),
         last,
     })
 }
 
-fn move_it(view: &ViewReport) -> Vec<String> {
+fn move_it(view: &ViewReport, say: Say) -> Vec<String> {
     let about_place = |said: &&String| ABOUT_PLACE.iter().any(|begin| said.starts_with(begin));
     let sentence = |said: &String| {
+        let said = say.text(&again(said));
         let mut chars = said.chars();
         let first = chars
             .next()
@@ -91,33 +109,39 @@ fn move_it(view: &ViewReport) -> Vec<String> {
         .collect()
 }
 
-fn readings(view: &ViewReport) -> Vec<String> {
+fn readings(view: &ViewReport) -> Vec<Text> {
     let placed = &view.placement;
-    let said = |what: &str, reading: Option<Reading>, side: [&str; 2]| {
+    // Messages: no side where it is nought to the eye, then plus and minus.
+    let said = |reading: Option<Reading>, [nought, plus, minus]: [&'static str; 3]| {
         reading.map(|r| {
-            let side = side[usize::from(r.value < 0.0)];
-            // No side where it is nought to the eye.
-            let side = if r.value.abs() < 0.5 { "" } else { side };
-            format!(
-                "{what} {:.0}°{side} (± {:.0}°)",
-                r.value.abs(),
-                r.plus_minus
-            )
+            let side = match r.value {
+                value if value.abs() < 0.5 => nought,
+                value if value < 0.0 => minus,
+                _ => plus,
+            };
+            t(side)
+                .with("angle", Text::decimal(r.value.abs(), 0))
+                .with("plus-minus", Text::decimal(r.plus_minus, 0))
         })
     };
     let all = match view.view {
         View::DownTheLine => vec![
             said(
-                "off the line of the hands",
                 placed.off_line_deg,
-                [" to the ball's side", " to the player's side"],
+                [
+                    "camera-off-line",
+                    "camera-off-line-ball",
+                    "camera-off-line-player",
+                ],
             ),
-            said("looks down on the feet", placed.looks_down_deg, ["", " up"]),
+            said(
+                placed.looks_down_deg,
+                ["camera-looks-down", "camera-looks-down", "camera-looks-up"],
+            ),
         ],
         View::FaceOn => vec![said(
-            "the picture leans",
             placed.leans_deg,
-            [" down on the target's side", " up on the target's side"],
+            ["camera-leans", "camera-leans-down", "camera-leans-up"],
         )],
     };
     all.into_iter().flatten().collect()

@@ -3,6 +3,7 @@
 
 mod camera;
 mod files;
+mod language;
 mod pages;
 mod send;
 
@@ -16,6 +17,8 @@ use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use files::{attachment, keep_upload};
+pub(crate) use language::LANGUAGE_ADDRESS;
+use lessonwright_language::{Text, t};
 use lessonwright_store::{PlayerId, Store};
 pub use pages::size;
 use pages::{ErasePage, KeepingPage, Row, SaidPage};
@@ -41,11 +44,11 @@ pub trait Keeping: Send + Sync {
     /// Writes everything that is kept of a player into one new file, which is removed when it was fetched.
     fn export(&self, player: PlayerId) -> Answer<PathBuf>;
     /// What erasing a player would remove, in words.
-    fn would_erase(&self, player: PlayerId) -> Answer<String>;
+    fn would_erase(&self, player: PlayerId) -> Answer<Text>;
     /// Erases a player; says what was removed.
-    fn erase(&self, player: PlayerId) -> Answer<String>;
+    fn erase(&self, player: PlayerId) -> Answer<Text>;
     /// Takes in what a player sent; says of whom, what, and what happens next.
-    fn take_in(&self, bundle: PathBuf) -> Answer<String>;
+    fn take_in(&self, bundle: PathBuf) -> Answer<Text>;
     /// A new name for a file that is being taken in.
     fn incoming(&self) -> Result<PathBuf, String>;
 }
@@ -100,6 +103,7 @@ pub(crate) fn routes(store: Store, state: AppState) -> Router {
         .route("/studio/backup", post(back_up))
         .route("/studio/backup/file", get(backup_file))
         .route("/studio/clear", post(clear))
+        .route(language::LANGUAGE_ADDRESS, post(language::choose))
         .route("/studio/players/{id}/export", post(export))
         .route("/studio/players/{id}/erase", get(ask_erase).post(erase))
         .route(
@@ -138,6 +142,7 @@ async fn studio(State(here): State<Here>) -> Result<Response, PageError> {
         pictures: size(storage.pictures_bytes()),
         all: size(storage.bytes()),
         camera: CAMERA_ADDRESS,
+        languages: language::offers(here.studio.state.spoken.language()),
     })
 }
 
@@ -159,7 +164,7 @@ async fn back_up(State(here): State<Here>) -> Redirect {
 }
 
 async fn backup_file(State(here): State<Here>) -> Result<Response, PageError> {
-    let missing = || PageError::Missing("backup: make one first".into());
+    let missing = || PageError::Missing(t("error-none-backup"));
     let file = here.keeping().last_backup().ok_or_else(missing)?;
     attachment(&file, "application/zip")
         .await
@@ -177,17 +182,12 @@ async fn clear(State(here): State<Here>, Form(form): Form<Clear>) -> Result<Resp
         "pictures" => store.clear_pictures().await?,
         "landmarks" => store.clear_landmarks().await?,
         other => {
-            return Err(PageError::Missing(format!(
-                "kind \"{other}\" of what can be made again"
-            )));
+            return Err(PageError::Missing(t("error-none-again").with("key", other)));
         }
     };
     said(
-        "Cleared",
-        &format!(
-            "{} are free again. What was cleared is made again when it is needed.",
-            size(freed)
-        ),
+        t("keeping-cleared"),
+        t("keeping-cleared-says").with("size", size(freed)),
     )
 }
 
@@ -199,7 +199,7 @@ async fn export(State(here): State<Here>, Path(id): Path<String>) -> Result<Resp
             let answer = attachment(&file, "application/zip").await;
             // Open still; its name need not stay. Where a system does not allow that, the next export removes it.
             let _ = tokio::fs::remove_file(&file).await;
-            answer.map_err(|_| PageError::Missing("export".into()))
+            answer.map_err(|_| PageError::Missing(t("error-none-export")))
         }
     }
 }
@@ -219,7 +219,7 @@ async fn erase_page(
     wrong: bool,
 ) -> Result<Response, PageError> {
     let what = here.keeping().would_erase(id).await;
-    let what = what.unwrap_or_else(|why| why);
+    let what = what.unwrap_or_else(Text::plain);
     shown(&ErasePage {
         id: id.0,
         name,
@@ -244,8 +244,8 @@ async fn erase(
     }
     match here.keeping().erase(id).await {
         Ok(what) => said(
-            "Erased",
-            &format!("{what}. Backups and exports made before still hold it."),
+            t("keeping-erased"),
+            t("keeping-erased-says").with("what", what),
         ),
         Err(why) => Ok(refused(&why)),
     }
@@ -263,13 +263,13 @@ async fn take_in(State(here): State<Here>, mut form: Multipart) -> Result<Respon
     };
     let _ = tokio::fs::remove_file(&file).await;
     match taken {
-        Ok(taken) => said("Taken in", &taken),
+        Ok(taken) => said(t("keeping-taken-in"), taken),
         Err(why) => Ok(refused(&why)),
     }
 }
 
 async fn player_of(here: &Here, id: &str) -> Result<(PlayerId, String), PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     let player = here.studio.store.player(id).await?.ok_or_else(missing)?;
     Ok((id, player.facts.name))
@@ -279,11 +279,8 @@ async fn style() -> impl IntoResponse {
     ([(CONTENT_TYPE, "text/css; charset=utf-8")], STYLE)
 }
 
-fn said(title: &'static str, text: &str) -> Result<Response, PageError> {
-    shown(&SaidPage {
-        title,
-        text: text.to_owned(),
-    })
+fn said(title: Text, text: Text) -> Result<Response, PageError> {
+    shown(&SaidPage { title, text })
 }
 
 fn refused(why: &str) -> Response {
@@ -291,8 +288,8 @@ fn refused(why: &str) -> Response {
     page(
         StatusCode::CONFLICT,
         &SaidPage {
-            title: "Not done",
-            text,
+            title: t("keeping-not-done"),
+            text: Text::plain(text),
         },
     )
 }

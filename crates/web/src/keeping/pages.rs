@@ -1,6 +1,8 @@
 //! The pages as structs.
 
+use super::language::Offer;
 use askama::Template;
+use lessonwright_language::{Text, filters};
 use lessonwright_store::PlayerStorage;
 
 /// The page "Studio".
@@ -15,11 +17,12 @@ pub struct KeepingPage {
     /// The file of the last backup made here.
     pub last: Option<String>,
     pub rows: Vec<Row>,
-    pub database: String,
-    pub landmarks: String,
-    pub pictures: String,
-    pub all: String,
+    pub database: Text,
+    pub landmarks: Text,
+    pub pictures: Text,
+    pub all: Text,
     pub camera: &'static str,
+    pub languages: Vec<Offer>,
 }
 
 /// A player's storage, in words.
@@ -27,11 +30,11 @@ pub struct Row {
     pub id: i64,
     pub name: String,
     pub swings: usize,
-    pub clips: String,
-    pub lessons: String,
-    pub films: String,
-    pub pictures: String,
-    pub all: String,
+    pub clips: Text,
+    pub lessons: Text,
+    pub films: Text,
+    pub pictures: Text,
+    pub all: Text,
 }
 
 impl Row {
@@ -56,7 +59,7 @@ pub struct ErasePage {
     pub id: i64,
     pub name: String,
     /// What would go.
-    pub what: String,
+    pub what: Text,
     /// The name typed was another one.
     pub wrong: bool,
 }
@@ -65,12 +68,12 @@ pub struct ErasePage {
 #[derive(Template)]
 #[template(path = "keeping_said.html")]
 pub struct SaidPage {
-    pub title: &'static str,
-    pub text: String,
+    pub title: Text,
+    pub text: Text,
 }
 
 /// "1.2 MB"; steps of a thousand, as disks are sold.
-pub fn size(bytes: u64) -> String {
+pub fn size(bytes: u64) -> Text {
     const UNITS: [&str; 5] = ["B", "kB", "MB", "GB", "TB"];
     let (mut number, mut unit) = (bytes as f64, 0);
     while number >= 999.5 && unit + 1 < UNITS.len() {
@@ -78,14 +81,15 @@ pub fn size(bytes: u64) -> String {
         unit += 1;
     }
     match unit == 0 || number >= 99.5 {
-        true => format!("{number:.0} {}", UNITS[unit]),
-        false => format!("{number:.1} {}", UNITS[unit]),
+        true => Text::figure(format!("{number:.0} {}", UNITS[unit])),
+        false => Text::figure(format!("{number:.1} {}", UNITS[unit])),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use lessonwright_language::Say;
 
     #[test]
     fn sizes_are_said_in_steps_of_a_thousand() {
@@ -97,7 +101,7 @@ mod tests {
             (999_600_000, "1.0 GB"),
             (150_000_000, "150 MB"),
         ] {
-            assert_eq!(size(bytes), said);
+            assert_eq!(Say::default().text(&size(bytes)), said);
         }
     }
 }

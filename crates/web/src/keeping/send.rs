@@ -6,6 +6,7 @@ use crate::routes::lesson_address;
 use axum::extract::{Path, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
+use lessonwright_language::{Say, t};
 use lessonwright_report::{SendFor, send_page};
 use lessonwright_store::LessonId;
 
@@ -18,7 +19,7 @@ pub async fn film_and_send(
     State(here): State<Here>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("lesson {id}"));
+    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
     let store = &here.studio.store;
     let lesson = LessonId(id.parse().map_err(|_| missing())?);
     let lesson = store.lesson_summary(lesson).await?.ok_or_else(missing)?;
@@ -31,6 +32,12 @@ pub async fn film_and_send(
         lesson: Some(lesson.id.0),
         hand: player.facts.hand,
         units: here.studio.state.for_player(&player).units,
+        say: Say::new(
+            player
+                .facts
+                .language
+                .unwrap_or_else(|| here.studio.state.spoken.language()),
+        ),
     };
     let headers = [
         (CONTENT_TYPE, "text/html; charset=utf-8"),

@@ -2,6 +2,7 @@
 
 use crate::AppState;
 use crate::ball::{BallForm, ChoiceField, HAND, NUMBERS, NumberField, SEEN};
+use crate::drills::flights_words;
 use crate::error::PageError;
 use crate::routes::{BallAddresses, player_address, swing_address};
 use crate::swing_ball::swing_ball_address;
@@ -10,6 +11,7 @@ use lessonwright_coaching::ball::{
     AssumedUnits, BallReading, ClubAngle, ClubKind, MiddleShot, SeenBall, Unit, infer,
     middle_shots, read_shots, would_settle,
 };
+use lessonwright_language::{Text, filters, t};
 use lessonwright_model::Hand;
 use lessonwright_store::{PlayerId, Store, SwingId};
 
@@ -21,7 +23,7 @@ pub struct BallPage {
     player: String,
     back: String,
     to: BallAddresses,
-    usual_flight: Option<String>,
+    usual_flight: Option<Text>,
     /// Where it is kept with the swing whose ball it is; a ball by itself is kept with none.
     keep_with_swing: Option<String>,
     /// What is filled in, to be kept.
@@ -32,7 +34,7 @@ pub struct BallPage {
     numbers: Vec<Number>,
     /// Open where a number is filled in.
     numbers_open: bool,
-    wrong: Vec<String>,
+    wrong: Vec<Text>,
     one: Option<One>,
     pasted: Pasted,
     many: Option<Many>,
@@ -50,7 +52,8 @@ struct Number {
 
 /// What one ball says.
 struct One {
-    flight: Option<String>,
+    /// As it is kept, and in words.
+    flight: Option<(String, Text)>,
     angles: Vec<Angle>,
     unknown: Vec<String>,
     would_settle: Vec<String>,
@@ -80,16 +83,23 @@ struct Pasted {
 /// What many balls say.
 struct Many {
     lines: Vec<Line>,
-    middle: Vec<MiddleShot>,
+    middle: Vec<Middle>,
     unknown: Vec<String>,
     left_out: Vec<String>,
 }
 
+/// The middle of one club's shots.
+struct Middle {
+    club: Text,
+    shots: usize,
+    angles: [String; 3],
+}
+
 struct Line {
     number: u64,
-    club: &'static str,
+    club: Text,
     angles: [String; 3],
-    flight: String,
+    flight: Text,
 }
 
 /// The scale ends here, degrees: wider ranges run to its edge.
@@ -114,7 +124,7 @@ impl BallPage {
             player: player.facts.name,
             back: player_address(id),
             to: BallAddresses::of(id),
-            usual_flight: player.facts.usual_flight,
+            usual_flight: player.facts.usual_flight.as_deref().map(flights_words),
             keep_with_swing: None,
             filled: filled.0.clone().into_iter().collect(),
             hand: known.is_none().then(|| Choice::of(HAND, filled)),
@@ -169,7 +179,7 @@ impl BallPage {
         match (filled.ball(), filled.hand(known)) {
             (Err(wrong), _) => self.wrong = wrong,
             (Ok((_, ball)), _) if ball == SeenBall::default() => {}
-            (Ok(_), None) => self.wrong.push(NO_HAND.into()),
+            (Ok(_), None) => self.wrong.push(t(NO_HAND)),
             (Ok((club, ball)), Some(hand)) => {
                 self.one = aside(move || One::of(&ball, club, hand)).await;
             }
@@ -178,7 +188,7 @@ impl BallPage {
 
     async fn read_many(&mut self, filled: &BallForm, known: Option<Hand>) {
         let Some(hand) = filled.hand(known) else {
-            self.wrong.push(NO_HAND.into());
+            self.wrong.push(t(NO_HAND));
             return;
         };
         let text = self.pasted.text.clone();
@@ -189,7 +199,7 @@ impl BallPage {
         match aside(move || Many::of(&text, assumed, hand)).await {
             Some(Ok(many)) => self.many = Some(many),
             Some(Err(wrong)) => self.wrong.push(wrong),
-            None => self.wrong.push("The shots could not be read.".into()),
+            None => self.wrong.push(t("ball-shots-not-read")),
         }
     }
 }
@@ -199,8 +209,8 @@ async fn aside<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> 
     tokio::task::spawn_blocking(work).await.ok()
 }
 
-const NO_HAND: &str =
-    "Say which hand the player plays: it decides what is open and what is a slice.";
+/// The message that asks for the hand.
+const NO_HAND: &str = "ball-no-hand";
 
 impl Choice {
     fn of(field: ChoiceField, filled: &BallForm) -> Choice {
@@ -224,7 +234,10 @@ impl One {
     fn of(ball: &SeenBall, club: Option<ClubKind>, hand: Hand) -> One {
         let reading = infer(ball, club, hand);
         One {
-            flight: reading.usual_flight(),
+            flight: reading.usual_flight().map(|flight| {
+                let words = flights_words(&flight);
+                (flight, words)
+            }),
             angles: reading.angles().into_iter().map(Angle::of).collect(),
             would_settle: would_settle(ball, club, hand),
             unknown: reading.unknown,
@@ -254,14 +267,13 @@ impl Drawn {
 }
 
 impl Many {
-    fn of(text: &str, assumed: AssumedUnits, hand: Hand) -> Result<Many, String> {
-        let table = read_shots(text, assumed).map_err(|error| format!("Pasted shots: {error}."))?;
+    fn of(text: &str, assumed: AssumedUnits, hand: Hand) -> Result<Many, Text> {
+        let wrong = |why: String| t("ball-pasted-wrong").with("why", why);
+        let table = read_shots(text, assumed).map_err(|error| wrong(error.to_string()))?;
         if table.shots.len() > MOST_PASTED {
-            return Err(format!(
-                "Pasted shots: {} are more than a page reads ({MOST_PASTED}). Paste fewer, or save \
-                 them to a file: lessonwright flight --csv FILE.",
-                table.shots.len()
-            ));
+            return Err(t("ball-too-many")
+                .with("count", table.shots.len())
+                .with("most", MOST_PASTED));
         }
         let readings: Vec<(u64, BallReading)> = table
             .shots
@@ -270,20 +282,47 @@ impl Many {
             .collect();
         Ok(Many {
             lines: readings.iter().map(Line::of).collect(),
-            middle: middle_shots(readings.iter().map(|(_, reading)| reading)),
+            middle: middle_shots(readings.iter().map(|(_, reading)| reading))
+                .into_iter()
+                .map(Middle::of)
+                .collect(),
             unknown: table.unknown,
             left_out: table.left_out,
         })
     }
 }
 
+impl Middle {
+    fn of(middle: MiddleShot) -> Middle {
+        Middle {
+            club: club_words(middle.club, "ball-club-not-said"),
+            shots: middle.shots,
+            angles: middle.angles,
+        }
+    }
+}
+
+/// A kind of club, or that none was said.
+fn club_words(club: Option<ClubKind>, not_said: &'static str) -> Text {
+    t(match club {
+        None => not_said,
+        Some(ClubKind::Driver) => "ball-driver",
+        Some(ClubKind::FairwayWood) => "ball-fairway-wood",
+        Some(ClubKind::Hybrid) => "ball-hybrid",
+        Some(ClubKind::LongIron) => "ball-kind-long-iron",
+        Some(ClubKind::MidIron) => "ball-kind-mid-iron",
+        Some(ClubKind::ShortIron) => "ball-kind-short-iron",
+        Some(ClubKind::Wedge) => "ball-wedge",
+    })
+}
+
 impl Line {
     fn of((number, reading): &(u64, BallReading)) -> Line {
         Line {
             number: *number,
-            club: reading.club.map_or("not said", ClubKind::plain),
+            club: club_words(reading.club, "ball-not-said"),
             angles: reading.angles().map(ClubAngle::short),
-            flight: reading.usual_flight().unwrap_or_default(),
+            flight: flights_words(&reading.usual_flight().unwrap_or_default()),
         }
     }
 }

@@ -1,7 +1,9 @@
 //! What is corrected by hand in a swing, in words, and the forms that correct.
 
+use crate::bench::joint_words;
 use crate::by_hand::Addresses;
 use crate::{Tickable, Trade};
+use lessonwright_language::{Text, t, words};
 use lessonwright_model::{Corrections, Hand, PlacedJoint, SwingAnalysis, View};
 use lessonwright_store::SwingId;
 
@@ -9,7 +11,7 @@ use lessonwright_store::SwingId;
 pub struct ByHand {
     pub addresses: Addresses,
     /// What is corrected now, a line each.
-    pub lines: Vec<String>,
+    pub lines: Vec<Text>,
     pub can_undo: bool,
     /// As it is filled in: empty where nothing is corrected.
     pub stature_cm: String,
@@ -103,23 +105,28 @@ fn parts(corrections: &Corrections, trade: &Trade) -> Vec<Ticks> {
         .collect()
 }
 
-fn lines(corrections: &Corrections, trade: &Trade, hand: Option<Hand>) -> Vec<String> {
+fn lines(corrections: &Corrections, trade: &Trade, hand: Option<Hand>) -> Vec<Text> {
     let mut lines = Vec::new();
     for key in &corrections.seen {
         let fact = trade.tickable.iter().find(|fact| fact.key == *key);
         let says = fact.map_or(key.as_str(), |fact| &fact.says);
-        lines.push(format!("seen: {says}"));
+        lines.push(t("swing-corrected-seen").with("says", says));
     }
     if let Some(stature_m) = corrections.stature_m {
-        lines.push(format!("stature: {} cm", round(stature_m * 100.0)));
+        let stature = Text::figure(round(stature_m * 100.0).to_string());
+        lines.push(t("swing-corrected-stature").with("stature", stature));
     }
     for (view, clip) in &corrections.clips {
         if let Some(rate_hz) = clip.capture_rate_hz {
-            let rate_hz = round(rate_hz);
-            lines.push(format!("{view}: filmed at {rate_hz} frames a second"));
+            let rate = Text::figure(round(rate_hz).to_string());
+            lines.push(seen_in("swing-corrected-rate", *view).with("rate", rate));
         }
         for (name, time_s) in &clip.moments {
-            lines.push(format!("{view}: {} at {time_s:.3} s", name.plain()));
+            lines.push(
+                seen_in("swing-corrected-moment", *view)
+                    .with("moment", words::moment(*name))
+                    .with("time", Text::decimal(*time_s, 3)),
+            );
         }
         let placed = clip.joints.iter();
         lines.extend(placed.map(|placed| joint(*view, placed, hand)));
@@ -127,12 +134,21 @@ fn lines(corrections: &Corrections, trade: &Trade, hand: Option<Hand>) -> Vec<St
     lines
 }
 
-fn joint(view: View, placed: &PlacedJoint, hand: Option<Hand>) -> String {
-    let name = placed.joint.plain();
-    let side = match (name.split(' ').next(), hand) {
-        (Some("left"), Some(Hand::Right)) | (Some("right"), Some(Hand::Left)) => " (lead side)",
-        (Some("left"), Some(Hand::Left)) | (Some("right"), Some(Hand::Right)) => " (trail side)",
-        _ => "",
+fn joint(view: View, placed: &PlacedJoint, hand: Option<Hand>) -> Text {
+    let side = match (placed.joint.plain().split(' ').next(), hand) {
+        (Some("left"), Some(Hand::Right)) | (Some("right"), Some(Hand::Left)) => {
+            "swing-corrected-joint-lead"
+        }
+        (Some("left"), Some(Hand::Left)) | (Some("right"), Some(Hand::Right)) => {
+            "swing-corrected-joint-trail"
+        }
+        _ => "swing-corrected-joint",
     };
-    format!("{view}: {name}{side} placed in frame {}", placed.frame)
+    seen_in(side, view)
+        .with("joint", joint_words(placed.joint))
+        .with("frame", placed.frame)
+}
+
+fn seen_in(id: &'static str, view: View) -> Text {
+    t(id).with("view", words::view(view))
 }

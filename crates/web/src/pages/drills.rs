@@ -1,9 +1,11 @@
 //! The drill book, and one of its drills.
 
 use crate::drills::{drill_address, stills_address};
+use crate::language::say;
 use crate::{AppState, Prescribing};
 use askama::Template;
 use lessonwright_coaching::{Care, DrillPage as Page, Flight};
+use lessonwright_language::{Text, filters};
 use lessonwright_model::{Drill, Hand};
 use lessonwright_report::{FigurePart, StationPlan};
 
@@ -19,7 +21,9 @@ pub struct DrillsPage {
 
 /// A flight to choose drills by.
 pub struct OfferedFlight {
-    pub words: &'static str,
+    /// As the address has it.
+    pub key: &'static str,
+    pub words: Text,
     pub chosen: bool,
 }
 
@@ -48,7 +52,8 @@ impl DrillsPage {
             }
         };
         let offered = |&other: &Flight| OfferedFlight {
-            words: other.plain(),
+            key: other.plain(),
+            words: other.text(),
             chosen: flight == Some(other),
         };
         DrillsPage {
@@ -86,9 +91,10 @@ impl DrillPage {
     ) -> Result<DrillPage, askama::Error> {
         let drill = page.worded(hand, &Care::Full);
         let figure = prescribing.figures.of(page.key());
-        let figure = figure.map(|figure| FigurePart::new(&drill.title, hand, figure).render());
+        let figure =
+            figure.map(|figure| say().render(&FigurePart::new(&drill.title, hand, figure)));
         let layout = prescribing.stations.of(page.key(), hand);
-        let station = layout.map(|layout| StationPlan::new(&layout, hand).render());
+        let station = layout.map(|layout| say().render(&StationPlan::new(&layout, hand)));
         Ok(DrillPage {
             academy: state.academy.clone(),
             figure: figure.transpose()?,

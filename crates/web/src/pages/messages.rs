@@ -1,13 +1,14 @@
 //! Pages that say why there is no page.
 
 use askama::Template;
+use lessonwright_language::{Text, filters};
 
 /// There is no such thing.
 #[derive(Template)]
 #[template(path = "missing.html")]
 pub struct Missing {
     /// What was asked for ("player 7").
-    pub what: String,
+    pub what: Text,
 }
 
 /// Something failed.
@@ -23,7 +24,7 @@ pub struct Failed {
 #[template(path = "refused.html")]
 pub struct Refused {
     /// Why, and what to do.
-    pub reason: &'static str,
+    pub reason: Text,
 }
 
 /// A correction that can't be.

@@ -12,6 +12,7 @@ use crate::routes::{BallAddresses, lesson_address, swing_address};
 use crate::settings::settings_address;
 use askama::Template;
 use jiff::Timestamp;
+use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{Measure, MeasureName, PlayerFacts, units};
 use lessonwright_report::{Title, When};
 use lessonwright_store::{Background, PlayerId, Standing, Store, StoredAnalysis};
@@ -29,11 +30,12 @@ pub struct PlayerPage {
     practice: String,
     bring_in: String,
     /// The day of the answers before a prescription.
-    asked: Option<String>,
+    asked: Option<Text>,
     /// Why nothing may be prescribed.
     prescription: Option<String>,
     facts: PlayerFacts,
-    stature: Option<String>,
+    hand: Option<Text>,
+    stature: Option<Text>,
     /// In words.
     limits: String,
     goals: String,
@@ -48,7 +50,7 @@ pub struct PlayerPage {
 
 struct SwingRow {
     address: String,
-    day: String,
+    day: Text,
     upshot: Upshot,
     progress: Progress,
     lesson: Option<String>,
@@ -56,7 +58,7 @@ struct SwingRow {
 
 /// The three checks: a line for each measure, a column for each of the latest swings, latest first.
 struct Table {
-    days: Vec<String>,
+    days: Vec<Text>,
     lines: Vec<Line>,
 }
 
@@ -123,6 +125,7 @@ impl PlayerPage {
                 .screening
                 .screen(&player.facts, (state.now)())
                 .refusal(),
+            hand: player.facts.hand.map(words::hand),
             stature: player.facts.stature_m.map(stature),
             limits: worded(&player.facts.limits, &state.trade.limits),
             goals: worded(&player.facts.goals, &state.trade.goals),
@@ -133,6 +136,13 @@ impl PlayerPage {
             swings,
             table: Table::of(&analyses, state),
         }))
+    }
+}
+
+impl PlayerPage {
+    /// Where age, limits and goals are set.
+    fn body(&self) -> String {
+        format!("{}#body", self.settings)
     }
 }
 
@@ -193,15 +203,19 @@ fn worded(keys: &[String], words: &[(String, String)]) -> String {
 }
 
 /// "178 cm (5 ft 10 in)".
-fn stature(metres: f64) -> String {
+fn stature(metres: f64) -> Text {
     let inches = units::inches(units::cm(metres)).round();
     let (feet, inches) = (inches.div_euclid(12.0), inches.rem_euclid(12.0));
-    format!("{:.0} cm ({feet:.0} ft {inches:.0} in)", units::cm(metres))
+    t("player-stature-both")
+        .with("cm", Text::decimal(units::cm(metres), 0))
+        .with("feet", Text::decimal(feet, 0))
+        .with("inches", Text::decimal(inches, 0))
 }
 
 #[cfg(test)]
 mod tests {
     use super::stature;
+    use lessonwright_language::Say;
 
     #[test]
     fn a_stature_is_said_in_both_units() {
@@ -210,7 +224,7 @@ mod tests {
             // 71.9 inches round up to six feet, not to "5 ft 12 in".
             (1.826, "183 cm (6 ft 0 in)"),
         ] {
-            assert_eq!(stature(metres), text);
+            assert_eq!(Say::default().text(&stature(metres)), text);
         }
     }
 }

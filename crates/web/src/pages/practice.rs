@@ -1,6 +1,7 @@
 //! A player's practice plan, and what is shown where there is none or a lesson may not be approved.
 
 use askama::Template;
+use lessonwright_language::{Text, filters};
 
 /// A plan.
 #[derive(Template)]
@@ -23,14 +24,14 @@ pub struct NotPlanned {
     pub player: String,
     pub player_address: String,
     pub settings: String,
-    pub why: String,
+    pub why: Text,
 }
 
 /// A lesson that may not be approved.
 #[derive(Template)]
 #[template(path = "not_approved.html")]
 pub struct NotApproved {
-    pub why: String,
+    pub why: Text,
     pub player: String,
     /// Where the questions are.
     pub settings: String,

@@ -6,7 +6,8 @@ use crate::error::PageError;
 use crate::player_record::{note_address, record_address};
 use crate::wording::today;
 use jiff::civil::Date;
-use lessonwright_model::{Hand, units};
+use lessonwright_language::{Text, t, when};
+use lessonwright_model::{Hand, Language, units};
 use lessonwright_store::{Consents, Note, OF_AGE_YEARS, Player, PlayerId, Purpose, Store};
 
 /// The record, and where its forms go.
@@ -17,6 +18,8 @@ pub struct Record {
     pub facts: String,
     pub right: bool,
     pub left: bool,
+    /// Tag and name of each language, and whether it is the player's.
+    pub languages: Vec<(&'static str, &'static str, bool)>,
     pub stature_cm: String,
     pub diary: Vec<DiaryEntry>,
     pub new_note: String,
@@ -28,16 +31,16 @@ pub struct Record {
 pub struct NoteShown {
     pub address: String,
     pub date: Date,
-    pub day: String,
+    pub day: Text,
     pub text: String,
 }
 
 pub struct ConsentShown {
     pub key: &'static str,
-    pub says: &'static str,
+    pub says: Text,
     pub in_force: bool,
     /// Who agreed when, or that nobody did.
-    pub stands: String,
+    pub stands: Text,
 }
 
 impl Record {
@@ -57,6 +60,9 @@ impl Record {
             facts: record_address(id, "facts"),
             right: facts.hand == Some(Hand::Right),
             left: facts.hand == Some(Hand::Left),
+            languages: Language::ALL
+                .map(|one| (one.tag(), one.own_name(), facts.language == Some(one)))
+                .to_vec(),
             stature_cm: facts.stature_m.map(stature_cm).unwrap_or_default(),
             diary: diary.iter().map(|one| DiaryEntry::of(one, state)).collect(),
             new_note: record_address(id, "notes"),
@@ -77,7 +83,7 @@ impl NoteShown {
         NoteShown {
             address: note_address(player, note.id),
             date: note.noted_on,
-            day: spelled(note.noted_on),
+            day: when::date(note.noted_on),
             text: note.text,
         }
     }
@@ -86,25 +92,22 @@ impl NoteShown {
 impl ConsentShown {
     fn of(purpose: Purpose, all: &Consents, is_minor: bool) -> ConsentShown {
         let stands = match all.latest(purpose) {
-            None if purpose == Purpose::Filming && is_minor => {
-                "not on record: no film is kept".into()
-            }
-            None if purpose == Purpose::Sending => "not on record: no lesson is sent".into(),
-            None => "not on record".into(),
+            None if purpose == Purpose::Filming && is_minor => t("player-consent-no-film"),
+            None if purpose == Purpose::Sending => t("player-consent-no-sending"),
+            None => t("player-consent-none"),
             Some(one) => {
-                let role = if one.given.by_guardian {
-                    ", guardian,"
+                let given = t(if one.given.by_guardian {
+                    "player-consent-given-guardian"
                 } else {
-                    ""
-                };
-                let given = format!(
-                    "{}{role} {}",
-                    one.given.given_by,
-                    spelled(one.given.given_on)
-                );
+                    "player-consent-given"
+                })
+                .with("who", &one.given.given_by)
+                .with("day", one.given.given_on);
                 match one.withdrawn_on {
                     None => given,
-                    Some(on) => format!("withdrawn on {} (was: {given})", spelled(on)),
+                    Some(on) => t("player-consent-was-withdrawn")
+                        .with("day", on)
+                        .with("given", given),
                 }
             }
         };
@@ -117,18 +120,13 @@ impl ConsentShown {
     }
 }
 
-fn says(purpose: Purpose) -> &'static str {
-    match purpose {
-        Purpose::Filming => "To be filmed, and the films kept",
-        Purpose::Teaching => "Films and numbers used to teach this player",
-        Purpose::Sending => "To be sent lessons with pictures",
-        Purpose::Showing => "Films and numbers shown to others",
-    }
-}
-
-/// "4 November 2026".
-fn spelled(day: Date) -> String {
-    day.strftime("%-d %B %Y").to_string()
+fn says(purpose: Purpose) -> Text {
+    t(match purpose {
+        Purpose::Filming => "player-consent-film",
+        Purpose::Teaching => "player-consent-teach",
+        Purpose::Sending => "player-consent-send",
+        Purpose::Showing => "player-consent-show",
+    })
 }
 
 /// Centimetres without needless digits.

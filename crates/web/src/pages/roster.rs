@@ -6,7 +6,7 @@ use crate::error::PageError;
 use crate::player_record::ROSTER_ADDRESS;
 use crate::routes::{player_address, swing_address};
 use askama::Template;
-use lessonwright_model::Hand;
+use lessonwright_language::{Text, filters, words};
 use lessonwright_store::{RosterLine, Standing, Store};
 
 /// The roster.
@@ -27,7 +27,7 @@ pub struct Roster {
 /// One player.
 struct Entry {
     name: String,
-    hand: Option<Hand>,
+    hand: Option<Text>,
     address: String,
     latest: Option<Latest>,
 }
@@ -35,7 +35,7 @@ struct Entry {
 /// The latest swing.
 struct Latest {
     address: String,
-    day: String,
+    day: Text,
     upshot: Upshot,
     progress: Progress,
 }
@@ -91,7 +91,7 @@ impl Entry {
         Entry {
             address: player_address(line.player.id),
             name: line.player.facts.name,
-            hand: line.player.facts.hand,
+            hand: line.player.facts.hand.map(words::hand),
             latest: line.latest.map(|standing| Latest::of(&standing, state)),
         }
     }

@@ -5,6 +5,7 @@ use crate::drills::drill_address;
 use crate::error::PageError;
 use crate::routes::{lesson_address, player_address, swing_address};
 use askama::Template;
+use lessonwright_language::{Text, filters, t};
 use lessonwright_store::{Found, FoundKind, LessonId, PlayerId, Store, SwingId};
 
 /// The page of a search.
@@ -25,7 +26,7 @@ pub struct SearchPart {
 
 /// What was found of one kind.
 struct Group {
-    title: &'static str,
+    title: Text,
     lines: Vec<FoundLine>,
 }
 
@@ -68,13 +69,13 @@ async fn groups(
 ) -> Result<Vec<Group>, PageError> {
     let found = store.search(asked, most).await?;
     let group = |kind: FoundKind| Group {
-        title: match kind {
-            FoundKind::Player => "Players",
-            FoundKind::Lesson => "Lessons",
-            FoundKind::Swing => "Swings",
-            FoundKind::Note => "Notes",
-            FoundKind::Drill => "Drills",
-        },
+        title: t(match kind {
+            FoundKind::Player => "find-players",
+            FoundKind::Lesson => "find-lessons",
+            FoundKind::Swing => "find-swings",
+            FoundKind::Note => "find-notes",
+            FoundKind::Drill => "find-drills",
+        }),
         lines: found
             .iter()
             .filter(|found| found.kind == kind)

@@ -7,11 +7,13 @@ use crate::own::PlayerUnits;
 use crate::practice::practice_address;
 use crate::routes::player_address;
 use crate::settings::{PAIN_ROWS, form_address};
+use crate::wording::club;
 use askama::Template;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use lessonwright_coaching::FEWEST_MODELS;
 use lessonwright_coaching::ball::ClubKind;
+use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{
     BodyArea, PracticePlace, ReferenceChoice, STRONGEST_PAIN, Screening, Season, Sex,
 };
@@ -25,7 +27,7 @@ pub struct SettingsPage {
     player_address: String,
     plan: String,
     /// What was saved last.
-    saved: Option<&'static str>,
+    saved: Option<Text>,
     /// Why nothing may be prescribed.
     refusal: Option<String>,
     /// Why less is prescribed.
@@ -36,7 +38,7 @@ pub struct SettingsPage {
     limits: Vec<Pick>,
     goals: Vec<Pick>,
     /// For a minor: who agreed and when, if anybody did.
-    guardian: Option<Option<(String, String)>>,
+    guardian: Option<Option<(String, Text)>>,
     practice: PracticeFields,
     held: Held,
     swings: Vec<SwingFields>,
@@ -49,7 +51,7 @@ pub struct SettingsPage {
 #[template(path = "not_saved.html")]
 pub struct NotSaved {
     /// Why, and what to do.
-    pub reason: String,
+    pub reason: Text,
     /// The page with the form.
     pub back: String,
 }
@@ -65,17 +67,18 @@ struct Forms {
 /// One of several to pick.
 struct Pick {
     key: String,
-    says: String,
+    says: Text,
     picked: bool,
 }
 
 /// The questions and the last answers.
 struct Asked {
     /// The day, and what was told, a line each.
-    last: Option<(String, Vec<String>)>,
+    last: Option<(Text, Text)>,
     again_after_days: u32,
     rows: Vec<usize>,
-    areas: [BodyArea; BodyArea::ALL.len()],
+    /// Key and words.
+    areas: Vec<(&'static str, Text)>,
     strengths: Vec<u8>,
     /// What a note on record says.
     other: String,
@@ -101,20 +104,20 @@ struct Held {
 
 struct SwingFields {
     form: String,
-    day: String,
+    day: Text,
     number: i64,
     clubs: Vec<Pick>,
     model: bool,
 }
 
 const DAYS: [&str; 7] = [
-    "Monday",
-    "Tuesday",
-    "Wednesday",
-    "Thursday",
-    "Friday",
-    "Saturday",
-    "Sunday",
+    "when-monday",
+    "when-tuesday",
+    "when-wednesday",
+    "when-thursday",
+    "when-friday",
+    "when-saturday",
+    "when-sunday",
 ];
 
 /// What is filled in until it was said once. Common practice, no source.
@@ -149,7 +152,10 @@ impl SettingsPage {
                 .map(|age| age.to_string())
                 .unwrap_or_default(),
             sexes: picks(
-                [Sex::Female, Sex::Male].map(|sex| (sex.key(), sex.key())),
+                [
+                    (Sex::Female.key(), t("settings-sex-female")),
+                    (Sex::Male.key(), t("settings-sex-male")),
+                ],
                 facts.sex.map(Sex::key),
             ),
             limits: keys(&state.trade.limits, &facts.limits),
@@ -193,7 +199,9 @@ impl Asked {
             last: answers.map(|answers| (day(answers.asked_at, state), told(answers))),
             again_after_days: state.prescribing.screening.ask_again_after_days(),
             rows: (1..=PAIN_ROWS).collect(),
-            areas: BodyArea::ALL,
+            areas: BodyArea::ALL
+                .map(|area| (area.key(), words::area(area)))
+                .into(),
             strengths: (1..=STRONGEST_PAIN).collect(),
             other: facts
                 .health_note
@@ -204,42 +212,39 @@ impl Asked {
     }
 }
 
-/// What was told, a line each.
-fn told(answers: &Screening) -> Vec<String> {
+/// What was told, one thing after another.
+fn told(answers: &Screening) -> Text {
     let pains = answers.pains.iter().map(|pain| {
-        format!(
-            "pain: {}, {} of {STRONGEST_PAIN}",
-            pain.area.plain(),
-            pain.strength
-        )
+        t("settings-told-pain")
+            .with("where", words::area(pain.area))
+            .with("strength", pain.strength)
+            .with("strongest", STRONGEST_PAIN)
     });
     let signs = [
-        (answers.warning_signs, "warning signs"),
-        (answers.injury, "an injury that has not healed"),
-        (answers.balance_medicine, "medicine that affects balance"),
-        (
-            answers.condition,
-            "heart, brittle bones, pregnancy or the like",
-        ),
+        (answers.warning_signs, "settings-told-signs"),
+        (answers.injury, "settings-told-injury"),
+        (answers.balance_medicine, "settings-told-medicine"),
+        (answers.condition, "settings-told-condition"),
     ];
     let signs = signs
         .into_iter()
         .filter(|(told, _)| *told)
-        .map(|(_, says)| says.to_string());
+        .map(|(_, says)| t(says));
     let surgery = answers
         .surgery_months_ago
-        .map(|months| format!("surgery {months} months before"));
-    let other = (!answers.other.is_empty()).then(|| answers.other.clone());
-    let cleared = answers
-        .cleared
-        .as_ref()
-        .map(|c| format!("{} agreed on {}", c.by, c.on));
-    let mut lines: Vec<String> = pains.chain(signs).chain(surgery).chain(other).collect();
+        .map(|months| t("settings-told-surgery").with("months", months));
+    let other = (!answers.other.is_empty()).then(|| Text::plain(&answers.other));
+    let cleared = answers.cleared.as_ref().map(|c| {
+        t("settings-told-cleared")
+            .with("who", &c.by)
+            .with("day", c.on.to_string())
+    });
+    let mut lines: Vec<Text> = pains.chain(signs).chain(surgery).chain(other).collect();
     if lines.is_empty() {
-        lines.push("nothing".into());
+        lines.push(t("settings-told-nothing"));
     }
     lines.extend(cleared);
-    lines
+    Text::joined(lines, "; ")
 }
 
 impl PracticeFields {
@@ -251,7 +256,7 @@ impl PracticeFields {
         let days = |n: &u8| kept.is_none_or(|kept| kept.days.contains(n));
         let day = |n: u8| Pick {
             key: n.to_string(),
-            says: DAYS[usize::from(n) - 1].into(),
+            says: t(DAYS[usize::from(n) - 1]),
             picked: days(&n),
         };
         PracticeFields {
@@ -260,11 +265,11 @@ impl PracticeFields {
             days: (1..=7).map(day).collect(),
             minutes: kept.map_or(USUAL_MINUTES, |kept| kept.minutes),
             places: picks(
-                PracticePlace::ALL.map(|p| (p.key(), p.plain())),
+                PracticePlace::ALL.map(|p| (p.key(), words::place(p))),
                 kept.map(|kept| kept.place.key()),
             ),
             seasons: picks(
-                Season::ALL.map(|s| (s.key(), s.plain())),
+                Season::ALL.map(|s| (s.key(), words::season(s))),
                 kept.map(|kept| kept.season.key()),
             ),
             at: kept
@@ -282,7 +287,7 @@ impl SwingFields {
             day: day(swing.filmed_at.unwrap_or(swing.added_at), state),
             number: swing.id.0,
             clubs: picks(
-                ClubKind::ALL.map(|c| (c.key(), c.plain())),
+                ClubKind::ALL.map(|c| (c.key(), club(c))),
                 swing.club.as_deref(),
             ),
             model: swing.model_since.is_some(),
@@ -299,26 +304,11 @@ fn choices(now: ReferenceChoice) -> Vec<Pick> {
         ReferenceChoice::Models => "models",
     };
     let offered = [
-        (
-            "standard",
-            "All bands of the studio: own address, agreement among teachers, published figures",
-        ),
-        (
-            "own_address",
-            "Own address only; what has no such band is not judged",
-        ),
-        (
-            "published",
-            "Published figures only; what has none is not judged",
-        ),
-        (
-            "own_swing",
-            "An own swing, chosen below; what it has no number for stays with the studio's bands",
-        ),
-        (
-            "models",
-            "Your model swings of this player's like; what they are too few for stays with the studio's bands",
-        ),
+        ("standard", t("settings-against-standard")),
+        ("own_address", t("settings-against-own-address")),
+        ("published", t("settings-against-published")),
+        ("own_swing", t("settings-against-own-swing")),
+        ("models", t("settings-against-models")),
     ];
     picks(offered, Some(key))
 }
@@ -326,23 +316,18 @@ fn choices(now: ReferenceChoice) -> Vec<Pick> {
 fn own_swings(swings: &[Swing], now: ReferenceChoice, state: &AppState) -> Vec<Pick> {
     let pick = |swing: &Swing| Pick {
         key: swing.id.to_string(),
-        says: format!(
-            "swing {} of {}",
-            swing.id,
-            day(swing.filmed_at.unwrap_or(swing.added_at), state)
-        ),
+        says: t("settings-swing-of")
+            .with("n", swing.id.to_string())
+            .with("day", day(swing.filmed_at.unwrap_or(swing.added_at), state)),
         picked: now == ReferenceChoice::OwnSwing(swing.id.0),
     };
     swings.iter().map(pick).collect()
 }
 
-fn picks<const N: usize>(
-    offered: [(&'static str, &'static str); N],
-    now: Option<&str>,
-) -> Vec<Pick> {
-    let pick = |(key, says): (&'static str, &'static str)| Pick {
+fn picks<const N: usize>(offered: [(&'static str, Text); N], now: Option<&str>) -> Vec<Pick> {
+    let pick = |(key, says): (&'static str, Text)| Pick {
         key: key.into(),
-        says: says.into(),
+        says,
         picked: now == Some(key),
     };
     offered.map(pick).into()
@@ -351,23 +336,19 @@ fn picks<const N: usize>(
 fn keys(offered: &[(String, String)], now: &[String]) -> Vec<Pick> {
     let pick = |(key, says): &(String, String)| Pick {
         key: key.clone(),
-        says: says.clone(),
+        says: Text::plain(says),
         picked: now.contains(key),
     };
     offered.iter().map(pick).collect()
 }
 
 /// What was saved, in words; nothing for what no form saves.
-fn said(what: &str) -> Option<&'static str> {
-    match what {
-        "asked" => Some(
-            "The answers are kept. A lesson that waits for you is drafted again by them, in a moment.",
-        ),
-        "body" | "units" => Some("Kept."),
-        "held" => {
-            Some("Kept: from the next analysis on. A lesson that waits for you is drafted again.")
-        }
-        "swings" => Some("The swing is noted."),
-        _ => None,
-    }
+fn said(what: &str) -> Option<Text> {
+    Some(t(match what {
+        "asked" => "settings-saved-asked",
+        "body" | "units" => "settings-saved-body",
+        "held" => "settings-saved-held",
+        "swings" => "settings-saved-swings",
+        _ => return None,
+    }))
 }

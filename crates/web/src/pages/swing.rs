@@ -11,6 +11,7 @@ use crate::routes::{approval_address, lesson_address, player_address};
 use crate::swing_ball::SwingBallBox;
 use crate::today::{aside_address, sent_address};
 use askama::Template;
+use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::measure::table;
 use lessonwright_model::{
     Candidate, CauseGrade, Hand, Measure, Moment, MomentName, ShownBy, SwingAnalysis, View,
@@ -28,7 +29,7 @@ pub struct SwingPage {
     player_address: String,
     bench: String,
     desk: String,
-    day: String,
+    day: Text,
     progress: Progress,
     upshot: Upshot,
     lesson: Option<LessonBox>,
@@ -36,7 +37,7 @@ pub struct SwingPage {
     set_aside: bool,
     aside: String,
     analysis: Option<SwingAnalysis>,
-    computed: String,
+    computed: Option<Text>,
     moments: Vec<MomentLine>,
     candidates: Vec<CandidateLine>,
     held: Vec<MeasureLine>,
@@ -60,9 +61,9 @@ struct CandidateLine {
 struct LessonBox {
     address: String,
     approval: String,
-    drafted: String,
-    approved: Option<String>,
-    sent: Option<String>,
+    drafted: Text,
+    approved: Option<Text>,
+    sent: Option<Text>,
     mark_sent: String,
     /// On paper and as a film, where it has them.
     files: Vec<FileLink>,
@@ -90,7 +91,7 @@ struct MeasureLine {
 
 /// What the table has of one part of the body.
 struct PartLines {
-    title: &'static str,
+    title: Text,
     lines: Vec<TableLine>,
 }
 
@@ -162,14 +163,14 @@ impl SwingPage {
                 .iter()
                 .flat_map(|analysis| table(&analysis.measures))
                 .map(|(part, lines)| PartLines {
-                    title: part.title(),
+                    title: words::part(part),
                     lines: lines
                         .iter()
                         .map(|l| TableLine::of(l, state.units))
                         .collect(),
                 })
                 .collect(),
-            computed: computed.unwrap_or_default(),
+            computed,
             analysis,
         }))
     }
@@ -191,6 +192,18 @@ impl LessonBox {
             approved: lesson.approved_at.map(|at| minute(at, state)),
             sent: lesson.sent_at.map(|at| minute(at, state)),
             mark_sent: sent_address(lesson.id),
+        }
+    }
+
+    /// How far it has come: a lesson is approved before it is sent.
+    fn says(&self) -> Text {
+        let drafted = |id| t(id).with("drafted", &self.drafted);
+        match (&self.approved, &self.sent) {
+            (None, _) => drafted("swing-lesson-drafted"),
+            (Some(approved), None) => drafted("swing-lesson-approved").with("approved", approved),
+            (Some(approved), Some(sent)) => drafted("swing-lesson-sent")
+                .with("approved", approved)
+                .with("sent", sent),
         }
     }
 }
@@ -241,6 +254,31 @@ fn candidates(analysis: &SwingAnalysis) -> Vec<CandidateLine> {
         .enumerate()
         .map(line)
         .collect()
+}
+
+/// What is known of a clip, in a sentence.
+fn clip(view: &ViewReport) -> Text {
+    let from = |stated| match stated {
+        true => t("swing-clip-stated"),
+        false => t("swing-clip-recognised"),
+    };
+    let slow = view.capture_rate_hz != view.rate_hz;
+    let says = t(if slow {
+        "swing-clip-slow"
+    } else {
+        "swing-clip"
+    })
+    .with("view", words::view(view.view))
+    .with("view-from", from(view.view_stated))
+    .with("hand", words::hand(view.hand))
+    .with("hand-from", from(view.hand_stated))
+    .with("width", view.width_px)
+    .with("height", view.height_px)
+    .with("rate", Text::decimal(view.rate_hz, 1));
+    match slow {
+        true => says.with("capture-rate", Text::decimal(view.capture_rate_hz, 1)),
+        false => says,
+    }
 }
 
 /// A probability in whole hundredths.

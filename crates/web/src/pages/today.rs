@@ -9,11 +9,12 @@ use crate::personal::{Came, came};
 use crate::player_record::consents_address;
 use crate::routes::{Studio, swing_address};
 use crate::today::{aside_address, sent_address};
-use crate::wording::{day_words, today, waited};
+use crate::wording::{today, waited};
 use askama::Template;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use lessonwright_coaching::follow::due;
+use lessonwright_language::{Text, filters, t, when};
 use lessonwright_store::{PlayerId, Store, Waiting, date_of, day_of};
 
 /// The first page.
@@ -22,7 +23,7 @@ use lessonwright_store::{PlayerId, Store, Waiting, date_of, day_of};
 pub struct TodayPage {
     academy: String,
     coach: String,
-    today: String,
+    today: Text,
     /// There is nobody on the roster.
     empty: bool,
     coming: Vec<DiaryDay>,
@@ -42,17 +43,17 @@ struct List<T> {
 }
 
 struct DiaryDay {
-    day: String,
+    day: Text,
     entries: Vec<DiaryEntry>,
 }
 
 struct ToRead {
     name: String,
     address: String,
-    day: String,
+    day: Text,
     upshot: Upshot,
     progress: Progress,
-    waited: String,
+    waited: Text,
     /// Sent from afar, not brought in at the studio.
     sent_in: bool,
     aside: String,
@@ -61,7 +62,7 @@ struct ToRead {
 struct ToSend {
     name: String,
     address: String,
-    waited: String,
+    waited: Text,
     sent: String,
     /// Where the consent is noted that is missing.
     consent: Option<String>,
@@ -70,7 +71,7 @@ struct ToSend {
 struct DueLine {
     name: String,
     address: String,
-    due: String,
+    due: Text,
     drill: String,
 }
 
@@ -132,7 +133,7 @@ async fn coming(store: &Store, state: &AppState) -> Result<Vec<DiaryDay>, PageEr
         }
     }
     let named = |(day, entries): (Date, Vec<DiaryEntry>)| DiaryDay {
-        day: day_words(day, today),
+        day: when::day(day, today),
         entries,
     };
     Ok(days.into_iter().map(named).collect())
@@ -183,8 +184,8 @@ async fn due_list(studio: &Studio) -> Result<List<DueLine>, PageError> {
         name: history.name.clone(),
         address: progress_address(PlayerId(history.player)),
         due: match due.in_days {
-            0 => "due today".into(),
-            _ => format!("due since {}", day_words(date_of(due.day), today)),
+            0 => t("today-due-today"),
+            _ => t("today-due-since").with("day", when::day(date_of(due.day), today)),
         },
         drill: history
             .given

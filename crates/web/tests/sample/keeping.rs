@@ -1,5 +1,6 @@
 //! What the page "Studio" asks for, without a binary around it: nothing is written.
 
+use lessonwright_language::Text;
 use lessonwright_store::PlayerId;
 use lessonwright_web::keeping::{Answer, Keeping, Report};
 use std::path::PathBuf;
@@ -24,15 +25,15 @@ impl Keeping for SampleKeeping {
         not_here()
     }
 
-    fn would_erase(&self, player: PlayerId) -> Answer<String> {
-        Box::pin(async move { Ok(format!("all of player {player}")) })
+    fn would_erase(&self, player: PlayerId) -> Answer<Text> {
+        Box::pin(async move { Ok(Text::plain(format!("all of player {player}"))) })
     }
 
-    fn erase(&self, player: PlayerId) -> Answer<String> {
-        Box::pin(async move { Ok(format!("Player {player}")) })
+    fn erase(&self, player: PlayerId) -> Answer<Text> {
+        Box::pin(async move { Ok(Text::plain(format!("Player {player}"))) })
     }
 
-    fn take_in(&self, _: PathBuf) -> Answer<String> {
+    fn take_in(&self, _: PathBuf) -> Answer<Text> {
         not_here()
     }
 

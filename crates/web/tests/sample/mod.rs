@@ -13,7 +13,7 @@ use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts,
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
 use lessonwright_web::{
-    AppState, Asked, Drafts, FindReference, Lasting, Prescribing, Tickable, Trade,
+    AppState, Asked, Drafts, FindReference, Lasting, Prescribing, Spoken, Tickable, Trade,
 };
 use std::sync::{Arc, LazyLock};
 
@@ -30,6 +30,7 @@ pub fn state() -> AppState {
         academy: "Harrow Lane Golf Studio".into(),
         coach: "Imke Brandt".into(),
         units: Units::Centimetres,
+        spoken: Spoken::default(),
         time_zone: TimeZone::UTC,
         now: Arc::new(now),
         reference_of: {
@@ -41,6 +42,7 @@ pub fn state() -> AppState {
         },
         reference: Arc::new(reference),
         prescribing: Arc::new(Prescribing {
+            causes: lessonwright_coaching::CauseTable::standard(),
             screening: ScreeningRules::standard(),
             practice: PracticeRules::standard(),
             book: DrillBook::standard(),
@@ -127,6 +129,7 @@ async fn add(store: &Store, name: &str, hand: Hand, age_years: u32) -> PlayerId 
         limits: vec!["balance".into()],
         goals: vec![],
         sex: None,
+        language: None,
         // Before the first of their lessons was drafted, and not too long ago.
         screening: Some(Screening::nothing(
             now() - jiff::SignedDuration::from_hours(24 * 60),

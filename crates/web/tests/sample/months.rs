@@ -244,6 +244,7 @@ async fn add(store: &Store, story: &Story, now: Timestamp) -> PlayerId {
     let facts = PlayerFacts {
         screening: None,
         sex: None,
+        language: None,
         name: story.name.into(),
         hand: Some(story.hand),
         stature_m: Some(1.76),

@@ -1,0 +1,17 @@
+phone-title = Schicken Sie Ihren Schwung
+phone-heading = Schwung von { $name } schicken
+phone-hold = Halten Sie das Handy <strong>hochkant und ruhig</strong>, so hoch wie die Hüfte des Spielers, etwa <strong>vier große Schritte</strong> entfernt.
+phone-whole = <strong>Der ganze Spieler und der Schläger</strong> sind in jedem Moment im Bild.
+phone-one-swing = Am besten ein Schwung pro Film. Vorher beginnen, danach aufhören.
+phone-face-on = Stellen Sie sich so hin, dass Sie auf Brust und Knöpfe des Spielers schauen.
+phone-down-the-line = Stellen Sie sich hinter die Hände des Spielers und schauen Sie dorthin, wohin der Ball fliegen wird.
+phone-film = Jetzt filmen
+phone-choose = oder einen Film auswählen
+phone-send = Schicken<hidden>: { $view }</hidden>
+phone-sent = Geschickt
+phone-ended = Dieser Link ist abgelaufen
+phone-ended-note = Bitten Sie Ihren Golflehrer um einen neuen QR-Code. Nichts, was Sie vorher geschickt haben, ist verloren.
+phone-arrived = Das Video ist angekommen und wird geöffnet
+phone-has-it = Ihr Golflehrer hat es
+phone-unusable = Das Video ist nicht nutzbar
+phone-aside = Das Video wurde beiseitegelegt

@@ -1,0 +1,17 @@
+phone-title = Send your swing
+phone-heading = Send the swing of { $name }
+phone-hold = Hold the phone <strong>upright and still</strong>, as high as the player's waist, about <strong>four big steps</strong> away.
+phone-whole = The <strong>whole player and the club</strong> are in the picture at every moment.
+phone-one-swing = One swing a film is best. Begin before it, stop after it.
+phone-face-on = Stand so that you look at the player's chest and buttons.
+phone-down-the-line = Stand behind the player's hands, looking the way the ball will fly.
+phone-film = Film now
+phone-choose = or choose a film
+phone-send = Send<hidden> { $view }</hidden>
+phone-sent = Sent
+phone-ended = This link has ended
+phone-ended-note = Ask your professional for a new square code. Nothing that you sent before is lost.
+phone-arrived = It has arrived and is being opened
+phone-has-it = Your professional has it
+phone-unusable = It can't be used
+phone-aside = It was put aside
