@@ -5,7 +5,9 @@ use crate::by_hand::moments::{SetMoments, check_order};
 use crate::calibration::{Calibration, Cue};
 use crate::clean::{CleanTrack, Points, clean};
 use crate::clock::Clock;
-use crate::club::{ClubWay, ball_at_rest, ball_gone, club_way, shaft_levels};
+use crate::club::{
+    BallStart, ClubWay, ball_at_rest, ball_gone, ball_start, club_way, shaft_levels,
+};
 use crate::error::AnalysisError;
 use crate::hands::{Hands, WRISTS};
 use crate::moments::impact::{Heard, SPEED_OF_SOUND_M_S, fitting_strike, from_hands};
@@ -82,6 +84,8 @@ pub struct SwingView {
     pub hands: Hands,
     /// The shaft in the pictures in which it is seen.
     pub club: ClubWay,
+    /// Which way the ball starts in the picture, or why that can't be told; down the line only.
+    pub ball_start: Result<BallStart, String>,
     clock: Clock,
     paths: Vec<Path>,
     rest: Option<Rest>,
@@ -275,6 +279,7 @@ impl<'a> Glimpse<'a> {
             set.replace(&mut moments);
         }
         check_order(&moments, &set.names(), self.clock, view)?;
+        let ball_start = self.ball_start(&moments);
         Ok(SwingView {
             report: ViewReport {
                 clip: facts.name.clone(),
@@ -299,6 +304,7 @@ impl<'a> Glimpse<'a> {
             scale,
             calibration: calibration.clone(),
             hands: self.hands,
+            ball_start,
             club,
             clock: self.clock,
             paths: self.paths,
@@ -306,14 +312,24 @@ impl<'a> Glimpse<'a> {
         })
     }
 
-    /// Where the ball lies before the takeaway, or else on the way down.
+    fn ball_start(&self, moments: &Moments) -> Result<BallStart, String> {
+        let club = self
+            .clip
+            .club
+            .as_ref()
+            .ok_or("the ball was not looked for")?;
+        let impact = moments
+            .get(&MomentName::Impact)
+            .ok_or("impact was not found")?;
+        ball_start(club, self.clock, impact.time_s)
+    }
+
+    /// Where the ball lies until it is struck.
     fn ball(&self, moments: &Moments) -> Option<PixelPoint> {
-        let club = self.clip.club.as_ref()?;
-        let until = |name| {
-            let timed = moments.get(&name)?;
-            ball_at_rest(club, self.clock, timed.time_s)
-        };
-        until(MomentName::Address).or_else(|| until(MomentName::Impact))
+        let time_s = |name| moments.get(&name).map(|timed| timed.time_s);
+        let struck_s = time_s(MomentName::Impact)?;
+        let away_s = time_s(MomentName::Address).unwrap_or(struck_s);
+        ball_at_rest(self.clip.club.as_ref()?, self.clock, away_s, struck_s)
     }
 
     /// What was stated against what is seen.

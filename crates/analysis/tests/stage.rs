@@ -45,6 +45,10 @@ fn exact_points_of_two_views_give_the_measures_back() {
         let params = SwingParams::random(seed);
         let [(face, truth), (line, _)] = clips(&params, 0.0);
         for m in &read(&[face, line], &params, &by_body()).measures {
+            // An angle in the picture, told at 120 frames a second or more: `tests/club.rs`.
+            if m.name == MeasureName::BallStart {
+                continue;
+            }
             let value = m
                 .value
                 .unwrap_or_else(|| panic!("{seed} {:?}: {}", m.name, m.reason));

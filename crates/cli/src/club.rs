@@ -7,10 +7,11 @@ use crate::kept::Seen;
 use crate::progress::Stage;
 use crate::surroundings::Surroundings;
 use anyhow::Result;
-use lessonwright_analysis::club::{ClubLook, club_looks};
-use lessonwright_media::{FrameReader, FrameRequest};
-use lessonwright_model::{Cancel, ClubGlance, ClubTrack, Picture};
-use lessonwright_vision::{ClubNetwork, SQUARE_STATURES, Square};
+use lessonwright_analysis::clock::Clock;
+use lessonwright_analysis::club::{ClubLook, club_looks, flight_stretch};
+use lessonwright_media::{Frame, FrameReader, FrameRequest};
+use lessonwright_model::{Cancel, ClubGlance, ClubTrack, FlightGlance, Picture};
+use lessonwright_vision::{ClubNetwork, SQUARE_STATURES, Square, moving_spots};
 use lessonwright_web::bring_in::Step;
 use std::collections::VecDeque;
 
@@ -27,6 +28,7 @@ pub fn watch_club(
         width_px: track.width_px,
         height_px: track.height_px,
         glances: Vec::new(),
+        flight: Vec::new(),
     };
     let (Some(first), Some(last)) = (looks.first(), looks.last()) else {
         return Ok(club);
@@ -59,7 +61,42 @@ pub fn watch_club(
             break;
         }
     }
+    club.flight = flight(around, seen, &club, cancel)?;
     Ok(club)
+}
+
+/// What moves right after the strike, in a stretch of a tenth of a second.
+fn flight(
+    around: &Surroundings,
+    seen: &Seen,
+    club: &ClubTrack,
+    cancel: &Cancel,
+) -> Result<Vec<FlightGlance>> {
+    let (clip, window) = (&seen.clip, &seen.window);
+    let clock = Clock::of(&clip.facts);
+    let strike_s = window.strike.map_or(window.impact_guess_s, |s| s.time_s);
+    let Some(stretch) = flight_stretch(club, clock, clock.real(strike_s)) else {
+        return Ok(Vec::new());
+    };
+    let request = FrameRequest {
+        from_s: stretch.span_s[0].max(window.start_s),
+        to_s: stretch.span_s[1].min(window.end_s),
+        longest_side_px: Some(club.width_px.max(club.height_px)),
+    };
+    let mut flight = Vec::new();
+    let mut last: Vec<Frame> = Vec::new();
+    for frame in FrameReader::open(&around.tools, clip, request, cancel)? {
+        last.push(frame?);
+        if let [before, now, after] = &last[..] {
+            let pictures = [before, now, after].map(|frame| &frame.picture);
+            flight.push(FlightGlance {
+                time_s: now.time_s,
+                spots: moving_spots(pictures, stretch.ball, stretch.ball_px),
+            });
+            last.remove(0);
+        }
+    }
+    Ok(flight)
 }
 
 fn glance(

@@ -225,7 +225,11 @@ async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptS
     let swing = store.swing(id).await?;
     let swing = swing.with_context(|| format!("there is no swing {id} in the studio"))?;
     let player = store.player(swing.player).await?;
-    let player = player.context("the player was erased meanwhile")?;
+    let mut player = player.context("the player was erased meanwhile")?;
+    // What this ball did says more of this swing than what the player's balls usually do.
+    if let Some(flight) = store.ball_flight(id).await? {
+        player.facts.usual_flight = Some(flight);
+    }
     let own = Own::load(&around.studio)?;
     let own = personal::own_for(own, store, &player, swing.club.as_deref(), Some(id)).await?;
     let own = Own {

@@ -1,18 +1,24 @@
 //! `flight`: what a ball says of face and path, from what was seen of it or from a device's shots.
 
 use crate::arguments::HandName;
+use crate::correct::judge_again;
+use crate::surroundings::Surroundings;
 use anyhow::{Context, Result, ensure};
 use clap::{Args, ValueEnum};
+use jiff::Timestamp;
 use lessonwright_coaching::ball::{
     AssumedUnits, BallReading, ClubKind, Column, Curve, Height, Kind, Measured, SeenBall, Shot,
-    ShotTable, Spoilt, Start, Strike, Unit, infer, middle_shots, read_quantity, read_shots,
-    would_settle,
+    ShotTable, Spoilt, Start, Strike, ToldBall, Unit, infer, middle_shots, read_quantity,
+    read_shots, would_settle,
 };
-use lessonwright_model::Hand;
+use lessonwright_model::{Cancel, Hand};
+use lessonwright_store::{Store, SwingId};
 use serde::Serialize;
 use std::fmt::Write;
 use std::io::Read;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use tokio::runtime::Runtime;
 
 /// One ball, or a file of them.
 #[derive(Args)]
@@ -29,6 +35,9 @@ pub struct FlightArguments {
     measured: MeasuredArguments,
     #[command(flatten)]
     table: TableArguments,
+    /// Keep it with this swing of the studio: it counts in the swing's lesson from then on
+    #[arg(long, value_name = "NUMBER", conflicts_with = "csv")]
+    pub swing: Option<i64>,
     /// Print one JSON object instead of text; angles in degrees, + right of the target
     #[arg(long)]
     json: bool,
@@ -190,6 +199,44 @@ fn of_one(arguments: &FlightArguments) -> Result<String> {
     } else {
         Ok(one.text())
     }
+}
+
+/// The command with a swing: its ball is kept with it.
+pub fn run(
+    around: Surroundings,
+    arguments: &FlightArguments,
+    runtime: &Runtime,
+    cancel: &Cancel,
+) -> Result<()> {
+    match arguments.swing {
+        Some(swing) => runtime.block_on(keep(&Arc::new(around), arguments, SwingId(swing), cancel)),
+        None => Ok(()),
+    }
+}
+
+/// Keeps the ball with a swing of the studio, and judges the swing again by it, where it was judged before.
+async fn keep(
+    around: &Arc<Surroundings>,
+    arguments: &FlightArguments,
+    swing: SwingId,
+    cancel: &Cancel,
+) -> Result<()> {
+    let store = Store::open(&around.studio).await?;
+    let told = ToldBall {
+        hand: arguments.hand.into(),
+        club: arguments.club,
+        ball: arguments.ball(),
+    };
+    let flight = infer(&told.ball, told.club, told.hand).usual_flight();
+    store
+        .keep_ball(swing, &told, flight.as_deref(), Timestamp::now())
+        .await?;
+    let analysed = store.latest_analysis(swing).await?.is_some();
+    if analysed && store.brief(swing).await?.is_some() {
+        let judged = judge_again(around, &store, swing, cancel).await?;
+        judged.draft_lesson(around, &store, cancel).await?;
+    }
+    Ok(())
 }
 
 fn of_table(arguments: &FlightArguments, file: &Path) -> Result<String> {

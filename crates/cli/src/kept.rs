@@ -17,13 +17,13 @@ use std::path::{Path, PathBuf};
 const LANDMARKS_VERSION: u32 = 2;
 
 /// Raised when the same landmarks would give another club.
-const CLUB_VERSION: u32 = 4;
+const CLUB_VERSION: u32 = 5;
 
 /// Read at a time, so that a long clip is never in memory whole.
 const BLOCK_BYTES: usize = 1 << 16;
 
 /// What was seen in one clip's swing.
-#[derive(Serialize, Deserialize)]
+#[derive(Clone, Serialize, Deserialize)]
 pub struct Seen {
     /// The clip, without its path and name: they may name a player, and files here outlive the roster.
     pub clip: Clip,
@@ -57,9 +57,11 @@ impl Kept {
         self.folder.join(name).with_extension("json")
     }
 
-    /// The name for the club in a clip whose landmarks have the name `landmarks`.
-    pub fn club_key(&self, landmarks: &Path) -> PathBuf {
-        landmarks.with_extension(format!("club-{CLUB_VERSION}.json"))
+    /// The name for the club in a clip whose landmarks have the name `landmarks`; where the clip's capture rate was
+    /// corrected afterwards, by that clock.
+    pub fn club_key(&self, landmarks: &Path, corrected_hz: Option<f64>) -> PathBuf {
+        let clock = corrected_hz.map_or(String::new(), |rate_hz| format!("-at-{rate_hz}"));
+        landmarks.with_extension(format!("club-{CLUB_VERSION}{clock}.json"))
     }
 
     /// Remove what was kept of one clip, seen in any of the ways that this brief says.
@@ -67,16 +69,36 @@ impl Kept {
         let said = brief.clips.iter().map(|clip| clip.capture_rate_hz);
         for rate_hz in said.chain([None]) {
             let key = self.key(sha256, rate_hz, brief.swing_number);
-            for file in [self.club_key(&key), key] {
-                match fs::remove_file(&file) {
-                    Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
-                        return Err(error).with_context(|| format!("removing {}", file.display()));
-                    }
-                    _ => {}
-                }
+            for file in self.files_of(&key)? {
+                fs::remove_file(&file).with_context(|| format!("removing {}", file.display()))?;
             }
         }
         Ok(())
+    }
+
+    /// Landmarks and clubs of one name, as they are there.
+    fn files_of(&self, landmarks: &Path) -> Result<Vec<PathBuf>> {
+        let listing = || format!("looking through {}", self.folder.display());
+        let entries = match fs::read_dir(&self.folder) {
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
+            entries => entries.with_context(listing)?,
+        };
+        let mut files = Vec::new();
+        for entry in entries {
+            let path = entry.with_context(listing)?.path();
+            // The name up to its first point is the clip's.
+            let name = path
+                .file_name()
+                .map(|name| name.to_string_lossy().into_owned());
+            let stem = landmarks.file_stem().map(|stem| stem.to_string_lossy());
+            if name
+                .zip(stem)
+                .is_some_and(|(name, stem)| name.split('.').next() == Some(&stem))
+            {
+                files.push(path);
+            }
+        }
+        Ok(files)
     }
 
     /// What was kept; a damaged file counts as none.
@@ -113,4 +135,42 @@ pub fn sha256_of(path: &Path) -> Result<String> {
 
 fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|b| format!("{b:02x}")).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_clip_that_is_forgotten_leaves_no_club_behind_by_any_clock() {
+        let studio = tempfile::TempDir::new().unwrap();
+        let kept = Kept::in_folder(studio.path());
+        let [gone, stays] = ["ab", "cd"].map(|sha256| kept.key(sha256, None, None));
+        for landmarks in [&gone, &stays] {
+            for clock in [None, Some(120.0)] {
+                kept.write(&kept.club_key(landmarks, clock), &ClubTrack::default())
+                    .unwrap();
+            }
+            kept.write(landmarks, &1).unwrap();
+        }
+        let brief = Brief {
+            clips: vec![Default::default()],
+            ..Brief::default()
+        };
+        kept.forget("ab", &brief).unwrap();
+        assert_eq!(kept.files_of(&gone).unwrap(), Vec::<PathBuf>::new());
+        assert_eq!(kept.files_of(&stays).unwrap().len(), 3);
+    }
+
+    #[test]
+    fn a_damaged_club_counts_as_none() {
+        let studio = tempfile::TempDir::new().unwrap();
+        let kept = Kept::in_folder(studio.path());
+        let key = kept.club_key(&kept.key("ab", None, None), None);
+        kept.write(&key, &ClubTrack::default()).unwrap();
+        let whole = fs::read(&key).unwrap();
+        assert_eq!(kept.read(&key), Some(ClubTrack::default()));
+        fs::write(&key, &whole[..whole.len() - 2]).unwrap();
+        assert_eq!(kept.read::<ClubTrack>(&key), None);
+    }
 }

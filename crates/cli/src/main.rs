@@ -19,9 +19,11 @@ mod keep;
 mod kept;
 mod lesson;
 mod letter;
+mod mail;
 mod models;
 mod own;
 mod personal;
+mod personal_link;
 mod pictures;
 mod plan;
 mod player;
@@ -72,7 +74,7 @@ fn main() -> ExitCode {
 fn run(arguments: &Arguments) -> Result<()> {
     match &arguments.command {
         Command::Schema => return print_json(&schemars::schema_for!(SwingAnalysis)),
-        Command::Flight(flight) => return print(&flight::told(flight)?),
+        Command::Flight(flight) if flight.swing.is_none() => return print(&flight::told(flight)?),
         _ => {}
     }
     let around = Surroundings::find(&arguments.places)?;
@@ -129,6 +131,7 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Sent { lessons } => print(&diary::sent(&around, lessons, &runtime)?),
         Command::Find { words } => print(&diary::find(&around, words, &runtime)?),
         Command::Seed(many) => print(&seed::run(&around, many, &runtime)?),
+        Command::Mail(asked) => print(&studio::mail(&around, asked, &runtime)?),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),
         Command::Clip {
             clips,
@@ -157,7 +160,11 @@ fn run(arguments: &Arguments) -> Result<()> {
                 .collect();
             print(&(serde_json::to_string(&all)? + "\n"))
         }
-        Command::Schema | Command::Flight(_) => Ok(()),
+        Command::Flight(flight) => {
+            print(&flight::told(flight)?)?;
+            flight::run(around, flight, &runtime, &cancel)
+        }
+        Command::Schema => Ok(()),
     }
 }
 

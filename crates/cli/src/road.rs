@@ -6,7 +6,7 @@
 use crate::kept::Seen;
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
-use crate::watch::{ClipFile, observe_all};
+use crate::watch::{ClipFile, observe_all, observe_club_again};
 use anyhow::{Result, anyhow};
 use jiff::Timestamp;
 use lessonwright_analysis::{ClipObservation, Measured, Settings};
@@ -21,6 +21,10 @@ use lessonwright_vision::SwingClip;
 /// What is said of a clip without joint centres.
 const STRANGE: &str = "player and place look unlike what our own networks were taught: joints are taken \
                        from the general landmarks, and every ± is wider";
+
+/// What is said of a clip whose club could not be looked for by the clock that was stated.
+const NO_CLUB: &str = "the capture rate was corrected and the film is no longer here: the club could not be \
+                       looked for again, and nothing is said of it";
 
 /// A swing that went down the road.
 pub struct Travelled {
@@ -59,12 +63,22 @@ pub fn travel(
     };
     let mut observations = observations(&seen, brief);
     state_capture_rates(&mut observations, player, &settings)?;
+    for (number, clip) in observations.iter_mut().enumerate() {
+        if clip.club.is_none() {
+            let (file, seen) = (&files[number], &seen[number]);
+            let asked = (brief.clips[number].capture_rate_hz, brief.swing_number);
+            clip.club = observe_club_again(around, file, seen, &clip.facts, asked, cancel)?;
+        }
+    }
     move_to_joint_centres(around, &mut observations, player, &settings)?;
     let mut measured = lessonwright_analysis::analyse(&observations, player, &settings)?;
     for (number, (report, seen)) in measured.views.iter_mut().zip(&seen).enumerate() {
         report.warnings.extend(seen.clip.warnings.iter().cloned());
         if observations[number].centres.is_none() {
             report.warnings.push(STRANGE.to_owned());
+        }
+        if observations[number].club.is_none() {
+            report.warnings.push(NO_CLUB.to_owned());
         }
         if seen.swings > 1 && brief.swing_number.is_none() {
             report.warnings.push(format!(
@@ -141,7 +155,7 @@ fn state_capture_rates(
         if let Some(rate_hz) = rate_of(view) {
             clip.facts.capture_rate_hz = rate_hz;
             clip.facts.capture_rate_source = RateSource::Stated;
-            // It was looked for by another clock.
+            // It was looked for by another clock, and has to be again.
             clip.club = None;
         }
     }

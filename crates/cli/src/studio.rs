@@ -8,7 +8,9 @@ use crate::diary::drill_words;
 use crate::keep::Keeper;
 use crate::lesson::reference;
 use crate::letter::{self, Writer};
+use crate::mail::{self, MailArguments, MailSettings, Postman};
 use crate::personal;
+use crate::personal_link::PlayersDoor;
 use crate::surroundings::Surroundings;
 use crate::take_in::Letterhead;
 use crate::trade::Own;
@@ -65,20 +67,45 @@ pub fn open(
         true => Some(runtime.block_on(lan_base(options.phones_port))?),
         false => None,
     };
+    let players = PlayersDoor::open(options.players, options.address.as_deref());
+    let players = runtime.block_on(players)?;
+    // No mail server closes the studio.
+    let postman =
+        postman(&around, &store, &options.academy, &options.coach).unwrap_or_else(|error| {
+            eprintln!("lessonwright: no e-mail is sent: {error:#}");
+            None
+        });
     let doors = Doors {
+        players: players.as_ref().map(PlayersDoor::origin),
+        mail_after: postman.as_ref().map(|postman| postman.settings.wait),
         phones: phones.as_ref().map(|(_, base)| base.clone()),
         folder: options.watch.clone(),
     };
     let opened = Opened::of(Arc::new(around), store, options, doors, cancel);
     let state = runtime.block_on(opened.show_anew())?;
-    runtime.block_on(serve(&opened, options, state, phones))
+    let beside = Beside {
+        phones,
+        players,
+        postman,
+    };
+    runtime.block_on(serve(&opened, options, state, beside))
+}
+
+/// What is open beside the studio's own pages, if asked for.
+struct Beside {
+    /// For phones on this network, with its address.
+    phones: Option<(TcpListener, String)>,
+    /// For players with a personal link.
+    players: Option<PlayersDoor>,
+    /// Who sends e-mails.
+    postman: Option<Postman>,
 }
 
 async fn serve(
     opened: &Opened,
     options: &OpenArguments,
     state: AppState,
-    phones: Option<(TcpListener, String)>,
+    beside: Beside,
 ) -> Result<()> {
     let listener = TcpListener::bind((DEFAULT_ADDRESS.ip(), options.port))
         .await
@@ -94,9 +121,17 @@ async fn serve(
     let workshop = opened.workshop();
     workshop.begin();
     tokio::spawn(keep_progress_ready(opened.store.clone(), state.clone()));
-    if let Some((listener, base)) = phones {
+    if let Some((listener, base)) = beside.phones {
         println!("Phones on this network are let in at {base} (with a square code of the page)");
-        serve_phones(listener, opened.store.clone(), state);
+        serve_phones(listener, opened.store.clone(), state.clone());
+    }
+    if let Some(door) = beside.players {
+        let origin = door.origin();
+        let at = door.serve(opened.store.clone(), state)?;
+        println!("Players with a personal link are let in at {at}, and find it at {origin}/");
+    }
+    if let Some(postman) = beside.postman {
+        postman.begin(opened.cancel.clone());
     }
     let served = lessonwright_web::serve(listener, opened.pages.router(), closed).await;
     workshop.close();
@@ -209,6 +244,30 @@ impl Opened {
             self.cancel.clone(),
         )
     }
+}
+
+/// `mail`.
+pub fn mail(around: &Surroundings, asked: &MailArguments, runtime: &Runtime) -> Result<String> {
+    runtime.block_on(async {
+        let store = Store::open(&around.studio).await?;
+        mail::run(postman(around, &store, "", "")?, &store, asked).await
+    })
+}
+
+/// Who sends e-mails, if a mail server is set.
+fn postman(
+    around: &Surroundings,
+    store: &Store,
+    academy: &str,
+    coach: &str,
+) -> Result<Option<Postman>> {
+    let settings = MailSettings::load(&around.studio)?;
+    Ok(settings.map(|settings| Postman {
+        store: store.clone(),
+        settings,
+        academy: academy.to_owned(),
+        coach: coach.to_owned(),
+    }))
 }
 
 /// How long after a correction its lesson is drafted: changes that follow one another need one draft.

@@ -11,11 +11,11 @@ use anyhow::{Context, Result, bail, ensure};
 use lessonwright_media as media;
 use lessonwright_media::{Clip, FrameReader, FrameRequest};
 use lessonwright_model::{
-    BodyFrame, Brief, Cancel, ClubTrack, LandmarkTrack, Picture, SwingWindow,
+    BodyFrame, Brief, Cancel, ClipFacts, ClubTrack, LandmarkTrack, Picture, SwingWindow,
 };
-use lessonwright_vision::{Networks, Region, Tracker, TrackerConfig, choose_golfer};
+use lessonwright_vision::{ClubNetwork, Networks, Region, Tracker, TrackerConfig, choose_golfer};
 use lessonwright_web::bring_in::Step;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::mpsc;
 
 /// Longest side of the pictures the networks see, px; less where the golfer fills enough of them.
@@ -62,7 +62,7 @@ pub fn observe_all(
     cancel: &Cancel,
 ) -> Result<Vec<Seen>> {
     let kept = Kept::in_folder(&around.studio);
-    let (mut networks, mut club) = (None, None);
+    let (mut networks, mut network) = (None, None);
     let mut all = Vec::new();
     for (file, said) in files.iter().zip(&brief.clips) {
         let rate_hz = said.capture_rate_hz;
@@ -84,22 +84,58 @@ pub fn observe_all(
         };
         seen.clip.path.clone_from(&file.path);
         seen.clip.facts.name = file.name();
-        let club_key = kept.club_key(&key);
-        seen.club = match kept.read(&club_key) {
-            Some(seen) => seen,
-            None => {
-                let network = match &mut club {
-                    Some(loaded) => loaded,
-                    none => none.insert(around.load_club()?),
-                };
-                let seen = watch_club(around, &seen, network, cancel)?;
-                kept.write(&club_key, &seen)?;
-                seen
-            }
-        };
+        seen.club = kept_club(
+            around,
+            &seen,
+            &kept.club_key(&key, None),
+            &mut network,
+            cancel,
+        )?;
         all.push(seen);
     }
     Ok(all)
+}
+
+/// The club in a clip whose capture rate was corrected by hand: which pictures are looked at follows the clock. `seen`
+/// is by the clock of before. `None` where the film is no longer there.
+pub fn observe_club_again(
+    around: &Surroundings,
+    file: &ClipFile,
+    seen: &Seen,
+    corrected: &ClipFacts,
+    (stated_hz, swing_number): (Option<f64>, Option<usize>),
+    cancel: &Cancel,
+) -> Result<Option<ClubTrack>> {
+    if !file.path.exists() {
+        return Ok(None);
+    }
+    let mut seen = seen.clone();
+    seen.clip.facts.clone_from(corrected);
+    let kept = Kept::in_folder(&around.studio);
+    let key = kept.key(&sha256(around, file, cancel)?, stated_hz, swing_number);
+    let key = kept.club_key(&key, Some(corrected.capture_rate_hz));
+    kept_club(around, &seen, &key, &mut None, cancel).map(Some)
+}
+
+/// The club as it was kept, or else looked for and kept. The network is loaded when it is needed first.
+fn kept_club(
+    around: &Surroundings,
+    seen: &Seen,
+    key: &Path,
+    network: &mut Option<ClubNetwork>,
+    cancel: &Cancel,
+) -> Result<ClubTrack> {
+    let kept = Kept::in_folder(&around.studio);
+    if let Some(club) = kept.read(key) {
+        return Ok(club);
+    }
+    let network = match network {
+        Some(loaded) => loaded,
+        none => none.insert(around.load_club()?),
+    };
+    let club = watch_club(around, seen, network, cancel)?;
+    kept.write(key, &club)?;
+    Ok(club)
 }
 
 impl ClipFile {
@@ -309,6 +345,54 @@ fn follow(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::arguments::Places;
+    use crate::progress::listening;
+
+    #[test]
+    fn a_second_look_that_is_stopped_keeps_what_the_first_saw_and_nothing_of_itself() {
+        let studio = tempfile::TempDir::new().unwrap();
+        let places = Places {
+            studio: Some(studio.path().into()),
+            networks: None,
+            threads: None,
+        };
+        let around = Surroundings::find(&places).unwrap();
+        let demo = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/clips");
+        let files = [ClipFile {
+            path: Path::new(demo).join("tom-hallam-face-on.mp4"),
+            name: None,
+            sha256: None,
+        }];
+        let brief = Brief {
+            clips: vec![Default::default()],
+            ..Brief::default()
+        };
+        let kept = || {
+            let folder = studio.path().join(lessonwright_store::LANDMARKS_FOLDER);
+            let mut names: Vec<String> = std::fs::read_dir(folder)
+                .unwrap()
+                .map(|file| file.unwrap().file_name().into_string().unwrap())
+                .map(|name| name.split_once('.').unwrap().1.to_owned())
+                .collect();
+            names.sort();
+            names
+        };
+        let cancel = Cancel::default();
+        let switch = cancel.clone();
+        let stopping = around.telling(listening(move |step, share| {
+            if step == Step::Club && share > 0.2 {
+                switch.cancel();
+            }
+        }));
+        let stopped = observe_all(&stopping, &files, &brief, &cancel);
+        assert!(stopped.is_err());
+        assert_eq!(kept(), ["json"]);
+        // It goes on where it was: the golfer is not followed again.
+        let going_on = around.telling(listening(|step, _| assert_ne!(step, Step::Golfer)));
+        let seen = observe_all(&going_on, &files, &brief, &Cancel::default()).unwrap();
+        assert!(seen[0].club.glances.len() > 30);
+        assert_eq!(kept().len(), 2, "{:?}", kept());
+    }
 
     #[test]
     fn pictures_are_as_small_as_the_golfer_in_them_allows() {

@@ -186,6 +186,21 @@ fn corrections_come_from_a_file_too() {
     let share = backswing(&fast) / backswing(&before);
     assert!((share - 0.5).abs() < 0.03, "{share}");
     assert_eq!(fast["views"][0]["capture_rate_hz"], 120.0);
+    // The club was looked for again by that clock, and is kept: told as before, half as long after the start.
+    let level = |swing| moment_s(swing, None, "shaft_level_back");
+    let lean = |swing| value(swing, "shaft_lean", "address", None);
+    assert!((lean(&fast) - lean(&before)).abs() < 1.0);
+    assert!(
+        (level(&fast) / level(&before) - 1.0).abs() < 0.02,
+        "by the file's clock"
+    );
+    let clubs = fs::read_dir(studio.path().join("landmarks"))
+        .unwrap()
+        .filter(|file| {
+            let name = file.as_ref().unwrap().file_name();
+            name.to_string_lossy().contains("-at-120")
+        });
+    assert_eq!(clubs.count(), 1);
     fs::write(&file, r#"{ "clips": { "face_on": { "moment": {} } } }"#).unwrap();
     let refused = lessonwright(studio.path())
         .arg("analyse")

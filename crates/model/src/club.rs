@@ -1,4 +1,4 @@
-//! What the club network sees of the club in single pictures of a clip.
+//! What is seen of club and ball in single pictures of a clip.
 
 use crate::geometry::PixelPoint;
 use serde::{Deserialize, Serialize};
@@ -12,6 +12,27 @@ pub struct ClubTrack {
     pub height_px: u32,
     /// What was seen.
     pub glances: Vec<ClubGlance>,
+    /// What moves in the pictures right after the strike, in order of time; empty where no ball was seen to be struck.
+    #[serde(default)]
+    pub flight: Vec<FlightGlance>,
+}
+
+/// One picture after the strike.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct FlightGlance {
+    /// Presentation time from the clip's first frame, s of the file's own clock.
+    pub time_s: f64,
+    /// Small bright things that move: the ball, and parts of club and body.
+    pub spots: Vec<Spot>,
+}
+
+/// A small bright thing that moves.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Spot {
+    /// Its middle, px.
+    pub at: PixelPoint,
+    /// Spread square to the line from where the ball lay (standard deviation), px.
+    pub across_px: f64,
 }
 
 /// One picture.

@@ -44,7 +44,7 @@ pub use choices::{
     Choices, ChosenPicture, DoseChoice, PriorityChoice, Scrub, ScrubPoint, Teaching,
 };
 pub use clip::{ClipFacts, RateSource, Strike, SwingWindow};
-pub use club::{ClubGlance, ClubRay, ClubTrack};
+pub use club::{ClubGlance, ClubRay, ClubTrack, FlightGlance, Spot};
 pub use corrections::{ClipCorrections, CorrectionError, Corrections, PlacedJoint};
 pub use follow::{Aim, Day, FilmedSwing, FoundIn, Given, History, Occasion, Place, Taken};
 pub use geometry::{PixelPoint, WorldPoint};

@@ -51,6 +51,8 @@ pub enum MeasureName {
     ShaftSteepening,
     /// Angle between the lead forearm and the shaft seen face-on; 0 when the shaft goes on in the forearm's line.
     WristSet,
+    /// Direction of the ball's first flight in the picture, from upright, seen down the line; plus away from the player.
+    BallStart,
     /// Turn of the line through the knees seen from above, plus when more open to the target.
     KneeLineTurn,
     /// Bend of the lead knee from straight.
@@ -128,7 +130,7 @@ struct About {
 
 impl MeasureName {
     /// All, in order.
-    pub const ALL: [MeasureName; 35] = [
+    pub const ALL: [MeasureName; 36] = [
         MeasureName::PelvisShift,
         MeasureName::PelvisTowardBall,
         MeasureName::PelvisTurn,
@@ -149,6 +151,7 @@ impl MeasureName {
         MeasureName::ShaftSlope,
         MeasureName::ShaftSteepening,
         MeasureName::WristSet,
+        MeasureName::BallStart,
         MeasureName::KneeLineTurn,
         MeasureName::LeadKneeFlexion,
         MeasureName::TrailKneeFlexion,
@@ -253,6 +256,12 @@ impl MeasureName {
                 ["steeper", "shallower"],
             ),
             MeasureName::WristSet => about(Club, Degree, "wrist set", ["set", ""]),
+            MeasureName::BallStart => about(
+                Club,
+                Degree,
+                "ball's start in the picture",
+                ["away from the player", "toward the player"],
+            ),
             MeasureName::KneeLineTurn => about(Legs, Degree, "knee line turn", OPEN),
             MeasureName::LeadKneeFlexion => about(Legs, Degree, "lead knee bend", BENT),
             MeasureName::TrailKneeFlexion => about(Legs, Degree, "trail knee bend", BENT),

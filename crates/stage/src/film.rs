@@ -9,6 +9,7 @@
 use crate::camera::Camera;
 use crate::field::{Field, Hit};
 use crate::figure::{body_field, club_field};
+use crate::flight::{SHOWN_S, ball_at};
 use crate::motion::Movement;
 use crate::noise::hash;
 use crate::params::{ClubKind, SwingParams, View};
@@ -36,11 +37,6 @@ pub struct Film<'a> {
 const TILE: usize = 8;
 /// Most samples of one pixel of the body.
 const MOST_SAMPLES: usize = 12;
-/// Ball speed and launch after the strike, m/s: toward the target and up (a mid-iron's and a
-/// driver's order of magnitude; it is in the picture for a few frames only).
-const BALL_SPEED_IRON: [f64; 2] = [48.0, 16.0];
-const BALL_SPEED_DRIVER: [f64; 2] = [62.0, 13.0];
-
 /// The camera in single precision.
 struct Eye {
     at: Vec3,
@@ -292,7 +288,7 @@ impl<'a> Film<'a> {
             })
             .collect();
         let impact = self.motion.key_times().impact;
-        let ball_moves = t + 0.5 * span_s > impact && t - 0.5 * span_s < impact + 0.25;
+        let ball_moves = t + 0.5 * span_s > impact && t - 0.5 * span_s < impact + SHOWN_S;
         let club_count = if ball_moves {
             instants(club_moved.max(60.0 * span_s), CLUB_STEP_M, 512)
         } else {
@@ -320,21 +316,10 @@ impl<'a> Film<'a> {
     fn swept_club(&self, t: f64) -> SweptClub {
         let club = self.motion.pose(t).club;
         let rest = self.motion.ball();
-        let flown = t - self.motion.key_times().impact;
-        let speed = match self.params.club.kind {
-            ClubKind::Iron => BALL_SPEED_IRON,
-            ClubKind::Driver => BALL_SPEED_DRIVER,
-        };
-        // Out of the picture, and small, after a few metres: an indoor screen stops it.
         let props = self.motion.props(t);
-        let ball = if !props.ball {
-            None
-        } else if flown <= 0.0 {
-            Some(rest)
-        } else {
-            let at = rest + DVec3::new(speed[0], speed[1], 0.0) * flown;
-            (at.x < 3.3).then_some(at)
-        };
+        let ball = (props.ball)
+            .then(|| ball_at(self.params, self.motion, t))
+            .flatten();
         let tee = (props.ball && self.params.club.kind == ClubKind::Driver).then_some(rest);
         let (butt, near) = self.eye.pixel(club.butt.as_vec3());
         let (head, far) = self.eye.pixel(club.head.as_vec3());

@@ -15,7 +15,7 @@ use lessonwright_stage::params::{SwingParams, View};
 use lessonwright_stage::scene::{Behind, Picture};
 use lessonwright_stage::stream::write_clip;
 use lessonwright_stage::truth::{frame_count, truth};
-use lessonwright_stage::{GOOD_SAMPLES, cutouts, sound};
+use lessonwright_stage::{GOOD_SAMPLES, cutouts, figures, sound};
 use rayon::prelude::*;
 use std::fs;
 use std::io::{BufReader, BufWriter, IsTerminal};
@@ -45,6 +45,8 @@ enum Command {
     /// Write pictures around the hands, cut out from their background, with the club's exact place, as
     /// one stream to learn from.
     Cutouts(Cutouts),
+    /// Write single golfers and people in any pose, cut out of their backgrounds, as one stream.
+    Figures(Cutouts),
     /// Draw the figures of drills: three stills side by side (JPEG) and a moving picture (WebP) each.
     Drills(Drills),
     /// Print the parameters drawn from a seed.
@@ -89,6 +91,9 @@ struct Scene {
     /// A club, a shutter and light of any kind, drawn from the seed.
     #[arg(long)]
     any_club: bool,
+    /// A ball that starts anywhere, drawn from the seed.
+    #[arg(long)]
+    any_flight: bool,
 }
 
 #[derive(Args)]
@@ -251,6 +256,7 @@ fn main() -> Result<()> {
         Command::Sound(args) => sound_only(&args),
         Command::Stream(args) => stream(&args),
         Command::Cutouts(args) => cutouts(&args),
+        Command::Figures(args) => figures(&args),
         Command::Drills(args) => drills(&args),
         Command::Random { seed } => {
             println!(
@@ -411,6 +417,15 @@ fn stream(args: &Stream) -> Result<()> {
     Ok(())
 }
 
+fn figures(args: &Cutouts) -> Result<()> {
+    let mut out = BufWriter::new(std::io::stdout().lock());
+    figures::write_header(&mut out)?;
+    for seed in (0..args.count).map(|i| args.seed + i * args.step) {
+        figures::write_person(&mut out, seed, args.each)?;
+    }
+    Ok(())
+}
+
 fn cutouts(args: &Cutouts) -> Result<()> {
     let mut out = BufWriter::new(std::io::stdout().lock());
     cutouts::write_header(&mut out)?;
@@ -502,6 +517,9 @@ impl Scene {
         }
         if self.any_club {
             params = params.with_any_club();
+        }
+        if self.any_flight {
+            params = params.with_any_flight();
         }
         if let Some(rate_hz) = self.rate_hz {
             params.phone = params.phone.clone().at_rate(rate_hz);

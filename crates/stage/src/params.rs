@@ -27,6 +27,9 @@ pub struct SwingParams {
     pub set_up: SetUp,
     /// How the player moves.
     pub motion: MotionParams,
+    /// How the ball flies; without it straight at the target, as most do with the club.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub flight: Option<BallFlight>,
     /// Where it takes place.
     pub scene: Scene,
     /// The phone's camera and clock, the same for both views.
@@ -403,6 +406,18 @@ pub struct MotionParams {
     pub wander: f64,
 }
 
+/// How the ball leaves the club.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BallFlight {
+    /// Speed, m/s.
+    pub speed_m_s: f64,
+    /// Above the level, degrees.
+    pub launch_deg: f64,
+    /// From the target line, seen from above, degrees; plus away from the player.
+    pub start_deg: f64,
+}
+
 /// Where it takes place.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
@@ -525,7 +540,15 @@ impl SwingParams {
     pub fn check(&self) -> Result<(), BadParams> {
         let (b, u, m) = (&self.body, &self.set_up, &self.motion);
         let q = &b.proportions;
-        let ranges: [(&'static str, f64, f64, f64); 49] = [
+        let flight = self.flight.unwrap_or(BallFlight {
+            speed_m_s: 50.0,
+            launch_deg: 0.0,
+            start_deg: 0.0,
+        });
+        let ranges: [(&'static str, f64, f64, f64); 52] = [
+            ("flight.speed_m_s", flight.speed_m_s, 5.0, 100.0),
+            ("flight.launch_deg", flight.launch_deg, -5.0, 60.0),
+            ("flight.start_deg", flight.start_deg, -30.0, 30.0),
             ("body.stature_m", b.stature_m, 1.2, 2.2),
             ("body.leg_ratio", b.leg_ratio, 0.93, 1.07),
             ("body.arm_ratio", b.arm_ratio, 0.93, 1.07),
@@ -670,6 +693,7 @@ impl Default for SwingParams {
             club: Club::default(),
             set_up: SetUp::default(),
             motion: MotionParams::default(),
+            flight: None,
             scene: Scene::default(),
             phone: Phone::default(),
             face_on: CameraPlace::default(),

@@ -7,8 +7,9 @@
 
 use crate::noise::SplitMix64;
 use crate::params::{
-    Below, BodyParams, CameraPlace, Clothes, Club, ClubKind, ClubLook, HairStyle, Hand, Hat,
-    MotionParams, Pattern, Phone, Place, Proportions, Scene, SetUp, Sleeves, Sound, SwingParams,
+    BallFlight, Below, BodyParams, CameraPlace, Clothes, Club, ClubKind, ClubLook, HairStyle, Hand,
+    Hat, MotionParams, Pattern, Phone, Place, Proportions, Scene, SetUp, Sleeves, Sound,
+    SwingParams,
 };
 
 impl SwingParams {
@@ -44,6 +45,7 @@ impl SwingParams {
             club,
             set_up,
             motion,
+            flight: None,
             scene,
             phone,
             sound: Sound {
@@ -128,6 +130,25 @@ impl SwingParams {
                 }),
                 ..self.motion
             },
+            ..self
+        }
+    }
+}
+
+impl SwingParams {
+    /// The same swing with a ball that starts anywhere, drawn from the swing's seed.
+    pub fn with_any_flight(self) -> SwingParams {
+        let mut r = SplitMix64::new(self.seed.wrapping_mul(0xa24b_aed4_963e_e407) ^ 0x666c_7967);
+        let (speed, launch) = match self.club.kind {
+            ClubKind::Iron => ((35.0, 58.0), (10.0, 30.0)),
+            ClubKind::Driver => ((50.0, 75.0), (4.0, 18.0)),
+        };
+        SwingParams {
+            flight: Some(BallFlight {
+                speed_m_s: r.between(speed.0, speed.1),
+                launch_deg: r.between(launch.0, launch.1),
+                start_deg: r.between(-10.0, 10.0),
+            }),
             ..self
         }
     }

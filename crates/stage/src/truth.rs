@@ -11,6 +11,7 @@
 use crate::camera::Camera;
 use crate::club_seen::{ClubSeen, clear, club_seen};
 use crate::figure::body_field;
+use crate::flight::velocity;
 use crate::measures;
 use crate::moments::{MomentName, moments};
 use crate::motion::Movement;
@@ -53,6 +54,8 @@ pub struct Truth {
     pub strike_sound_time_s: f64,
     /// Middle of the ball at rest, m.
     pub ball: [f64; 3],
+    /// Its velocity after the strike: target, up, ball; m/s.
+    pub ball_velocity_m_s: [f64; 3],
     /// The measures, from the true joints at the true moments.
     pub measures: Vec<MeasureTruth>,
     /// One a frame of the clip; empty when only a summary was asked for.
@@ -173,6 +176,7 @@ pub fn truth(
             .to_vec(),
         strike_sound_time_s: strike_time_s(params, motion, camera),
         ball: motion.ball().to_array(),
+        ball_velocity_m_s: velocity(params).to_array(),
         measures: measures::all(motion),
         frames: (0..frame_count)
             .map(|frame| frame_truth(params, motion, camera, frame))

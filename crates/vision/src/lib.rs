@@ -22,6 +22,7 @@ mod lane;
 mod network;
 mod onnx;
 mod region;
+mod spots;
 mod tflite;
 mod tracker;
 
@@ -40,5 +41,6 @@ pub use golfer::{GolferSearch, choose_golfer};
 pub use landmarks::{BodyNetwork, Refinement, SeenBody};
 pub use network::{ModelFiles, Networks, onnx_from_tflite};
 pub use region::{Region, Square};
+pub use spots::moving_spots;
 pub use tflite::TfliteError;
 pub use tracker::{Tracked, Tracker, TrackerConfig};

@@ -176,7 +176,7 @@ fn swing(id: &str) -> Result<SwingId, PageError> {
         .map_err(|_| PageError::Missing(format!("swing {id}")))
 }
 
-async fn answer(state: &AppState, id: SwingId, asked: Asked, back: String) -> Response {
+pub(crate) async fn answer(state: &AppState, id: SwingId, asked: Asked, back: String) -> Response {
     match (state.correct)(id, asked).await {
         Ok(()) => Redirect::to(&back).into_response(),
         Err(reason) => not_corrected(back, reason),

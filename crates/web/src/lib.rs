@@ -27,11 +27,13 @@ mod letter;
 mod look;
 pub mod own;
 mod pages;
+pub mod personal;
 mod player_record;
 mod practice;
 mod routes;
 mod served;
 mod settings;
+mod swing_ball;
 mod today;
 mod wording;
 

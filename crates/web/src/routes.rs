@@ -19,7 +19,7 @@ use crate::letter;
 use crate::look;
 use crate::own;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
-use crate::{player_record, practice, settings, today};
+use crate::{personal, player_record, practice, settings, swing_ball, today};
 use askama::Template;
 use axum::Router;
 use axum::extract::rejection::FormRejection;
@@ -109,6 +109,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .route("/players/{id}/ball/shots", post(shots))
         .route("/players/{id}/ball/keep", post(keep_flight))
         .route("/swings/{id}", get(swing))
+        .merge(swing_ball::routes())
         .route("/swings/{id}/by-hand/moment", post(correct::<MomentForm>))
         .route("/swings/{id}/by-hand/stature", post(correct::<StatureForm>))
         .route(
@@ -130,6 +131,7 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .merge(bring_in::routes())
         .merge(desk::routes())
         .merge(letter::routes())
+        .merge(personal::routes())
         .merge(look::routes())
         .merge(own::routes())
         .merge(alive::routes())

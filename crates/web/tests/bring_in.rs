@@ -46,7 +46,7 @@ impl Studio {
         let state = AppState {
             bring_in: Intake::with_doors(Doors {
                 phones: Some(format!("http://{phones_at}")),
-                folder: None,
+                ..Doors::default()
             }),
             ..sample::state()
         };

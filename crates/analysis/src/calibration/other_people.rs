@@ -47,7 +47,7 @@ fn spread(name: MeasureName) -> f64 {
         N::HandDepth | N::HandsOverWayBack => 3.3,
         N::HandHeight => 0.4,
         // Rendered clubs only; nothing is known of others.
-        N::ShaftLean | N::ShaftSlope | N::ShaftSteepening | N::WristSet => 0.0,
+        N::ShaftLean | N::ShaftSlope | N::ShaftSteepening | N::WristSet | N::BallStart => 0.0,
         N::KneeLineTurn => 1.8,
         N::LeadKneeFlexion => 5.5,
         N::TrailKneeFlexion => 2.6,

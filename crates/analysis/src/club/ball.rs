@@ -18,12 +18,25 @@ const LONGEST_GAP_S: f64 = 0.06;
 /// How well the share of a gap is told (sd): as the network's probability falls within it.
 const WITHIN_GAP: f64 = 0.3;
 
-/// Where the ball lies, px, as most pictures before `until_s` (real) that show one have it.
-pub fn ball_at_rest(track: &ClubTrack, clock: Clock, until_s: f64) -> Option<PixelPoint> {
+/// Where the ball lies until it is struck at `struck_s`, px, if the club leaves it at `away_s` (both real). Pictures of the
+/// club away tell first: at address the head, white and round, may be taken for the ball behind which it stands.
+pub fn ball_at_rest(
+    track: &ClubTrack,
+    clock: Clock,
+    away_s: f64,
+    struck_s: f64,
+) -> Option<PixelPoint> {
+    ball_between(track, clock, away_s, struck_s)
+        .or_else(|| ball_between(track, clock, f64::NEG_INFINITY, away_s))
+        .or_else(|| ball_between(track, clock, f64::NEG_INFINITY, struck_s))
+}
+
+/// Where the ball lies, px, as most pictures of a stretch of time (real) that show one have it.
+fn ball_between(track: &ClubTrack, clock: Clock, from_s: f64, to_s: f64) -> Option<PixelPoint> {
     let showing: Vec<&ClubGlance> = track
         .glances
         .iter()
-        .filter(|g| clock.real(g.time_s) <= until_s && g.ball_seen > SEEN)
+        .filter(|g| (from_s..=to_s).contains(&clock.real(g.time_s)) && g.ball_seen > SEEN)
         .collect();
     let coordinate =
         |of: fn(&ClubGlance) -> f64| median(&showing.iter().map(|g| of(g)).collect::<Vec<_>>());
@@ -85,6 +98,7 @@ mod tests {
             width_px: 432,
             height_px: 768,
             glances: glances.collect(),
+            flight: Vec::new(),
         }
     }
 
@@ -93,7 +107,7 @@ mod tests {
         let track = track(&[0.1, 0.9, 0.9, 0.9, 0.1, 0.0, 0.0]);
         let gone = ball_gone(&track, Clock::exact(), 0.06).expect("struck");
         assert!((gone.time_s - 3.5 / 60.0).abs() < 1e-9, "{gone:?}");
-        let place = ball_at_rest(&track, Clock::exact(), 0.05).expect("at rest");
+        let place = ball_at_rest(&track, Clock::exact(), 0.0, 0.05).expect("at rest");
         assert!((place.x - 100.5).abs() <= 0.5 && place.y == 400.0);
     }
 
@@ -108,6 +122,22 @@ mod tests {
             .is_none()
         );
         assert!(ball_gone(&track(&[0.9, 0.9, 0.9, 0.9]), Clock::exact(), 0.04).is_none());
-        assert!(ball_at_rest(&track(&[0.1, 0.9, 0.1]), Clock::exact(), 1.0).is_none());
+        assert!(ball_at_rest(&track(&[0.1, 0.9, 0.1]), Clock::exact(), 0.0, 1.0).is_none());
+    }
+
+    #[test]
+    fn a_head_that_passes_for_the_ball_at_address_does_not_once_it_is_away() {
+        let mut track = track(&[0.9; 12]);
+        for glance in &mut track.glances[..8] {
+            glance.ball.x -= 40.0;
+        }
+        let place = ball_at_rest(&track, Clock::exact(), 7.5 / 60.0, 0.2).expect("at rest");
+        assert!((place.x - 100.5).abs() <= 0.5, "{place:?}");
+        // Never seen with the club away, it is where it was seen before.
+        for glance in &mut track.glances[8..] {
+            glance.ball_seen = 0.1;
+        }
+        let place = ball_at_rest(&track, Clock::exact(), 7.5 / 60.0, 0.2).expect("at rest");
+        assert!((place.x - 60.5).abs() <= 0.5, "{place:?}");
     }
 }

@@ -106,14 +106,14 @@ fn unrolled(near: &[&Shaft], nearest: &Shaft) -> Vec<(f64, f64, f64)> {
         .collect()
 }
 
-struct Polynomial {
-    terms: [f64; 3],
+pub(super) struct Polynomial {
+    pub(super) terms: [f64; 3],
     /// Of the value at 0.
     sd: f64,
 }
 
 /// Weighted least squares; points are (x, y, sd of y).
-fn polynomial(points: &[[f64; 3]], degree: usize) -> Option<Polynomial> {
+pub(super) fn polynomial(points: &[[f64; 3]], degree: usize) -> Option<Polynomial> {
     let mut normal = glam::DMat3::ZERO;
     let mut right = glam::DVec3::ZERO;
     for [x, y, sd] in points {

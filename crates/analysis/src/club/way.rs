@@ -214,6 +214,7 @@ mod tests {
             width_px: 400,
             height_px: 700,
             glances: glances.collect(),
+            flight: Vec::new(),
         };
         let way = club_way(&track, Clock::exact());
         let at = |frame| way.iter().find(|shaft: &&Shaft| shaft.frame == frame);
@@ -262,6 +263,7 @@ mod tests {
                 width_px: 400,
                 height_px: 700,
                 glances: vec![glance(0, vec![seen])],
+                flight: Vec::new(),
             };
             club_way(&track, Clock::exact())[0].head.is_some()
         };

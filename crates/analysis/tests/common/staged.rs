@@ -90,6 +90,9 @@ fn clip(truth: &Truth, noise_m: f64, seed: u64) -> ClipObservation {
 /// The club as a network without error would see it in every frame.
 fn club(truth: &Truth) -> ClubTrack {
     let point = |[x, y]: [f64; 2]| PixelPoint { x, y };
+    let [x, _, z] = truth.camera.position;
+    // The network's 288 pixels span 1.53 statures.
+    let network_px = truth.stature_m * truth.camera.focal_px / x.hypot(z) * 1.53 / 288.0;
     let glances = truth.frames.iter().map(|frame| {
         let seen = &frame.club;
         let along = [0, 1].map(|k| seen.hosel[k] - seen.grip[k]);
@@ -97,7 +100,7 @@ fn club(truth: &Truth) -> ClubTrack {
             frame: frame.frame,
             time_s: frame.time_s,
             grip: point(seen.grip),
-            px: 2.0,
+            px: network_px,
             rays: vec![ClubRay {
                 angle_rad: along[1].atan2(along[0]),
                 spread_rad: 1e-4,
@@ -116,7 +119,46 @@ fn club(truth: &Truth) -> ClubTrack {
         width_px: truth.width_px as u32,
         height_px: truth.height_px as u32,
         glances: glances.collect(),
+        flight: flight(truth),
     }
+}
+
+/// The ball in flight as differences of pictures without error show it, and the head that follows it.
+fn flight(truth: &Truth) -> Vec<FlightGlance> {
+    let impact_s = truth
+        .moments
+        .iter()
+        .find(|m| m.name.key() == "impact")
+        .expect("an impact")
+        .time_s;
+    let shown = |frame: &&FrameTruth| (0.0..0.12).contains(&(frame.time_s - impact_s));
+    let glance = |frame: &FrameTruth| {
+        let spot = |[x, y]: [f64; 2], width_m: f64, away_m: f64| Spot {
+            at: PixelPoint { x, y },
+            across_px: 0.25 * width_m * truth.camera.focal_px / away_m,
+        };
+        let (ball, away_m) = ball_after(truth, frame.time_s - impact_s);
+        let spots = vec![spot(ball, 0.0427, away_m), spot(frame.club.head, 0.06, 4.0)];
+        FlightGlance {
+            time_s: frame.time_s,
+            spots,
+        }
+    };
+    truth.frames.iter().filter(shown).map(glance).collect()
+}
+
+/// Where the picture shows the ball some time after impact, px, and how far it is away, m.
+pub fn ball_after(truth: &Truth, after_s: f64) -> ([f64; 2], f64) {
+    let camera = &truth.camera;
+    let from: [f64; 3] = std::array::from_fn(|k| {
+        truth.ball[k] + after_s * truth.ball_velocity_m_s[k] - camera.position[k]
+    });
+    let along = |axis: [f64; 3]| (0..3).map(|k| axis[k] * from[k]).sum::<f64>();
+    let away_m = along(camera.forward);
+    let px = |axis| camera.focal_px * along(axis) / away_m;
+    let middle = [truth.width_px, truth.height_px].map(|side| 0.5 * side as f64);
+    let at = [middle[0] + px(camera.right), middle[1] - px(camera.up)];
+    (at, away_m)
 }
 
 fn joints(frame: &FrameTruth, hand: lessonwright_stage::Hand) -> Vec<(Joint, [f64; 2])> {

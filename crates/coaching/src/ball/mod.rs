@@ -21,5 +21,5 @@ pub mod trajectory;
 pub use clubs::ClubKind;
 pub use infer::{BallReading, ClubAngle, LEVEL, MiddleShot, infer, middle_shots, would_settle};
 pub use quantity::{Kind, Unit, read_quantity};
-pub use seen::{Bend, Curve, Height, Measured, SeenBall, Spoilt, Start, Strike, Way};
+pub use seen::{Bend, Curve, Height, Measured, SeenBall, Spoilt, Start, Strike, ToldBall, Way};
 pub use shots_csv::{AssumedUnits, Column, MOST_SHOTS, Shot, ShotTable, ShotsError, read_shots};

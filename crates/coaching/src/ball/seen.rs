@@ -3,6 +3,8 @@
 //!
 //! Numbers are + to the right of the target, for both hands; metres, m/s and radians.
 
+use super::clubs::ClubKind;
+use lessonwright_model::Hand;
 use serde::{Deserialize, Serialize};
 
 /// One ball. Nothing is assumed of what is None.
@@ -23,6 +25,17 @@ pub struct SeenBall {
     pub spoilt: Option<Spoilt>,
     /// What a device measured.
     pub measured: Measured,
+}
+
+/// A ball as it was told, by whom it was struck and with what: what is kept of it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ToldBall {
+    /// The hand the player plays.
+    pub hand: Hand,
+    /// The club, where it was said.
+    pub club: Option<ClubKind>,
+    /// What was told.
+    pub ball: SeenBall,
 }
 
 /// Left or right, seen toward the target.

@@ -3,14 +3,15 @@
 use crate::AppState;
 use crate::ball::{BallForm, ChoiceField, HAND, NUMBERS, NumberField, SEEN};
 use crate::error::PageError;
-use crate::routes::{BallAddresses, player_address};
+use crate::routes::{BallAddresses, player_address, swing_address};
+use crate::swing_ball::swing_ball_address;
 use askama::Template;
 use lessonwright_coaching::ball::{
     AssumedUnits, BallReading, ClubAngle, ClubKind, MiddleShot, SeenBall, Unit, infer,
     middle_shots, read_shots, would_settle,
 };
 use lessonwright_model::Hand;
-use lessonwright_store::{PlayerId, Store};
+use lessonwright_store::{PlayerId, Store, SwingId};
 
 /// A ball of one player.
 #[derive(Template)]
@@ -21,6 +22,10 @@ pub struct BallPage {
     back: String,
     to: BallAddresses,
     usual_flight: Option<String>,
+    /// Where it is kept with the swing whose ball it is; a ball by itself is kept with none.
+    keep_with_swing: Option<String>,
+    /// What is filled in, to be kept.
+    filled: Vec<(String, String)>,
     /// None where the player's hand is on record.
     hand: Option<Choice>,
     seen: Vec<Choice>,
@@ -110,6 +115,8 @@ impl BallPage {
             back: player_address(id),
             to: BallAddresses::of(id),
             usual_flight: player.facts.usual_flight,
+            keep_with_swing: None,
+            filled: filled.0.clone().into_iter().collect(),
             hand: known.is_none().then(|| Choice::of(HAND, filled)),
             seen: SEEN
                 .into_iter()
@@ -136,6 +143,26 @@ impl BallPage {
             page.read_many(filled, known).await;
         }
         Ok(Some(page))
+    }
+
+    /// The same for the ball of one swing, which is kept with it.
+    pub async fn of_swing(
+        store: &Store,
+        state: &AppState,
+        player: PlayerId,
+        swing: SwingId,
+        filled: &BallForm,
+    ) -> Result<Option<BallPage>, PageError> {
+        let page = BallPage::of(store, state, player, filled).await?;
+        Ok(page.map(|page| BallPage {
+            to: BallAddresses {
+                page: swing_ball_address(swing),
+                ..page.to
+            },
+            back: swing_address(swing),
+            keep_with_swing: Some(format!("{}/keep", swing_ball_address(swing))),
+            ..page
+        }))
     }
 
     async fn read_one(&mut self, filled: &BallForm, known: Option<Hand>) {

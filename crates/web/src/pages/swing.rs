@@ -8,6 +8,7 @@ use crate::desk::desk_address;
 use crate::error::PageError;
 use crate::lesson_files::{FileLink, file_links};
 use crate::routes::{approval_address, lesson_address, player_address};
+use crate::swing_ball::SwingBallBox;
 use crate::today::{aside_address, sent_address};
 use askama::Template;
 use lessonwright_model::measure::table;
@@ -40,6 +41,7 @@ pub struct SwingPage {
     candidates: Vec<CandidateLine>,
     held: Vec<MeasureLine>,
     table: Vec<PartLines>,
+    ball: SwingBallBox,
     /// None where the swing can't be analysed again.
     by_hand: Option<ByHand>,
 }
@@ -133,6 +135,7 @@ impl SwingPage {
             academy: state.academy.clone(),
             player_address: player_address(player.id),
             bench: bench_address(id),
+            ball: SwingBallBox::of(id, store.ball(id).await?).await,
             desk: desk_address(id),
             player: player.facts.name,
             day: day(swing.filmed_at.unwrap_or(swing.added_at), state),

@@ -55,12 +55,12 @@ pub fn print_table(clips: &Path) -> Result<()> {
             }
         }
     }
-    found.print(truths.len());
-    println!();
     let mut said = Said::default();
     for [face_on, line] in pairs(&truths) {
-        said.compare(&face_on, &line, &folder)?;
+        said.compare(&mut found, &face_on, &line, &folder)?;
     }
+    found.print(truths.len());
+    println!();
     said.print();
     Ok(())
 }
@@ -78,13 +78,28 @@ fn pairs(truths: &[PathBuf]) -> Vec<[PathBuf; 2]> {
         .collect()
 }
 
+/// What is told of club and ball.
+const OF_CLUB: [&str; 5] = [
+    "shaft_lean",
+    "shaft_slope",
+    "shaft_steepening",
+    "wrist_set",
+    "ball_start",
+];
+
 /// Errors of what the shaft says of a swing: moments in ms, measures in degrees, each with whether its
 /// ± holds the truth.
 #[derive(Default)]
 struct Said(BTreeMap<String, Vec<Option<(f64, bool)>>>);
 
 impl Said {
-    fn compare(&mut self, face_on: &Path, line: &Path, folder: &Path) -> Result<()> {
+    fn compare(
+        &mut self,
+        found: &mut Found,
+        face_on: &Path,
+        line: &Path,
+        folder: &Path,
+    ) -> Result<()> {
         let truth: Value = serde_json::from_slice(&fs::read(face_on)?)?;
         let stature_cm = 100.0 * truth["stature_m"].as_f64().context("a stature")?;
         let analysed = json_of(
@@ -102,6 +117,12 @@ impl Said {
                 return Ok(());
             }
         };
+        let line_truth: Truth = serde_json::from_slice(&fs::read(line)?)?;
+        let truths = [serde_json::from_value(truth.clone())?, line_truth];
+        for (truth, view) in truths.iter().zip(list(&analysed["views"])?) {
+            found.ball(truth, view);
+        }
+        let [_, line_truth] = truths;
         for moment in ["shaft_level_back", "shaft_level_down"] {
             let here = |m: &&Value| m["name"] == moment && m["view"] != "down_the_line";
             let truly = list(&truth["moments"])?.iter().find(here);
@@ -119,7 +140,7 @@ impl Said {
         }
         for found in list(&analysed["measures"])? {
             let name = found["name"].as_str().unwrap_or("");
-            if !["shaft_lean", "shaft_slope", "shaft_steepening", "wrist_set"].contains(&name) {
+            if !OF_CLUB.contains(&name) {
                 continue;
             }
             let same = |m: &&Value| {
@@ -128,9 +149,12 @@ impl Said {
                     .all(|key| m[*key] == found[*key])
             };
             let truly = list(&truth["measures"])?.iter().find(same);
+            let truly = match name {
+                "ball_start" => line_truth.ball_start_deg(),
+                _ => truly.and_then(|truly| truly["value"].as_f64()),
+            };
             let error = truly.and_then(|truly| {
                 let value = |key: &str| found[key].as_f64();
-                let truly = truly["value"].as_f64()?;
                 let holds = (value("low")?..=value("high")?).contains(&truly);
                 Some((value("value")? - truly, holds))
             });
@@ -176,13 +200,43 @@ impl Said {
 struct Truth {
     width_px: f64,
     stature_m: f64,
+    hand: String,
+    ball: [f64; 3],
+    /// Absent in truths of before November 2026.
+    ball_velocity_m_s: Option<[f64; 3]>,
     camera: Camera,
     frames: Vec<Frame>,
     moments: Vec<Moment>,
 }
 
+impl Truth {
+    /// Perspective aside: the player stands about at the origin.
+    fn stature_px(&self) -> f64 {
+        let [x, _, z] = self.camera.position;
+        self.stature_m * self.camera.focal_px / x.hypot(z)
+    }
+
+    /// The way the ball starts in the picture: degrees from upright, plus away from the player (the picture's right, or its
+    /// left for a left-hander).
+    fn ball_start_deg(&self) -> Option<f64> {
+        let velocity = self.ball_velocity_m_s?;
+        let at = |after_s: f64| -> [f64; 2] {
+            let from = |k: usize| self.ball[k] + after_s * velocity[k] - self.camera.position[k];
+            let along = |axis: [f64; 3]| (0..3).map(|k| axis[k] * from(k)).sum::<f64>();
+            let camera = &self.camera;
+            [camera.right, camera.up].map(|axis| along(axis) / along(camera.forward))
+        };
+        let ([x, y], [later_x, later_y]) = (at(0.0), at(0.001));
+        let side = if self.hand == "left" { -1.0 } else { 1.0 };
+        Some((side * (later_x - x)).atan2(later_y - y).to_degrees())
+    }
+}
+
 #[derive(Deserialize)]
 struct Camera {
+    forward: [f64; 3],
+    right: [f64; 3],
+    up: [f64; 3],
     focal_px: f64,
     position: [f64; 3],
 }
@@ -250,9 +304,7 @@ impl Found {
         let way = list(&seen["club_way"])?;
         // The binary may look at a smaller picture.
         let scale = seen["club"]["width_px"].as_f64().context("a width")? / truth.width_px;
-        // Perspective aside: the player stands about at the origin.
-        let [x, _, z] = truth.camera.position;
-        let stature_px = scale * truth.stature_m * truth.camera.focal_px / x.hypot(z);
+        let stature_px = scale * truth.stature_px();
         for glance in glances {
             let number = glance["frame"].as_u64().context("a frame")? as usize;
             let Some(frame) = truth.frames.iter().find(|f| f.frame == number) else {
@@ -263,7 +315,6 @@ impl Found {
             self.shaft(&club, shaft, stature_px);
             self.head(&club, shaft, stature_px);
         }
-        self.ball(truth, glances, scale, stature_px);
         Ok(())
     }
 
@@ -300,34 +351,22 @@ impl Found {
         }
     }
 
-    /// The ball at address: where most pictures before the takeaway that show it put it.
-    fn ball(&mut self, truth: &Truth, glances: &[Value], scale: f64, stature_px: f64) {
+    /// The ball at address, where the analysis says that it lies.
+    fn ball(&mut self, truth: &Truth, view: &Value) {
         let address_s = truth
             .moments
             .iter()
             .find(|m| m.name == "address")
             .map(|m| m.time_s);
-        let still: Vec<&Frame> = truth
-            .frames
-            .iter()
-            .filter(|f| address_s.is_some_and(|t| f.time_s <= t) && f.club.ball_seen > 0.5)
-            .collect();
-        let Some(frame) = still.first() else { return };
+        let still = |f: &&Frame| address_s.is_some_and(|t| f.time_s <= t) && f.club.ball_seen > 0.5;
+        let Some(frame) = truth.frames.iter().find(still) else {
+            return;
+        };
         self.balls += 1;
-        let places: Vec<&Value> = glances
-            .iter()
-            .filter(|g| {
-                still
-                    .iter()
-                    .any(|f| Some(f.frame as u64) == g["frame"].as_u64())
-            })
-            .filter(|g| g["ball_seen"].as_f64() > Some(0.5))
-            .map(|g| &g["ball"])
-            .collect();
+        let scale = view["width_px"].as_f64().unwrap_or(f64::NAN) / truth.width_px;
         let ball = frame.club.ball.map(|v| scale * v);
-        let near = |p: &&Value| apart(p, ball) < 0.02 * stature_px;
-        let right = places.iter().filter(|p| near(p)).count();
-        self.balls_found += usize::from(right > 0 && 2 * right > places.len());
+        let near = apart(&view["ball"], ball) < 0.02 * scale * truth.stature_px();
+        self.balls_found += usize::from(near);
     }
 
     fn print(&self, clips: usize) {
