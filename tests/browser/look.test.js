@@ -116,7 +116,7 @@ test("the whole page is reached by Tab, downwards, and what has the focus is see
     const wanted = Math.min(await stops(page), 120);
     let reached = 0;
     await page.evaluate(() => { window.before = null; });
-    for (; reached < wanted; reached++) {
+    for (let pressed = 0; reached < wanted && pressed < 4 * wanted; pressed++) {
       await page.keyboard.press("Tab");
       const wrong = await page.evaluate((first) => {
         const now = document.activeElement;
@@ -128,12 +128,17 @@ test("the whole page is reached by Tab, downwards, and what has the focus is see
         if (!around && style.boxShadow === "none") return `no focus is seen on ${what}`;
         const box = now.getBoundingClientRect();
         if (box.width === 0 || box.bottom < 0 || box.top > innerHeight) return `out of sight: ${what}`;
-        if (window.before && !(window.before.compareDocumentPosition(now) & Node.DOCUMENT_POSITION_FOLLOWING)) return `back to ${what}`;
+        if (window.before && window.before !== now && !(window.before.compareDocumentPosition(now) & Node.DOCUMENT_POSITION_FOLLOWING)) return `back to ${what}`;
+        // A date has a stop for its day, its month and its year.
+        if (window.before === now) return "the same";
         window.before = now;
         return "";
       }, reached === 0);
+      if (wrong === "the same") continue;
       assert.equal(wrong, "", `${path}, stop ${reached + 1} of ${wanted}`);
+      reached++;
     }
+    assert.equal(reached, wanted, path);
   }
   await page.goto(at("/players"));
   await page.keyboard.press("Tab");

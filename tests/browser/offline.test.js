@@ -51,7 +51,7 @@ test("a form waits for a studio that was closed, says so, and is sent when it is
   await page.getByRole("alert").filter({ hasText: "does not answer" }).waitFor();
   assert.equal(await form.locator("textarea").inputValue(), "Turns better with the left heel off the ground.");
   await openAgain();
-  await page.locator(".notes").getByText("left heel off the ground").waitFor({ timeout: 15_000 });
+  await page.locator(".notes .text", { hasText: "left heel off the ground" }).waitFor({ timeout: 15_000 });
   await page.close();
 });
 

@@ -102,7 +102,7 @@ test("the unit of length is the studio's, or the player's own", async () => {
   await page.getByText("Kept.").waitFor();
   const unit = async (path) => {
     await page.goto(at(path));
-    return (await page.textContent("main")).match(/\d (in|cm) \(/)?.[1];
+    return (await page.textContent("main")).match(/\d\s(in|cm)\s\(/)?.[1];
   };
   assert.equal(await unit("/swings/1"), "in");
   await page.goto(at("/players/1/settings"));
