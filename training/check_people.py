@@ -87,7 +87,8 @@ def look(video, square, landmarks_of, joints_of):
         for _ in range(5 if number == 0 else 2):
             seen, _, square = body_network.look(landmarks_of, picture, square)
         marks.append(seen[0, swings.LANDMARK_OF, :2].numpy())
-        upright = torch.cat([square[:, :3], torch.zeros(1, 1)], 1)
+        around = joint_network.squares_around(marks[-1]) / np.array([1, 1, joint_network.STORED_SHARE])
+        upright = torch.tensor([[*around.tolist(), 0.0]])
         # Halved as often as the program does.
         small, within = picture, upright.clone()
         while within[0, 2] > 2 * joint_network.INPUT_SIDE:

@@ -2,13 +2,16 @@
 joint network learns from.
 
     python generate.py STAGE NETWORK.onnx OUT.npz --family varied --first 1 --count 2000
+    python generate.py STAGE - OUT.npz --again
 
 Renderers run one a core, this program follows one golfer of each at once on the GPU. Whatever is done
 by the time limit is stored. Pictures lie beside OUT.npz in OUT.crops (uint8, frames x side x side x 3,
-in the order of the landmarks) and are too many to keep: they are rendered again from the seeds.
+in the order of the landmarks) and are too many to keep: `--again` renders them from the seeds for
+landmarks that are there already.
 """
 
 import argparse
+import concurrent.futures
 import pathlib
 import queue
 import threading
@@ -53,12 +56,17 @@ def main():
     parser.add_argument("--count", type=int, default=2000)
     parser.add_argument("--renderers", type=int, default=32)
     parser.add_argument("--limit-s", type=float, default=520)
+    parser.add_argument("--again", action="store_true", help="only the pictures, of landmarks that are there")
     parser.add_argument("--device", default="cuda" if torch.cuda.is_available() else "cpu")
     arguments = parser.parse_args()
     torch.backends.cuda.matmul.allow_tf32 = False
     torch.backends.cudnn.allow_tf32 = False
 
     begun = time.time()
+    if arguments.again:
+        again(arguments)
+        print(f"pictures again in {time.time() - begun:.0f} s", flush=True)
+        return
     network = body_network.BodyNetwork(arguments.network, arguments.device)
     n = min(arguments.renderers, arguments.count)
     each = [len(range(i, arguments.count, n)) for i in range(n)]
@@ -73,6 +81,36 @@ def main():
     store(arguments.out, kept)
     frames = sum(len(clip["times_s"]) for clip in kept)
     print(f"{len(kept)} clips, {frames} frames in {time.time() - begun:.0f} s", flush=True)
+
+
+def again(arguments):
+    """Writes the pictures of stored landmarks, and their squares into the file of the landmarks."""
+    torch.set_num_threads(1)
+    path = pathlib.Path(arguments.out)
+    stored = dict(np.load(path))
+    places = np.cumsum(stored["places"].astype(np.int32), axis=0)[:, swings.LANDMARK_OF, :2] / 16
+    squares = joint_network.squares_around(places).astype(np.float32)
+    side = joint_network.STORED_SIDE
+    crops = np.memmap(path.with_suffix(".crops"), np.uint8, "w+", shape=(len(squares), side, side, 3))
+    ends = np.cumsum(stored["frames"])
+    rows = {
+        (int(seed), "face_on" if face else "down_the_line"): slice(end - count, end)
+        for seed, face, count, end in zip(stored["seeds"], stored["face_on"], stored["frames"], ends)
+    }
+
+    def one(seed: int):
+        with stream.start(arguments.stage, arguments.family, seed, 1, 1, arguments.capture) as process:
+            for clip in stream.clips(process.stdout):
+                mine = rows.get((seed, clip.header["truth"]["view"]))
+                for i, frame in enumerate(clip.frames()):
+                    if mine is not None:
+                        picture = torch.from_numpy(frame.picture.copy()).permute(2, 0, 1)[None].float()
+                        at = mine.start + i
+                        crops[at] = cropped(picture, squares[at : at + 1])[0]
+
+    with concurrent.futures.ThreadPoolExecutor(arguments.renderers) as pool:
+        list(pool.map(one, sorted({seed for seed, _ in rows})))
+    np.savez(path, **(stored | {"squares": squares}))
 
 
 def follow(network, sources, arguments, begun, crops) -> list[dict]:
@@ -123,17 +161,22 @@ def step(network, going: list[dict], device: str):
             squares[fresh] = settled
     # The steps of the stream are longer than a phone's: the square may follow twice.
     _, _, squares = body_network.look(network, pictures, squares)
-    upright = torch.cat([squares[:, :2], joint_network.STORED_SHARE * squares[:, 2:3], 0 * squares[:, 3:]], 1)
-    crops = body_network.sample(pictures, upright, joint_network.STORED_SIDE)
-    crops = (255 * crops).round().byte().permute(0, 2, 3, 1).cpu().numpy()
     seen, present, squares = body_network.look(network, pictures, squares)
     seen = torch.cat([seen, present[:, None, None].expand(-1, seen.shape[1], 1)], -1).cpu().numpy()
-    upright = upright.cpu().numpy()
+    around = joint_network.squares_around(seen[:, swings.LANDMARK_OF, :2])
+    crops = cropped(pictures, around)
     for i, work in enumerate(going):
         work["seen"].append(seen[i])
         work["crops"].append(crops[i])
-        work["squares"].append(upright[i, :3])
+        work["squares"].append(around[i])
         work["square"] = squares[i]
+
+
+def cropped(pictures: torch.Tensor, around: np.ndarray) -> np.ndarray:
+    """Upright squares as bytes, batch x side x side x 3."""
+    squares = torch.from_numpy(np.concatenate([around, 0 * around[:, :1]], 1)).to(pictures)
+    crops = body_network.sample(pictures, squares, joint_network.STORED_SIDE)
+    return (255 * crops).round().byte().permute(0, 2, 3, 1).cpu().numpy()
 
 
 def finished(work: dict) -> dict:

@@ -157,7 +157,7 @@ def load(file: str, stage: str, capture: str | None = None) -> list[dict]:
     visibility = stored["visibility"][..., None] / 255
     present = np.broadcast_to(stored["present"][:, None, None], visibility.shape)
     seen = np.concatenate([places, visibility, present], -1).astype(np.float32)
-    joints, squares = _joints(file, len(seen)), stored["squares"]
+    joints = _joints(file)
     ends = np.cumsum(stored["frames"])
     found = {
         (int(seed), bool(face)): slice(end - count, end)
@@ -170,20 +170,17 @@ def load(file: str, stage: str, capture: str | None = None) -> list[dict]:
             for clip in clips:
                 rows = found.get((clip["seed"], clip["view"] == "face_on"))
                 if rows is not None:
-                    clip |= {"first": rows.start, "landmarks": seen[rows], "squares": squares[rows]}
-                    out.append(clip | {"joints": None if joints is None else joints[rows]})
+                    joints_there = None if joints is None else joints[rows]
+                    out.append(clip | {"landmarks": seen[rows], "joints": joints_there})
     return out
 
 
-def _joints(file: str, rows: int) -> np.ndarray | None:
-    """What `joint_network.py predict` said beside the landmarks: frames x 17 x 5, NaN where nothing."""
-    files = sorted(pathlib.Path(file).parent.glob(pathlib.Path(file).stem + ".joints-*.npz"))
-    if not files:
+def _joints(file: str) -> np.ndarray | None:
+    """What `joint_network.py predict` said beside the landmarks: frames x 17 x 5."""
+    said = pathlib.Path(file).with_suffix(".joints.npz")
+    if not said.exists():
         return None
-    out = np.full((rows, 17, 5), np.nan, np.float32)
-    for stored in map(np.load, files):
-        out[stored["rows"]] = stored["joints"] / np.array([16, 16, 16, 100, 100])
-    return out
+    return (np.load(said)["joints"] / np.array([16, 16, 16, 100, 100])).astype(np.float32)
 
 
 def _truths(stage: str, family: str, seed: int, capture: str | None) -> list[dict]:

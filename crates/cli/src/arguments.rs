@@ -14,10 +14,12 @@ use crate::keep::{
     BackupArguments, EraseArguments, ImportArguments, RestoreArguments, StorageArguments,
 };
 use crate::letter::LetterArguments;
+use crate::mail::MailArguments;
 use crate::models::ModelsCommand;
 use crate::plan::PlanArguments;
 use crate::player::PlayerCommand;
 use crate::seed::SeedArguments;
+use crate::set::{TargetsCommand, UnitsArguments};
 use crate::take_in::TakeInArguments;
 use crate::watch::ClipFile;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -106,6 +108,8 @@ pub enum Command {
     Prescribe(PrescribeArguments),
     /// Bring clips into the studio's tray, say what is in it, put swings on the queue
     BringIn(BringInArguments),
+    /// Say which e-mails wait and what went wrong; send one to try the settings
+    Mail(MailArguments),
     /// Open the studio as a local page
     Open(OpenArguments),
     /// Who comes when: list, add, move, cancel
@@ -150,6 +154,13 @@ pub enum Command {
         #[command(subcommand)]
         what: CausesCommand,
     },
+    /// Look at what measures are held against, and put bands of your own in their place
+    Targets {
+        #[command(subcommand)]
+        what: TargetsCommand,
+    },
+    /// The unit of length that comes first: the studio's, or one player's
+    Units(UnitsArguments),
     /// Print what is known of a clip before anybody looks at its pictures, and the swings in it
     Clip {
         /// The clips
@@ -240,9 +251,9 @@ pub struct LessonArguments {
     pub note: Option<String>,
     #[command(flatten)]
     pub desk: DeskOptions,
-    /// The unit of length that comes first on the page
-    #[arg(long, value_enum, default_value = "cm")]
-    pub units: UnitName,
+    /// The unit of length that comes first for this player, now and later [default: as it is set]
+    #[arg(long, value_enum)]
+    pub units: Option<UnitName>,
     /// Also write the page to this file
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
@@ -301,6 +312,12 @@ pub struct ExportArguments {
     /// An empty folder, or one to be made
     #[arg(long, value_name = "FOLDER")]
     pub out: PathBuf,
+    /// Only tables of players, swings, moments and measures (CSV and Parquet): no films, pages or notes
+    #[arg(long)]
+    pub tables: bool,
+    /// Pseudonyms in place of players' numbers, no names, no days, ages and statures rounded
+    #[arg(long, requires = "tables")]
+    pub pseudonyms: bool,
 }
 
 /// The studio's page.
@@ -319,6 +336,13 @@ pub struct OpenArguments {
     /// Port for phones
     #[arg(long, value_name = "PORT", default_value_t = lessonwright_web::DEFAULT_ADDRESS.port() + 1)]
     pub phones_port: u16,
+    /// Let players with a personal link in, at this address of the machine; behind it stands what speaks TLS. Nothing else of
+    /// the studio can be reached there
+    #[arg(long, value_name = "ADDRESS:PORT", requires = "address")]
+    pub players: Option<std::net::SocketAddr>,
+    /// Where players find that door: https://players.example/
+    #[arg(long, value_name = "URL", env = "LESSONWRIGHT_ADDRESS")]
+    pub address: Option<String>,
     /// Copy clips out of this folder into the tray as they appear
     #[arg(long, value_name = "FOLDER")]
     pub watch: Option<PathBuf>,
@@ -328,9 +352,9 @@ pub struct OpenArguments {
     /// The professional's name
     #[arg(long, default_value = "")]
     pub coach: String,
-    /// The unit of length that comes first
-    #[arg(long, value_enum, default_value = "cm")]
-    pub units: UnitName,
+    /// The unit of length that comes first in the studio, now and later [default: as it is set]
+    #[arg(long, value_enum)]
+    pub units: Option<UnitName>,
 }
 
 #[derive(Clone, Copy, ValueEnum)]

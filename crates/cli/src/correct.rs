@@ -13,7 +13,7 @@ use crate::watch::{self, ClipFile};
 use anyhow::{Context, Result, ensure};
 use jiff::Timestamp;
 use lessonwright_model::{
-    Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis, SwingTracks, View,
+    Brief, Cancel, Change, Corrections, PlayerFacts, SwingAnalysis, SwingTracks, Units, View,
 };
 use lessonwright_store::{AnalysisId, CorrectionStep, Player, Store, SwingId};
 use std::sync::Arc;
@@ -238,12 +238,19 @@ async fn kept(around: &Surroundings, store: &Store, id: SwingId) -> Result<KeptS
     };
     let analysis = store.latest_analysis(id).await?;
     let analysis = analysis.with_context(|| format!("swing {id} was never analysed"))?;
-    let brief = store.brief(id).await?.with_context(|| {
+    let mut brief = store.brief(id).await?.with_context(|| {
         format!(
             "swing {id} was kept by an earlier version, which did not note how it was filmed: make \
              its lesson again with `lessonwright lesson`"
         )
     })?;
+    let units = match player.units {
+        Some(own) => Some(own),
+        None => store.studio_units().await?,
+    };
+    if let Some(units) = units {
+        brief.letter.inches_first = units == Units::Inches;
+    }
     let mut clips = store.clips_of(id).await?;
     // In the order in which they were given.
     clips.sort_by_key(|clip| clip.id);

@@ -6,11 +6,12 @@
 
 use crate::arguments::HandName;
 use crate::surroundings::Surroundings;
-use crate::trade::{Own, drills_folder, pages_in, with_pages_of, with_pictures_of};
+use crate::trade::{Own, drills_folder, make, pages_in, with_pages_of, with_pictures_of};
 use anyhow::{Context, Result, bail, ensure};
 use clap::Subcommand;
 use lessonwright_coaching::{Care, DrillBook, DrillPage};
 use lessonwright_model::{Drill, Hand};
+use lessonwright_web::own::OwnChange;
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
@@ -45,6 +46,11 @@ pub enum DrillsCommand {
         /// The folder
         folder: PathBuf,
     },
+    /// Use an own page no more; it lies in the studio's `drills/left-out`
+    LeaveOut {
+        /// The drill's key
+        key: String,
+    },
 }
 
 /// What there is to say.
@@ -55,6 +61,10 @@ pub fn run(around: &Surroundings, command: &DrillsCommand) -> Result<String> {
         DrillsCommand::Export { folder, overwrite } => export(&around.studio, folder, *overwrite),
         DrillsCommand::Check { folder } => check(&around.studio, folder),
         DrillsCommand::Import { folder } => import(&around.studio, folder),
+        DrillsCommand::LeaveOut { key } => {
+            make(&around.studio, &OwnChange::DrillOut(key.clone()))?;
+            Ok(format!("{key} is left out\n"))
+        }
     }
 }
 

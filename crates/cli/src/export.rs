@@ -2,6 +2,7 @@
 //! `docs/open-data.md`.
 
 mod index;
+mod research;
 
 use crate::arguments::ExportArguments;
 use crate::correct::travel_again;
@@ -11,9 +12,7 @@ use crate::surroundings::Surroundings;
 use anyhow::{Context, Result, bail};
 use lessonwright_analysis::SwingBody;
 use lessonwright_body::Point;
-use lessonwright_exchange::{
-    Mark, Motion, SwingRow, bvh, c3d, measures_csv, moments_csv, swings_csv,
-};
+use lessonwright_exchange::{Mark, Motion, SwingRow, bvh, c3d};
 use lessonwright_model::{Cancel, Hand, View};
 use lessonwright_store::{Player, PlayerId, Store, StoredAnalysis, Swing};
 use std::fs;
@@ -46,6 +45,19 @@ pub fn export(
                 vec![player.with_context(|| format!("there is no player called \"{name}\""))?]
             }
         };
+        if arguments.tables {
+            let pseudonyms = match arguments.pseudonyms {
+                true => Some(research::Pseudonyms::of(&around.studio)?),
+                false => None,
+            };
+            let swings = research::write_out(&store, &players, out, pseudonyms.as_ref()).await?;
+            println!(
+                "Tables of {} players and {swings} swings written to {}",
+                players.len(),
+                out.display()
+            );
+            return Ok(());
+        }
         let swings = write_out(around, &store, &players, out, cancel).await?;
         if arguments.player.is_none() {
             copy_own(&around.studio, &out.join(OWN))?;
@@ -69,10 +81,7 @@ pub async fn write_out(
     out: &Path,
     cancel: &Cancel,
 ) -> Result<usize> {
-    fs::create_dir_all(out).with_context(|| format!("making {}", out.display()))?;
-    if fs::read_dir(out)?.next().is_some() {
-        bail!("{} is not empty: name another folder", out.display());
-    }
+    make_empty(out)?;
     let keys: Vec<PlayerId> = players.iter().map(|player| player.id).collect();
     let bar = Stage::alone("copying");
     store
@@ -84,9 +93,7 @@ pub async fn write_out(
     }
     write(out, "players.json", players_json(players)?.as_bytes())?;
     let rows: Vec<SwingRow<'_>> = all.iter().map(row).collect();
-    write(out, "swings.csv", &swings_csv(&rows)?)?;
-    write(out, "moments.csv", &moments_csv(&rows)?)?;
-    write(out, "measures.csv", &measures_csv(&rows)?)?;
+    research::write_tables(&rows, out)?;
     for exported in &all {
         swing_files(around, store, exported, out, cancel).await?;
     }
@@ -96,6 +103,15 @@ pub async fn write_out(
         index::page(store, players, out).await?.as_bytes(),
     )?;
     Ok(all.len())
+}
+
+/// The folder, made; refused where something is in it.
+fn make_empty(out: &Path) -> Result<()> {
+    fs::create_dir_all(out).with_context(|| format!("making {}", out.display()))?;
+    if fs::read_dir(out)?.next().is_some() {
+        bail!("{} is not empty: name another folder", out.display());
+    }
+    Ok(())
 }
 
 /// The professional's own tables and drills.
@@ -134,8 +150,11 @@ fn own_files(studio: &Path) -> Result<Vec<(String, PathBuf)>> {
         };
         for entry in entries {
             let path = entry?.path();
-            if path.is_file() && path.extension().is_some_and(|found| found == ending) {
-                let name = path.file_name().unwrap_or_default().to_string_lossy();
+            let name = path.file_name().unwrap_or_default().to_string_lossy();
+            // Through which server e-mails go is the machine's, not the trade's.
+            let is_own =
+                path.extension().is_some_and(|found| found == ending) && name != "mail.toml";
+            if path.is_file() && is_own {
                 all.push((format!("{folder}{name}"), path.clone()));
             }
         }
@@ -159,7 +178,7 @@ fn row(exported: &Exported) -> SwingRow<'_> {
     let swing = &exported.swing;
     SwingRow {
         swing: swing.id.0,
-        player: swing.player.0,
+        player: swing.player.to_string(),
         at: swing.filmed_at.unwrap_or(swing.added_at).to_string(),
         analysis: &exported.stored.analysis,
     }

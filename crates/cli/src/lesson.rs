@@ -49,8 +49,9 @@ pub fn make(
     let store = runtime.block_on(Store::open(&around.studio))?;
     // Before any work: a minor's film is not even looked at without consent.
     let kept_player = runtime.block_on(enrol(&store, &player, arguments))?;
+    let units = runtime.block_on(store.units_for(kept_player.id))?;
     let brief = Brief {
-        letter: letter(arguments),
+        letter: letter(arguments, units),
         ..arguments.swing.brief()
     };
     let files = arguments.swing.files();
@@ -129,6 +130,9 @@ async fn enrol(store: &Store, facts: &PlayerFacts, arguments: &LessonArguments) 
             known.id
         }
     };
+    if let Some(units) = arguments.units {
+        store.keep_player_units(id, Some(units.into())).await?;
+    }
     if let Some(guardian) = &arguments.guardian {
         let consent = GuardianConsent {
             guardian: guardian.clone(),
@@ -217,13 +221,13 @@ fn mark(arguments: &LessonArguments) -> Option<SwingMark> {
 }
 
 /// What the page says beside the analysis, as typed.
-fn letter(arguments: &LessonArguments) -> Letter {
+fn letter(arguments: &LessonArguments, units: Units) -> Letter {
     let date = arguments.date.unwrap_or_else(|| jiff::Zoned::now().date());
     Letter {
         academy: arguments.academy.clone(),
         coach: arguments.coach.clone(),
         date_text: spelled(date),
-        inches_first: Units::from(arguments.units) == Units::Inches,
+        inches_first: units == Units::Inches,
         coach_note: arguments.note.clone(),
     }
 }

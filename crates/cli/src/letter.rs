@@ -42,9 +42,9 @@ pub struct LetterArguments {
     /// The professional's name on it
     #[arg(long, default_value = "")]
     pub coach: String,
-    /// The unit of length that comes first
-    #[arg(long, value_enum, default_value = "cm")]
-    pub units: crate::arguments::UnitName,
+    /// The unit of length that comes first [default: as it is set]
+    #[arg(long, value_enum)]
+    pub units: Option<crate::arguments::UnitName>,
     /// As on this day [default: today]
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub on: Option<Date>,
@@ -55,7 +55,8 @@ pub struct LetterArguments {
 pub struct Writer {
     pub academy: String,
     pub coach: String,
-    pub units: Units,
+    /// As it is set for the player where none.
+    pub units: Option<Units>,
     pub today: Date,
 }
 
@@ -69,7 +70,7 @@ pub fn run(
     let writer = Writer {
         academy: arguments.academy.clone(),
         coach: arguments.coach.clone(),
-        units: arguments.units.into(),
+        units: arguments.units.map(Units::from),
         today: arguments.on.unwrap_or_else(|| Zoned::now().date()),
     };
     let files = runtime.block_on(async {
@@ -156,7 +157,14 @@ async fn write(
         (true, Step::Change) => NextStep::Change,
     };
     let pictures = then_and_now(around, store, &progress, cancel).await?;
-    let content = content(&player, &progress, writer, note, next, pictures);
+    let units = match writer.units {
+        Some(units) => units,
+        None => store.units_for(player.id).await?,
+    };
+    let content = LetterContent {
+        units,
+        ..content(&player, &progress, writer, note, next, pictures)
+    };
     Ok(LetterFiles {
         page: letter_page(&content)?,
         paper: letter_pdf(&letter_sheet(&content)?)?,
@@ -196,7 +204,7 @@ fn content(
         player: player.facts.name.clone(),
         date_text: spelled(writer.today),
         note: note.filter(|note| !note.trim().is_empty()),
-        units: writer.units,
+        units: Units::default(),
         drill: progress.given.title.clone(),
         since: spelled(date_of(progress.given.day)),
         measure: place.measure,

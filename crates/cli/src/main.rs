@@ -19,8 +19,11 @@ mod keep;
 mod kept;
 mod lesson;
 mod letter;
+mod mail;
 mod models;
+mod own;
 mod personal;
+mod personal_link;
 mod pictures;
 mod plan;
 mod player;
@@ -29,6 +32,7 @@ mod record;
 mod road;
 mod say;
 mod seed;
+mod set;
 mod studio;
 mod surroundings;
 mod take_in;
@@ -113,7 +117,9 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Plan(plan) => plan::run(&around, plan, &runtime),
         Command::Models { what } => models::run(&around, what, &runtime),
         Command::Drills { what } => print(&drills::run(&around, what)?),
-        Command::Causes { what } => print(&causes::run(&around, what)?),
+        Command::Causes { what } => print(&causes::run(&around, what, &runtime)?),
+        Command::Targets { what } => print(&set::targets(&around, what, &runtime)?),
+        Command::Units(asked) => print(&set::units(&around, asked, &runtime)?),
         Command::Progress(asked) => print(&follow::progress(&around, asked, &runtime)?),
         Command::Letter(asked) => letter::run(&around, asked, &runtime, &cancel),
         Command::Overview(asked) => print(&follow::overview(&around, asked, &runtime)?),
@@ -125,6 +131,7 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Sent { lessons } => print(&diary::sent(&around, lessons, &runtime)?),
         Command::Find { words } => print(&diary::find(&around, words, &runtime)?),
         Command::Seed(many) => print(&seed::run(&around, many, &runtime)?),
+        Command::Mail(asked) => print(&studio::mail(&around, asked, &runtime)?),
         Command::Open(open) => studio::open(around, open, &runtime, &cancel),
         Command::Clip {
             clips,

@@ -3,6 +3,7 @@
 
 use crate::arguments::HandName;
 use crate::correct;
+use crate::personal_link;
 use crate::record;
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
@@ -35,6 +36,8 @@ pub enum PlayerCommand {
     Practice(Box<PracticeArguments>),
     /// Note what the player, or a minor's guardian, agreed to or withdrew: filming, teaching, sending, showing
     Consent(record::ConsentArguments),
+    /// Make, list and withdraw the link by which the player sends clips from afar and finds lessons
+    Link(personal_link::LinkArguments),
     /// Write, list, change and delete notes
     Note(record::NoteArguments),
     /// Choose what the player's measures are held against
@@ -224,6 +227,7 @@ pub fn run(
             PlayerCommand::Screen(screen) => keep_answers(&store, screen, &own).await,
             PlayerCommand::Practice(practice) => keep_practice(&store, practice).await,
             PlayerCommand::Consent(asked) => record::consent(&store, asked).await,
+            PlayerCommand::Link(asked) => personal_link::link(&store, asked).await,
             PlayerCommand::Note(asked) => record::note(&store, asked).await,
             PlayerCommand::Reference {
                 player,

@@ -8,24 +8,47 @@ use crate::diary::drill_words;
 use crate::keep::Keeper;
 use crate::lesson::reference;
 use crate::letter::{self, Writer};
+use crate::mail::{self, MailArguments, MailSettings, Postman};
 use crate::personal;
+use crate::personal_link::PlayersDoor;
 use crate::surroundings::Surroundings;
 use crate::take_in::Letterhead;
 use crate::trade::Own;
 use anyhow::{Context, Result};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, Zoned};
-use lessonwright_model::{Cancel, Letter, Measure};
-use lessonwright_report::Units;
+use lessonwright_model::{Cancel, Letter, Measure, Units};
 use lessonwright_store::{Store, SwingId};
 use lessonwright_web::bring_in::{Doors, Intake};
-use lessonwright_web::{AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Prescribing};
+use lessonwright_web::{
+    AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Lasting, Pages, Prescribing,
+    keep_progress_ready,
+};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
 use std::time::Duration;
 use tokio::net::TcpListener;
 use tokio::runtime::Runtime;
 use tokio::sync::Mutex;
+
+/// The studio while it is open: all that its pages are made of, but for the trade and the units, which can be set
+/// meanwhile. Clones share it.
+#[derive(Clone)]
+pub struct Opened {
+    pub around: Arc<Surroundings>,
+    pub store: Store,
+    /// Changes to the trade are made one after the other.
+    pub turn: Arc<Mutex<()>>,
+    academy: String,
+    coach: String,
+    bench: Bench,
+    keeper: Keeper,
+    intake: Arc<Intake>,
+    drafts: Drafts,
+    lasting: Lasting,
+    pages: Pages,
+    cancel: Cancel,
+}
 
 /// Serve until Ctrl-C.
 pub fn open(
@@ -34,105 +57,217 @@ pub fn open(
     runtime: &Runtime,
     cancel: &Cancel,
 ) -> Result<()> {
-    let own = Own::load(&around.studio)?;
+    // What is wrong with the own tables is said before anything is opened.
+    Own::load(&around.studio)?;
     let store = runtime.block_on(Store::open(&around.studio))?;
-    runtime.block_on(store.offer_drills(&drill_words(&own.book)))?;
-    let around = Arc::new(around);
-    let bench = Bench::of(Arc::clone(&around), store.clone(), cancel.clone());
-    let head = Letterhead {
-        academy: options.academy.clone(),
-        coach: options.coach.clone(),
-        inches_first: Units::from(options.units) == Units::Inches,
-    };
-    let keeper = Keeper::of(Arc::clone(&around), store.clone(), head, cancel.clone());
+    if let Some(units) = options.units {
+        runtime.block_on(store.keep_studio_units(units.into()))?;
+    }
     let phones = match options.phones {
         true => Some(runtime.block_on(lan_base(options.phones_port))?),
         false => None,
     };
-    let intake = Intake::with_doors(Doors {
+    let players = PlayersDoor::open(options.players, options.address.as_deref());
+    let players = runtime.block_on(players)?;
+    // No mail server closes the studio.
+    let postman =
+        postman(&around, &store, &options.academy, &options.coach).unwrap_or_else(|error| {
+            eprintln!("lessonwright: no e-mail is sent: {error:#}");
+            None
+        });
+    let doors = Doors {
+        players: players.as_ref().map(PlayersDoor::origin),
+        mail_after: postman.as_ref().map(|postman| postman.settings.wait),
         phones: phones.as_ref().map(|(_, base)| base.clone()),
         folder: options.watch.clone(),
-    });
-    let letter = Letter {
-        academy: options.academy.clone(),
-        coach: options.coach.clone(),
-        inches_first: matches!(options.units.into(), Units::Inches),
-        ..Letter::default()
     };
-    let workshop = Workshop::of(
-        Arc::clone(&around),
-        store.clone(),
-        Arc::clone(&intake),
-        letter,
-        cancel.clone(),
-    );
-    let drafts = Drafts::default();
-    let state = AppState {
-        bring_in: intake,
-        drafts: drafts.clone(),
-        letter: letter::writing(
-            Arc::clone(&around),
-            store.clone(),
-            writer(options),
-            cancel.clone(),
-        ),
-        reference_of: personal::references(own.clone(), store.clone()),
-        prescribing: Arc::new(Prescribing {
-            screening: own.screening.clone(),
-            practice: own.practice.clone(),
-            book: own.book.clone(),
-            stations: own.stations.clone(),
-            figures: own.figures.clone(),
-        }),
-        correct: correcting(around, store.clone(), bench.clone(), drafts, cancel.clone()),
-        bench: Arc::new(bench),
-        keeping: Arc::new(keeper),
-        academy: options.academy.clone(),
-        coach: options.coach.clone(),
-        units: options.units.into(),
-        time_zone: TimeZone::system(),
-        now: Arc::new(Timestamp::now),
-        trade: Arc::new(own.for_pages()),
-        reference: Arc::new(move |measure: &Measure| reference(measure, &own.targets, &own.causes)),
+    let opened = Opened::of(Arc::new(around), store, options, doors, cancel);
+    let state = runtime.block_on(opened.show_anew())?;
+    let beside = Beside {
+        phones,
+        players,
+        postman,
     };
-    runtime.block_on(async {
-        let listener = TcpListener::bind((DEFAULT_ADDRESS.ip(), options.port))
-            .await
-            .with_context(|| {
-                format!("port {} is taken; choose another with --port", options.port)
-            })?;
-        let address = format!("http://{}/", listener.local_addr()?);
-        println!("The studio is open at {address} (Ctrl-C closes it)");
-        if options.browser {
-            show(&address);
-        }
-        let closed = async {
-            let _ = tokio::signal::ctrl_c().await;
+    runtime.block_on(serve(&opened, options, state, beside))
+}
+
+/// What is open beside the studio's own pages, if asked for.
+struct Beside {
+    /// For phones on this network, with its address.
+    phones: Option<(TcpListener, String)>,
+    /// For players with a personal link.
+    players: Option<PlayersDoor>,
+    /// Who sends e-mails.
+    postman: Option<Postman>,
+}
+
+async fn serve(
+    opened: &Opened,
+    options: &OpenArguments,
+    state: AppState,
+    beside: Beside,
+) -> Result<()> {
+    let listener = TcpListener::bind((DEFAULT_ADDRESS.ip(), options.port))
+        .await
+        .with_context(|| format!("port {} is taken; choose another with --port", options.port))?;
+    let address = format!("http://{}/", listener.local_addr()?);
+    println!("The studio is open at {address} (Ctrl-C closes it)");
+    if options.browser {
+        show(&address);
+    }
+    let closed = async {
+        let _ = tokio::signal::ctrl_c().await;
+    };
+    let workshop = opened.workshop();
+    workshop.begin();
+    tokio::spawn(keep_progress_ready(opened.store.clone(), state.clone()));
+    if let Some((listener, base)) = beside.phones {
+        println!("Phones on this network are let in at {base} (with a square code of the page)");
+        serve_phones(listener, opened.store.clone(), state.clone());
+    }
+    if let Some(door) = beside.players {
+        let origin = door.origin();
+        let at = door.serve(opened.store.clone(), state)?;
+        println!("Players with a personal link are let in at {at}, and find it at {origin}/");
+    }
+    if let Some(postman) = beside.postman {
+        postman.begin(opened.cancel.clone());
+    }
+    let served = lessonwright_web::serve(listener, opened.pages.router(), closed).await;
+    workshop.close();
+    served.context("serving the studio")
+}
+
+impl Opened {
+    fn of(
+        around: Arc<Surroundings>,
+        store: Store,
+        options: &OpenArguments,
+        doors: Doors,
+        cancel: &Cancel,
+    ) -> Opened {
+        let head = Letterhead {
+            academy: options.academy.clone(),
+            coach: options.coach.clone(),
         };
-        workshop.begin();
-        if let Some((listener, base)) = phones {
-            println!(
-                "Phones on this network are let in at {base} (with a square code of the page)"
-            );
-            serve_phones(listener, store.clone(), state.clone());
+        Opened {
+            bench: Bench::of(Arc::clone(&around), store.clone(), cancel.clone()),
+            keeper: Keeper::of(Arc::clone(&around), store.clone(), head, cancel.clone()),
+            academy: options.academy.clone(),
+            coach: options.coach.clone(),
+            intake: Intake::with_doors(doors),
+            drafts: Drafts::default(),
+            lasting: Lasting::default(),
+            pages: Pages::default(),
+            turn: Arc::default(),
+            cancel: cancel.clone(),
+            around,
+            store,
         }
-        let router = lessonwright_web::router(store, state);
-        let served = lessonwright_web::serve(listener, router, closed).await;
-        workshop.close();
-        served.context("serving the studio")
+    }
+
+    /// Makes the pages by what is set now, and serves them from now on.
+    pub async fn show_anew(&self) -> Result<AppState> {
+        let own = Own::load(&self.around.studio)?;
+        self.store.offer_drills(&drill_words(&own.book)).await?;
+        let units = self.store.studio_units().await?.unwrap_or_default();
+        let state = self.state(own, units);
+        let routes = lessonwright_web::router(self.store.clone(), state.clone());
+        self.pages.put(routes);
+        Ok(state)
+    }
+
+    fn state(&self, own: Own, units: Units) -> AppState {
+        let (around, store) = (Arc::clone(&self.around), self.store.clone());
+        AppState {
+            bring_in: Arc::clone(&self.intake),
+            drafts: self.drafts.clone(),
+            letter: letter::writing(
+                Arc::clone(&around),
+                store.clone(),
+                self.writer(),
+                self.cancel.clone(),
+            ),
+            reference_of: personal::references(own.clone(), store.clone()),
+            prescribing: Arc::new(Prescribing {
+                screening: own.screening.clone(),
+                practice: own.practice.clone(),
+                book: own.book.clone(),
+                stations: own.stations.clone(),
+                figures: own.figures.clone(),
+            }),
+            correct: correcting(
+                around,
+                store,
+                self.bench.clone(),
+                self.drafts.clone(),
+                self.cancel.clone(),
+            ),
+            bench: Arc::new(self.bench.clone()),
+            keeping: Arc::new(self.keeper.clone()),
+            academy: self.academy.clone(),
+            coach: self.coach.clone(),
+            units,
+            time_zone: TimeZone::system(),
+            now: Arc::new(Timestamp::now),
+            trade: Arc::new(own.for_pages()),
+            reference: Arc::new(move |measure: &Measure| {
+                reference(measure, &own.targets, &own.causes)
+            }),
+            own: Arc::new(self.clone()),
+            lasting: self.lasting.clone(),
+        }
+    }
+
+    /// Who writes a letter today.
+    fn writer(&self) -> impl Fn() -> Writer + Send + Sync + 'static {
+        let (academy, coach) = (self.academy.clone(), self.coach.clone());
+        move || Writer {
+            academy: academy.clone(),
+            coach: coach.clone(),
+            units: None,
+            today: Zoned::now().date(),
+        }
+    }
+
+    fn workshop(&self) -> Workshop {
+        let letter = Letter {
+            academy: self.academy.clone(),
+            coach: self.coach.clone(),
+            ..Letter::default()
+        };
+        Workshop::of(
+            Arc::clone(&self.around),
+            self.store.clone(),
+            Arc::clone(&self.intake),
+            letter,
+            self.cancel.clone(),
+        )
+    }
+}
+
+/// `mail`.
+pub fn mail(around: &Surroundings, asked: &MailArguments, runtime: &Runtime) -> Result<String> {
+    runtime.block_on(async {
+        let store = Store::open(&around.studio).await?;
+        mail::run(postman(around, &store, "", "")?, &store, asked).await
     })
 }
 
-/// Who writes a letter today.
-fn writer(options: &OpenArguments) -> impl Fn() -> Writer + Send + Sync + 'static {
-    let (academy, coach) = (options.academy.clone(), options.coach.clone());
-    let units = options.units.into();
-    move || Writer {
-        academy: academy.clone(),
-        coach: coach.clone(),
-        units,
-        today: Zoned::now().date(),
-    }
+/// Who sends e-mails, if a mail server is set.
+fn postman(
+    around: &Surroundings,
+    store: &Store,
+    academy: &str,
+    coach: &str,
+) -> Result<Option<Postman>> {
+    let settings = MailSettings::load(&around.studio)?;
+    Ok(settings.map(|settings| Postman {
+        store: store.clone(),
+        settings,
+        academy: academy.to_owned(),
+        coach: coach.to_owned(),
+    }))
 }
 
 /// How long after a correction its lesson is drafted: changes that follow one another need one draft.

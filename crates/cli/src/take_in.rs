@@ -1,20 +1,18 @@
 //! `take-in`: what a player sent, from the file to a lesson. Nothing in the file is believed before it is checked; what is
 //! answered goes on record, what hurts goes to the answers before a prescription, the clips go down the road.
 
-use crate::arguments::{
-    ClubName, LessonArguments, PlayerArguments, SwingArguments, UnitName, ViewName,
-};
+use crate::arguments::{ClubName, LessonArguments, PlayerArguments, SwingArguments, ViewName};
 use crate::desk::DeskOptions;
 use crate::lesson;
 use crate::surroundings::Surroundings;
 use anyhow::{Context, Result, bail};
 use clap::{Args, ValueEnum};
 use jiff::Timestamp;
-use lessonwright_coaching::Told;
 use lessonwright_coaching::ball::ClubKind;
-use lessonwright_exchange::{Answers, Bundle, Manifest};
-use lessonwright_model::{Cancel, Screening, View};
+use lessonwright_exchange::{Bundle, Manifest};
+use lessonwright_model::{Cancel, View};
 use lessonwright_store::{NewClip, Player, Store, SwingId, TakenIn};
+use lessonwright_web::personal::facts_with;
 use std::fs::{self, File};
 use std::io::BufReader;
 use std::path::{Path, PathBuf};
@@ -43,7 +41,6 @@ pub struct Checked {
 pub struct Letterhead {
     pub academy: String,
     pub coach: String,
-    pub inches_first: bool,
 }
 
 /// Take every file in; one that is refused does not stop the others.
@@ -168,15 +165,9 @@ pub async fn record(store: &Store, bundle: &Checked) -> Result<Option<String>> {
             bundle.player.facts.name
         );
     }
-    let mut facts = bundle.player.facts.clone();
     let answers = &bundle.manifest.answers;
-    if matches!(Told::read(Some(&answers.flight)), Told::Flights(_)) {
-        facts.usual_flight = Some(answers.flight.clone());
-    }
+    let facts = facts_with(&bundle.player.facts, answers, now);
     let hurts = !answers.pains.is_empty();
-    if hurts {
-        facts.screening = Some(with_pain(facts.screening.as_ref(), answers, now));
-    }
     store.update_player(bundle.player.id, &facts).await?;
     Ok(hurts.then(|| {
         format!(
@@ -184,18 +175,6 @@ pub async fn record(store: &Store, bundle: &Checked) -> Result<Option<String>> {
             facts.name
         )
     }))
-}
-
-/// The answers on record with what hurts now. Who agreed to practice before did not know of it.
-fn with_pain(before: Option<&Screening>, answers: &Answers, now: Timestamp) -> Screening {
-    let mut screening = before.cloned().unwrap_or_else(|| Screening::nothing(now));
-    screening.asked_at = now;
-    screening.cleared = None;
-    for pain in &answers.pains {
-        screening.pains.retain(|known| known.area != pain.area);
-        screening.pains.push(*pain);
-    }
-    screening
 }
 
 /// The clips down the road, kept and with a lesson drafted. Where they can't be analysed they are kept all the same.
@@ -270,11 +249,7 @@ fn arguments(bundle: &Checked, head: &Letterhead) -> LessonArguments {
         coach: head.coach.clone(),
         note: None,
         desk: DeskOptions::default(),
-        units: if head.inches_first {
-            UnitName::In
-        } else {
-            UnitName::Cm
-        },
+        units: None,
         out: None,
         pdf: None,
         film: None,

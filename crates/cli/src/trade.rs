@@ -1,16 +1,33 @@
 //! What the professional's studio knows of golf: the standard targets, causes, drills and rules, with the professional's
-//! own in place of them (`targets.toml`, `causes.toml`, `screening.toml`, `practice.toml`, `stations.toml` and
+//! own in place of them (`targets.toml`, `causes.toml`, `links.toml`, `screening.toml`, `practice.toml`, `stations.toml` and
 //! `drills/*.md`, with pictures beside them, in the studio's folder).
+
+mod change;
+mod entries;
+mod folder;
+mod preview;
+
+pub use change::{changed, make};
+pub use folder::{DRILLS, Folder};
+pub use preview::preview;
 
 use anyhow::{Context, Result};
 use lessonwright_coaching::{
-    BodyFact, CauseTable, DrillBook, Figures, Knowledge, Named, PlanRules, PracticeRules,
-    ScreeningRules, Stations, Targets,
+    BodyFact, CauseTable, DrillBook, Figures, Knowledge, LinkChanges, Named, PlanRules,
+    PracticeRules, ScreeningRules, Stations, Targets, sides_as_said,
 };
 use lessonwright_model::{MomentName, Teaching};
 use lessonwright_web::{Tickable, Trade};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
+
+/// Files of the studio's folder.
+const TARGETS: &str = "targets.toml";
+const CAUSES: &str = "causes.toml";
+const LINKS: &str = "links.toml";
+const SCREENING: &str = "screening.toml";
+const PRACTICE: &str = "practice.toml";
+const STATIONS: &str = "stations.toml";
 
 /// Targets, causes, drills and rules in use.
 #[derive(Clone)]
@@ -32,39 +49,37 @@ impl Own {
     /// Fails on a file that can't be read or says what can't be: a lesson on half of the professional's own
     /// words would be a wrong one.
     pub fn load(studio: &Path) -> Result<Own> {
-        let file = studio.join("targets.toml");
-        let targets = match read(&file)? {
-            Some(text) => {
-                let own = Targets::parse(&file.display().to_string(), &text)?;
-                Targets::standard().replaced_by(own)
-            }
+        Own::of(&Folder::at(studio))
+    }
+
+    /// As this folder has them.
+    pub fn of(folder: &Folder<'_>) -> Result<Own> {
+        let name = |file: &str| folder.path(file).display().to_string();
+        let targets = match folder.text(TARGETS)? {
+            Some(text) => Targets::standard().replaced_by(Targets::parse(&name(TARGETS), &text)?),
             None => Targets::standard(),
         };
-        let file = studio.join("causes.toml");
-        let causes = match read(&file)? {
-            Some(text) => CauseTable::parse(&file.display().to_string(), &text)?,
-            None => CauseTable::standard(),
-        };
-        let book = with_pages_of(DrillBook::standard(), &drills_folder(studio))?;
-        book.check_with(&file.display().to_string(), &causes)?;
-        let file = studio.join("screening.toml");
-        let screening = match read(&file)? {
-            Some(text) => ScreeningRules::parse(&file.display().to_string(), &text)?,
+        let causes = unchanged_causes(folder)?.changed_by(&name(LINKS), &link_changes(folder)?)?;
+        let book = with_pages(
+            DrillBook::standard(),
+            folder.drills()?,
+            &folder.path(DRILLS),
+        )?;
+        book.check_with(&name(CAUSES), &causes)?;
+        let screening = match folder.text(SCREENING)? {
+            Some(text) => ScreeningRules::parse(&name(SCREENING), &text)?,
             None => ScreeningRules::standard(),
         };
-        screening.check_with(&file.display().to_string(), &causes)?;
-        let file = studio.join("practice.toml");
-        let practice = match read(&file)? {
-            Some(text) => PracticeRules::parse(&file.display().to_string(), &text)?,
+        screening.check_with(&name(SCREENING), &causes)?;
+        let practice = match folder.text(PRACTICE)? {
+            Some(text) => PracticeRules::parse(&name(PRACTICE), &text)?,
             None => PracticeRules::standard(),
         };
-        let file = studio.join("stations.toml");
-        let stations = match read(&file)? {
-            Some(text) => Stations::parse(&file.display().to_string(), &text)?,
+        let stations = match folder.text(STATIONS)? {
+            Some(text) => Stations::parse(&name(STATIONS), &text)?,
             None => Stations::standard(),
         };
-        stations.check_with(&file.display().to_string(), &book)?;
-        let figures = with_pictures_of(Figures::standard(), &drills_folder(studio))?;
+        stations.check_with(&name(STATIONS), &book)?;
         Ok(Own {
             targets,
             causes,
@@ -72,7 +87,7 @@ impl Own {
             screening,
             practice,
             stations,
-            figures,
+            figures: own_pictures(folder)?,
             teaching: Teaching::default(),
         })
     }
@@ -121,15 +136,58 @@ impl Own {
 
 /// Where the professional's own drills lie.
 pub fn drills_folder(studio: &Path) -> PathBuf {
-    studio.join("drills")
+    studio.join(DRILLS)
+}
+
+/// The causes before single links are changed.
+pub fn unchanged_causes(folder: &Folder<'_>) -> Result<CauseTable> {
+    let file = folder.path(CAUSES).display().to_string();
+    Ok(match folder.text(CAUSES)? {
+        Some(text) => CauseTable::parse(&file, &text)?,
+        None => CauseTable::standard(),
+    })
+}
+
+/// The changes to single links.
+pub fn link_changes(folder: &Folder<'_>) -> Result<LinkChanges> {
+    let file = folder.path(LINKS).display().to_string();
+    Ok(match folder.text(LINKS)? {
+        Some(text) => LinkChanges::parse(&file, &text)?,
+        None => LinkChanges::default(),
+    })
+}
+
+/// The professional's own targets, without the standard ones.
+pub fn own_targets(folder: &Folder<'_>) -> Result<Targets> {
+    let file = folder.path(TARGETS).display().to_string();
+    let text = folder.text(TARGETS)?.unwrap_or_default();
+    Ok(Targets::parse(&file, &text)?)
 }
 
 /// A book with the pages of a folder; as it is where there is no such folder.
 pub fn with_pages_of(book: DrillBook, folder: &Path) -> Result<DrillBook> {
-    let pages = pages_in(folder)?;
+    with_pages(book, pages_in(folder)?, folder)
+}
+
+fn with_pages(
+    book: DrillBook,
+    pages: impl IntoIterator<Item = (String, String)>,
+    folder: &Path,
+) -> Result<DrillBook> {
     pages.into_iter().try_fold(book, |book, (key, text)| {
         book.with(&key, &text)
             .with_context(|| format!("in the drills of {}", folder.display()))
+    })
+}
+
+/// The book's pictures, with those of the own pages.
+fn own_pictures(folder: &Folder<'_>) -> Result<Figures> {
+    let pages = folder.drills()?;
+    pages.keys().try_fold(Figures::standard(), |figures, key| {
+        let picture = |kind: &str| folder.bytes(&format!("{DRILLS}/{key}.{kind}"));
+        figures
+            .with_own(key, picture("jpg")?, picture("webp")?)
+            .with_context(|| format!("the pictures of {key}"))
     })
 }
 
@@ -172,15 +230,6 @@ pub fn pages_in(folder: &Path) -> Result<Vec<(String, String)>> {
     Ok(pages)
 }
 
-/// A file's text; none if there is no such file.
-fn read(file: &Path) -> Result<Option<String>> {
-    match std::fs::read_to_string(file) {
-        Ok(text) => Ok(Some(text)),
-        Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
-        Err(error) => Err(error).with_context(|| format!("reading {}", file.display())),
-    }
-}
-
 /// A file's bytes; none if there is no such file.
 fn bytes(file: &Path) -> Result<Option<Vec<u8>>> {
     match std::fs::read(file) {
@@ -188,19 +237,6 @@ fn bytes(file: &Path) -> Result<Option<Vec<u8>>> {
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
         Err(error) => Err(error).with_context(|| format!("reading {}", file.display())),
     }
-}
-
-/// A template as professionals say it, whatever the hand.
-pub fn sides_as_said(template: &str) -> String {
-    let said = [
-        ("{lead}", "lead"),
-        ("{trail}", "trail"),
-        ("{Lead}", "Lead"),
-        ("{Trail}", "Trail"),
-    ];
-    said.iter().fold(template.to_owned(), |text, (side, word)| {
-        text.replace(side, word)
-    })
 }
 
 fn part_of(moment: MomentName) -> &'static str {

@@ -34,7 +34,8 @@ mod wording;
 pub use book::{DrillBook, DrillPage, FigureError, Figures};
 pub use care::{Care, Dose, MOST_SWINGS_A_SESSION};
 pub use causes::{
-    BodyFact, CauseTable, ClubFact, ClubLink, FlightLink, Named, Often, Outside, Road, Shown,
+    BodyFact, CauseTable, ClubFact, ClubLink, FlightLink, LinkChange, LinkChanges, LinkKey,
+    LinkWeight, Named, Often, Outside, Road, Shown,
 };
 pub use coach::{Case, Coaching, Knowledge, coach, coach_as_chosen};
 pub use data_error::DataError;
@@ -44,3 +45,4 @@ pub use reference::{Against, FEWEST_MODELS, Like, Model, OwnSwing, targets_for};
 pub use screening::{Ask, Screened, ScreeningRules};
 pub use stations::Stations;
 pub use targets::{Basis, Target, Targets};
+pub use wording::sides_as_said;

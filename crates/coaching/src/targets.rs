@@ -5,6 +5,7 @@
 
 use crate::data_error::DataError;
 use crate::findings::same_moments;
+use crate::wording::range;
 use lessonwright_model::{Measure, MeasureName, MomentName, Unit, View};
 use serde::Deserialize;
 
@@ -58,6 +59,21 @@ pub enum Basis {
     OwnSwing,
     /// The professional's model swings.
     ModelSwings,
+}
+
+impl Basis {
+    /// In words.
+    pub fn plain(self) -> &'static str {
+        match self {
+            Basis::OwnAddress => "the player's own address",
+            Basis::CommonPractice => "agreement among teachers",
+            Basis::Derived => "worked out from published figures",
+            Basis::Published => "published figures",
+            Basis::Professional => "your own",
+            Basis::OwnSwing => "an own swing of the player",
+            Basis::ModelSwings => "your model swings",
+        }
+    }
 }
 
 impl Targets {
@@ -156,12 +172,18 @@ impl Target {
         (self.high - self.low) / 2.0
     }
 
+    /// The band in words: "2.5 to 10.7 cm toward the target".
+    pub fn words(&self) -> String {
+        range(self.measure, self.low, self.high)
+    }
+
     /// Source and doubt as one text.
     pub fn cited(&self) -> String {
         format!("{} Doubt: {}", self.source, self.doubt)
     }
 
-    fn same_place(&self, other: &Target) -> bool {
+    /// Whether both are for the same measure and moments.
+    pub fn same_place(&self, other: &Target) -> bool {
         (self.measure, self.moment, self.against) == (other.measure, other.moment, other.against)
     }
 }

@@ -174,6 +174,19 @@ fn capital(word: &str) -> String {
     })
 }
 
+/// A template as professionals say it, whatever the hand.
+pub fn sides_as_said(template: &str) -> String {
+    let said = [
+        ("{lead}", "lead"),
+        ("{trail}", "trail"),
+        ("{Lead}", "Lead"),
+        ("{Trail}", "Trail"),
+    ];
+    said.iter().fold(template.to_owned(), |text, (side, word)| {
+        text.replace(side, word)
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -213,21 +213,28 @@ impl Manifest {
                 )));
             }
         }
-        let texts = [
-            &self.player,
-            &self.filmed_on,
-            &answers.flight,
-            &answers.club,
-            &answers.feel,
-            &answers.words,
-        ];
-        let long = texts.iter().any(|text| text.chars().count() > MOST_LETTERS);
-        if long || answers.pains.len() > lessonwright_model::BodyArea::ALL.len() {
-            return Err(BundleError::TooMuch(
-                "an answer in the bundle is too long".into(),
-            ));
+        if [&self.player, &self.filmed_on]
+            .iter()
+            .any(|text| is_long(text))
+        {
+            return Err(too_long());
         }
-        let strong = answers
+        answers.check()
+    }
+}
+
+impl Answers {
+    /// Looks whether the answers are within their limits.
+    ///
+    /// # Errors
+    /// If one is too long or a pain is beyond the scale.
+    pub fn check(&self) -> Result<(), BundleError> {
+        let texts = [&self.flight, &self.club, &self.feel, &self.words];
+        let many = self.pains.len() > lessonwright_model::BodyArea::ALL.len();
+        if many || texts.iter().any(|text| is_long(text)) {
+            return Err(too_long());
+        }
+        let strong = self
             .pains
             .iter()
             .any(|pain| !(1..=lessonwright_model::STRONGEST_PAIN).contains(&pain.strength));
@@ -236,6 +243,25 @@ impl Manifest {
         }
         Ok(())
     }
+
+    /// What was answered, read from what is on record of a bundle or of a form; none if it is not there.
+    pub fn on_record(json: &str) -> Option<Answers> {
+        #[derive(Deserialize)]
+        struct OnRecord {
+            answers: Answers,
+        }
+        serde_json::from_str::<OnRecord>(json)
+            .ok()
+            .map(|on| on.answers)
+    }
+}
+
+fn is_long(text: &str) -> bool {
+    text.chars().count() > MOST_LETTERS
+}
+
+fn too_long() -> BundleError {
+    BundleError::TooMuch("an answer is too long".into())
 }
 
 /// "front.mp4".

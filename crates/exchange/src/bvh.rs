@@ -184,7 +184,8 @@ fn posed(offsets: &[DVec3], wanted: &[DVec3]) -> (Vec<DMat3>, Vec<DVec3>) {
                     offsets[*toe] + offsets[*heel],
                 ],
                 [to(*toe) - to(*heel), to(*toe) + to(*heel)],
-                above,
+                // Where heel, ankle and toe lie on a line, the foot points along it all the same.
+                toward(above, offsets[*toe] - offsets[*heel], to(*toe) - to(*heel)),
             ),
             (_, [one]) => toward(above, offsets[*one], to(*one)),
             _ => above,

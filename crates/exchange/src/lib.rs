@@ -1,4 +1,4 @@
-//! What was measured in forms that other programs read: tables as CSV (RFC 4180) and a body's motion as C3D; the page
+//! What was measured in forms that other programs read: tables as CSV (RFC 4180) and Parquet, and a body's motion as C3D; the page
 //! that says what lies in an export; and what players send back. Values in, bytes out; the same values give the same bytes. What each column and axis means: `docs/open-data.md`.
 
 mod bundle;
@@ -6,6 +6,7 @@ mod bvh;
 mod c3d;
 mod index;
 mod motion;
+mod parquet;
 mod tables;
 
 pub use bundle::{Answers, Bundle, BundleError, BundledClip, MANIFEST, MOST_CLIP_BYTES, Manifest};
@@ -13,7 +14,7 @@ pub use bvh::{Bvh, bvh};
 pub use c3d::c3d;
 pub use index::{Index, IndexPlayer, IndexSwing, index_page};
 pub use motion::{Mark, Motion};
-pub use tables::{SwingRow, measures_csv, moments_csv, swings_csv};
+pub use tables::{Cell, Kind, SwingRow, Table, measures, moments, swings};
 
 /// Why a motion or table could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -37,6 +38,9 @@ pub enum ExchangeError {
     /// The table could not be written.
     #[error("could not write a table")]
     Table(#[from] csv::Error),
+    /// The table could not be written as Parquet.
+    #[error("could not write a table as Parquet")]
+    Parquet(#[from] ::parquet::errors::ParquetError),
     /// A name could not be written.
     #[error("could not write a name")]
     Name(#[from] serde_json::Error),

@@ -31,6 +31,7 @@ pub mod screening;
 pub mod swing;
 pub mod tracks;
 pub mod units;
+pub use units::Units;
 pub mod work;
 
 pub use arrival::ClipNotes;

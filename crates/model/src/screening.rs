@@ -170,6 +170,19 @@ impl Screening {
         }
     }
 
+    /// The answers on record with what hurts now. Who agreed to practice before did not know of it; what hurt before and is not
+    /// told of now stays: only who is asked face to face takes it back.
+    pub fn with_pains(before: Option<&Screening>, pains: &[Pain], now: Timestamp) -> Screening {
+        let mut screening = before.cloned().unwrap_or_else(|| Screening::nothing(now));
+        screening.asked_at = now;
+        screening.cleared = None;
+        for pain in pains {
+            screening.pains.retain(|known| known.area != pain.area);
+            screening.pains.push(*pain);
+        }
+        screening
+    }
+
     /// The strongest pain told, 0 if none.
     pub fn strongest(&self) -> u8 {
         self.pains

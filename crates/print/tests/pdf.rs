@@ -93,6 +93,38 @@ fn headings_begin_at_the_first_and_every_picture_has_its_words() {
     assert!(figures.iter().all(|figure| figure.has(b"Alt")));
 }
 
+/// A strip of three stills of the drill book.
+fn with_figure(content: LessonContent) -> LessonContent {
+    let stills = include_bytes!("../../coaching/data/figures/bump_the_stick.jpg");
+    LessonContent {
+        figure: Some(lessonwright_model::DrillFigure {
+            stills: stills.as_slice().into(),
+            moving: None,
+            size_px: [840, 280],
+        }),
+        ..content
+    }
+}
+
+#[test]
+fn the_drill_is_pictured_with_its_words_and_there_are_still_two_pages() {
+    for (name, content) in [("right", sample::lesson()), ("left", sample::left_handed())] {
+        let document = read(&with_figure(content));
+        assert_eq!(document.get_pages().len(), 2, "{name}");
+        let figures = dictionaries(&document).filter(|d| is(d, b"S", b"Figure"));
+        let alts: Vec<String> = figures
+            .map(|figure| {
+                let text = figure.get(b"Alt").unwrap();
+                lopdf::decode_text_string(text).unwrap()
+            })
+            .collect();
+        let drawn = alts
+            .iter()
+            .filter(|alt| alt.starts_with("The drill in three pictures"));
+        assert_eq!(drawn.count(), 1, "{name}: {alts:?}");
+    }
+}
+
 #[test]
 fn every_font_is_inside() {
     let document = read(&sample::lesson());

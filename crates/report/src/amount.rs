@@ -5,17 +5,8 @@
 
 use askama::Template;
 use askama::filters::HtmlSafe;
+pub use lessonwright_model::Units;
 use lessonwright_model::{MeasureName, Unit, units};
-
-/// The unit of length a player thinks in.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Units {
-    /// Centimetres first, inches in brackets.
-    #[default]
-    Centimetres,
-    /// Inches first, centimetres in brackets.
-    Inches,
-}
 
 /// Which way a number points, after rounding to what is shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -107,15 +98,6 @@ impl Spread {
 // Both are written by templates that escape what they are given.
 impl HtmlSafe for Amount {}
 impl HtmlSafe for Spread {}
-
-impl Units {
-    fn other(self) -> Units {
-        match self {
-            Units::Centimetres => Units::Inches,
-            Units::Inches => Units::Centimetres,
-        }
-    }
-}
 
 /// How a unit is shown: what to multiply by, and how many decimals mean anything.
 pub(crate) struct Shown {

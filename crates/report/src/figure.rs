@@ -20,6 +20,15 @@ pub struct FigurePart<'a> {
     side: usize,
 }
 
+/// The same without HTML around it.
+#[derive(Template)]
+#[template(path = "drill_figure.svg", escape = "html")]
+struct FigureAlone<'a, 'b> {
+    part: &'b FigurePart<'a>,
+    wide: f64,
+    high: usize,
+}
+
 /// How [`FigurePart`] looks.
 pub const FIGURE_STYLE: &str = include_str!("../templates/drill_figure.css");
 
@@ -35,6 +44,25 @@ impl<'a> FigurePart<'a> {
             figure,
             side: if figure.is_strip() { height } else { width },
         }
+    }
+
+    /// The stills as a drawing that stands alone (SVG), and the same in words. A picture of the professional's own is shown as
+    /// it is.
+    pub(crate) fn alone(&self) -> Result<[String; 2], askama::Error> {
+        let [width, height] = self.figure.size_px;
+        let (wide, words) = match self.figure.is_strip() {
+            true => (
+                self.width(),
+                format!("The drill in three pictures, in order: {}.", self.title),
+            ),
+            false => (width as f64, format!("The drill: {}.", self.title)),
+        };
+        let drawing = FigureAlone {
+            part: self,
+            wide,
+            high: height,
+        };
+        Ok([drawing.render()?, words])
     }
 
     fn mirrored(&self) -> bool {

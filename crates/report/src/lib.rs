@@ -51,7 +51,7 @@ pub use marks::{Mark, Shape, marks};
 pub use overlay::{Overlay, Stroke, overlay};
 pub use page::lesson_page;
 pub use practice::{CardFor, PLAN_STYLE, StationPlan, calendar, plan_part, practice_card};
-pub use send::{SendFor, send_page};
+pub use send::{CLUBS, FLIGHTS, SendFor, send_page};
 pub use sheet::{
     KeyLine, LessonSheet, List, Part, SheetDrill, SheetGoal, SheetPicture, SheetStation,
     lesson_sheet,

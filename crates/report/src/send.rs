@@ -27,7 +27,7 @@ pub struct SendFor {
 }
 
 /// Ball flights offered; the value is the word of the coaching's cause table.
-const FLIGHTS: [(&str, &str); 9] = [
+pub const FLIGHTS: [(&str, &str); 9] = [
     ("straight", "straight"),
     ("slice", "bends far away from me (slice)"),
     ("hook", "bends far back to me (hook)"),
@@ -40,7 +40,7 @@ const FLIGHTS: [(&str, &str); 9] = [
 ];
 
 /// Clubs offered; the value is the key that the store keeps.
-const CLUBS: [(&str, &str); 7] = [
+pub const CLUBS: [(&str, &str); 7] = [
     ("driver", "driver"),
     ("fairway_wood", "fairway wood"),
     ("hybrid", "hybrid"),

@@ -146,6 +146,8 @@ pub struct SheetStation {
 pub struct SheetDrill {
     /// Its title.
     pub title: Part,
+    /// What the drill looks like: three stills (SVG), and the same in words.
+    pub figure: Option<[String; 2]>,
     /// What to lay out.
     pub set_up: List,
     /// What lies where, from above, where something lies on the ground.
@@ -196,7 +198,7 @@ pub fn lesson_sheet(content: &LessonContent) -> Result<LessonSheet, ReportError>
             vec![["How sure are we?".to_owned(), one.sure().to_owned()]]
         }),
         goal: one.and_then(|one| Some(goal(one, one.goal.as_ref()?))),
-        drill: one.and_then(|one| drill(&page, one)),
+        drill: one.map_or(Ok(None), |one| drill(&page, one))?,
         film: List {
             heading: page.film_heading().to_owned(),
             items: page.film_items(),
@@ -262,10 +264,14 @@ fn digits_and_rest(amount: &str) -> (String, String) {
     (digits.to_owned(), rest.to_owned())
 }
 
-fn drill(page: &LessonPage<'_>, one: &OneThing<'_>) -> Option<SheetDrill> {
-    let drill = one.drill?;
+fn drill(page: &LessonPage<'_>, one: &OneThing<'_>) -> Result<Option<SheetDrill>, ReportError> {
+    let Some(drill) = one.drill else {
+        return Ok(None);
+    };
+    let figure = page.figure(&drill.title).map(|figure| figure.alone());
     let dose = one.goal.as_ref().map_or("", |goal| &goal.prescription.dose);
-    Some(SheetDrill {
+    Ok(Some(SheetDrill {
+        figure: figure.transpose()?,
         title: Part {
             kicker: headings::DRILL.to_owned(),
             heading: drill.title.clone(),
@@ -290,7 +296,7 @@ fn drill(page: &LessonPage<'_>, one: &OneThing<'_>) -> Option<SheetDrill> {
             headings::TAKE_CARE,
             drill.cautions.iter().chain(&drill.who_should_not),
         ),
-    })
+    }))
 }
 
 /// "Trail elbow, lead arm level, coming down: 4.6 cm ahead of the middle of the side."

@@ -21,6 +21,7 @@ pub mod cutouts;
 pub mod drill;
 pub mod field;
 pub mod figure;
+pub mod figures;
 pub mod film;
 pub mod flight;
 pub mod measures;

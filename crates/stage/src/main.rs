@@ -15,7 +15,7 @@ use lessonwright_stage::params::{SwingParams, View};
 use lessonwright_stage::scene::{Behind, Picture};
 use lessonwright_stage::stream::write_clip;
 use lessonwright_stage::truth::{frame_count, truth};
-use lessonwright_stage::{GOOD_SAMPLES, cutouts, sound};
+use lessonwright_stage::{GOOD_SAMPLES, cutouts, figures, sound};
 use rayon::prelude::*;
 use std::fs;
 use std::io::{BufReader, BufWriter, IsTerminal};
@@ -45,6 +45,8 @@ enum Command {
     /// Write pictures around the hands, cut out from their background, with the club's exact place, as
     /// one stream to learn from.
     Cutouts(Cutouts),
+    /// Write single golfers and people in any pose, cut out of their backgrounds, as one stream.
+    Figures(Cutouts),
     /// Draw the figures of drills: three stills side by side (JPEG) and a moving picture (WebP) each.
     Drills(Drills),
     /// Print the parameters drawn from a seed.
@@ -254,6 +256,7 @@ fn main() -> Result<()> {
         Command::Sound(args) => sound_only(&args),
         Command::Stream(args) => stream(&args),
         Command::Cutouts(args) => cutouts(&args),
+        Command::Figures(args) => figures(&args),
         Command::Drills(args) => drills(&args),
         Command::Random { seed } => {
             println!(
@@ -410,6 +413,15 @@ fn stream(args: &Stream) -> Result<()> {
             let pictures = !args.points_only;
             write_clip(&mut out, &params, motion.as_ref(), view, size, pictures)?;
         }
+    }
+    Ok(())
+}
+
+fn figures(args: &Cutouts) -> Result<()> {
+    let mut out = BufWriter::new(std::io::stdout().lock());
+    figures::write_header(&mut out)?;
+    for seed in (0..args.count).map(|i| args.seed + i * args.step) {
+        figures::write_person(&mut out, seed, args.each)?;
     }
     Ok(())
 }

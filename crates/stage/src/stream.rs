@@ -7,7 +7,9 @@ use crate::film::Film;
 use crate::motion::Movement;
 use crate::noise::hash;
 use crate::params::{SwingParams, View};
+use crate::pose::Pose;
 use crate::truth::{Truth, joints, truth};
+use glam::DVec3;
 use serde::Serialize;
 use std::io::{self, Write};
 
@@ -63,12 +65,7 @@ pub fn write_clip(
         if pictures {
             out.write_all(&film.frame(time_s, number))?;
         }
-        let joints = joints(&motion.pose(time_s - params.before_s));
-        for wanted in &header.points {
-            let (_, at, _) = joints
-                .iter()
-                .find(|(name, ..)| name == wanted)
-                .expect("every point is a joint of the truth");
+        for at in points(&motion.pose(time_s - params.before_s)) {
             for value in at.as_vec3().to_array() {
                 out.write_all(&value.to_le_bytes())?;
             }
@@ -95,9 +92,22 @@ fn times_s(params: &SwingParams, motion: &dyn Movement) -> Vec<f64> {
     times
 }
 
-fn point_names() -> Vec<String> {
+/// Names of the [`POINTS`] of both sides, in the stream's order.
+pub(crate) fn point_names() -> Vec<String> {
     let sides = |name: &&str| ["lead", "trail"].map(|side| format!("{name}_{side}"));
     let mut names = vec![POINTS[0].to_owned()];
     names.extend(POINTS[1..].iter().flat_map(sides));
     names
+}
+
+/// The points' places in a pose, m, in the order of their names.
+pub(crate) fn points(pose: &Pose) -> impl Iterator<Item = DVec3> {
+    let joints = joints(pose);
+    point_names().into_iter().map(move |wanted| {
+        let (_, at, _) = joints
+            .iter()
+            .find(|(name, ..)| *name == wanted)
+            .expect("every point is a joint of the truth");
+        *at
+    })
 }

@@ -150,6 +150,46 @@ pub enum StoreError {
     },
 }
 
+impl StoreError {
+    /// Whether there was no room on the disk.
+    pub fn is_disk_full(&self) -> bool {
+        match self {
+            StoreError::File { source, .. } => matches!(
+                source.kind(),
+                std::io::ErrorKind::StorageFull | std::io::ErrorKind::QuotaExceeded
+            ),
+            _ => self.primary_code() == Some(SQLITE_FULL),
+        }
+    }
+
+    /// Whether another program was writing for longer than is waited.
+    pub fn is_busy(&self) -> bool {
+        let code = self.primary_code();
+        let waited_in_vain = matches!(
+            self,
+            StoreError::Database {
+                source: sqlx::Error::PoolTimedOut,
+                ..
+            }
+        );
+        waited_in_vain || code == Some(SQLITE_BUSY) || code == Some(SQLITE_LOCKED)
+    }
+
+    /// SQLite's result code without what extends it (its low byte; sqlite.org/rescode.html, from memory).
+    fn primary_code(&self) -> Option<u32> {
+        let StoreError::Database { source, .. } = self else {
+            return None;
+        };
+        let code = source.as_database_error()?.code()?.parse::<u32>();
+        code.ok().map(|code| code & 0xff)
+    }
+}
+
+/// Result codes of SQLite.
+const SQLITE_BUSY: u32 = 5;
+const SQLITE_LOCKED: u32 = 6;
+const SQLITE_FULL: u32 = 13;
+
 /// Names the attempt when a query fails.
 pub(crate) fn during(action: &'static str) -> impl Fn(sqlx::Error) -> StoreError {
     move |source| StoreError::Database { action, source }

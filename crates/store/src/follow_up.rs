@@ -1,16 +1,17 @@
 //! What the follow-up rests on: how swings were made, what was prescribed, and each player's history.
 
-use crate::analyses::from_row as analysis_of;
 use crate::error::{StoreError, during};
 use crate::players::timestamp;
-use crate::rows::{AnalysisId, LessonId, LessonState, PlayerId, StoredAnalysis, Swing, SwingId};
+use crate::rows::{AnalysisId, LessonId, LessonState, PlayerId, Swing, SwingId};
 use crate::store::Store;
 use jiff::Timestamp;
 use jiff::civil::{Date, date};
 use jiff::tz::TimeZone;
 use lessonwright_model::{
-    Aim, Day, FilmedSwing, Finding, FoundIn, Given, History, Occasion, Place, SwingAnalysis,
+    Aim, Day, FilmedSwing, Finding, FoundIn, Given, History, Measure, Occasion, Place,
+    SwingAnalysis,
 };
+use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use sqlx::Row;
 use sqlx::sqlite::{SqliteConnection, SqliteRow};
@@ -180,9 +181,9 @@ impl Store {
         let player = self.player(id).await?.ok_or(StoreError::NoPlayer(id))?;
         let marks = self.marks_of(id).await?;
         let mut swings = Vec::new();
-        for (swing, stored) in self.analysed_swings_of(id).await? {
+        for (swing, read) in self.analysed_swings_of(id).await? {
             let mark = marks.get(&swing.id.0).copied().unwrap_or_default();
-            swings.push(filmed(&swing, mark, stored.analysis, zone));
+            swings.push(filmed(&swing, mark, read, zone));
         }
         swings.sort_by_key(|s| (s.day, s.at_s, s.swing));
         let mut history = History {
@@ -208,14 +209,11 @@ impl Store {
     }
 
     /// A player's analysed swings, each with its latest analysis, latest added first.
-    async fn analysed_swings_of(
-        &self,
-        id: PlayerId,
-    ) -> Result<Vec<(Swing, StoredAnalysis)>, StoreError> {
+    async fn analysed_swings_of(&self, id: PlayerId) -> Result<Vec<(Swing, Followed)>, StoreError> {
         let swings = self.swings_of(id).await?.into_iter();
         let mut swings: BTreeMap<SwingId, Swing> = swings.map(|swing| (swing.id, swing)).collect();
         let rows = sqlx::query(
-            "SELECT analyses.* FROM standings JOIN analyses ON analyses.id = analysis_id
+            "SELECT analyses.id, analyses.swing_id, analysis FROM standings JOIN analyses ON analyses.id = analysis_id
              WHERE player_id = ? ORDER BY standings.swing_id DESC",
         )
         .bind(id.0)
@@ -224,8 +222,14 @@ impl Store {
         .map_err(during("read a player's analyses"))?;
         let mut analysed = Vec::new();
         for row in &rows {
-            let stored = analysis_of(row)?;
-            analysed.extend(swings.remove(&stored.swing).map(|swing| (swing, stored)));
+            let key: i64 = row.get("id");
+            let read = serde_json::from_str(row.get("analysis"));
+            let read = read.map_err(|source| StoreError::Unreadable {
+                what: format!("analysis {key}"),
+                source: source.into(),
+            })?;
+            let swing = swings.remove(&SwingId(row.get("swing_id")));
+            analysed.extend(swing.map(|swing| (swing, read)));
         }
         Ok(analysed)
     }
@@ -420,7 +424,21 @@ pub(crate) async fn keep_prescription(
     Ok(())
 }
 
-fn filmed(swing: &Swing, mark: SwingMark, analysis: SwingAnalysis, zone: &TimeZone) -> FilmedSwing {
+/// As much of an analysis as the follow-up rests on: to read all its words, of every swing, takes most of the time.
+#[derive(Deserialize)]
+struct Followed {
+    measures: Vec<Measure>,
+    findings: Vec<Finding>,
+    priority: Option<FollowedPriority>,
+}
+
+#[derive(Deserialize)]
+struct FollowedPriority {
+    finding: String,
+    title: String,
+}
+
+fn filmed(swing: &Swing, mark: SwingMark, analysis: Followed, zone: &TimeZone) -> FilmedSwing {
     let at = swing.filmed_at.unwrap_or(swing.added_at);
     let own = at.to_zoned(zone.clone()).date();
     let moved = mark.session_on.filter(|on| *on != own);

@@ -24,15 +24,18 @@ mod corrections;
 mod follow_up;
 mod lesson_files;
 mod lessons;
+mod mails;
 mod notes;
 mod phone_links;
 mod players;
 mod practice;
 mod records;
 mod search;
+mod sent_answers;
 mod standings;
 mod swings;
 mod taken_in;
+mod units;
 mod uploads;
 mod works;
 
@@ -47,8 +50,9 @@ pub use error::StoreError;
 pub use follow_up::{ByHand, SwingMark, date_of, day_of};
 pub use lesson_files::FileKind;
 pub use lessonwright_model::PlayerFacts;
+pub use mails::{Mail, MailId, MailKind, MailState};
 pub use notes::{Note, NoteId};
-pub use phone_links::PhoneLink;
+pub use phone_links::{LinkKind, PlayerLink};
 pub use players::Background;
 pub use records::{Brought, BroughtPlayer, RECORDS_FILE};
 pub use rows::{
@@ -56,6 +60,7 @@ pub use rows::{
     ModelSwing, NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
 };
 pub use search::{DrillWords, Found, FoundKind};
+pub use sent_answers::Unread;
 pub use standings::{RosterLine, RosterPage, Standing, Waiting};
 pub use storage::{LANDMARKS_FOLDER, PlayerStorage, Storage};
 pub use store::Store;

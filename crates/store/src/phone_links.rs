@@ -1,5 +1,6 @@
-//! Links by which a phone on the local network brings in one player's clips. Whoever has the token may add clips of that
-//! player and see how far they are, until the link ends; the token itself is not kept, only its hash.
+//! Links of one player. A phone's, on the local network, for a lesson: whoever has the token may add clips of that player and
+//! see how far they are. A personal one, from anywhere, for months: besides, answers go in and approved lessons come out. Each
+//! until it ends; the token itself is not kept, only its hash.
 
 use crate::arrivals::LinkId;
 use crate::error::{StoreError, during};
@@ -11,9 +12,27 @@ use jiff::Timestamp;
 use sqlx::Row;
 use sqlx::sqlite::SqliteRow;
 
+/// What a link is for. One kind does not open the other's door.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LinkKind {
+    /// A phone in the room.
+    Phone,
+    /// The player's own, wherever the player is.
+    Personal,
+}
+
+impl LinkKind {
+    fn key(self) -> &'static str {
+        match self {
+            LinkKind::Phone => "phone",
+            LinkKind::Personal => "personal",
+        }
+    }
+}
+
 /// A link that was made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct PhoneLink {
+pub struct PlayerLink {
     /// Key.
     pub id: LinkId,
     /// Whose clips it takes.
@@ -27,8 +46,9 @@ impl Store {
     ///
     /// # Errors
     /// For a minor without a guardian's consent; if the database fails.
-    pub async fn add_phone_link(
+    pub async fn add_link(
         &self,
+        kind: LinkKind,
         player: PlayerId,
         token: &str,
         made_at: Timestamp,
@@ -36,15 +56,16 @@ impl Store {
     ) -> Result<LinkId, StoreError> {
         self.check_film_allowed(player).await?;
         let done = sqlx::query(
-            "INSERT INTO phone_links (player_id, token_sha256, made_at, ends_at) VALUES (?, ?, ?, ?)",
+            "INSERT INTO phone_links (kind, player_id, token_sha256, made_at, ends_at) VALUES (?, ?, ?, ?, ?)",
         )
+        .bind(kind.key())
         .bind(player.0)
         .bind(sha256_text(token))
         .bind(made_at.to_string())
         .bind(ends_at.to_string())
         .execute(&self.pool)
         .await
-        .map_err(during("make a link for a phone"))?;
+        .map_err(during("make a link"))?;
         Ok(LinkId(done.last_insert_rowid()))
     }
 
@@ -52,16 +73,18 @@ impl Store {
     ///
     /// # Errors
     /// If the database fails.
-    pub async fn phone_link(
+    pub async fn link(
         &self,
+        kind: LinkKind,
         token: &str,
         now: Timestamp,
-    ) -> Result<Option<PhoneLink>, StoreError> {
-        let row = sqlx::query("SELECT * FROM phone_links WHERE token_sha256 = ?")
+    ) -> Result<Option<PlayerLink>, StoreError> {
+        let row = sqlx::query("SELECT * FROM phone_links WHERE token_sha256 = ? AND kind = ?")
             .bind(sha256_text(token))
+            .bind(kind.key())
             .fetch_optional(&self.pool)
             .await
-            .map_err(during("look for a phone's link"))?;
+            .map_err(during("look for a link"))?;
         let link = row.map(|row| from_row(&row)).transpose()?;
         Ok(link.filter(|link| now < link.ends_at))
     }
@@ -70,46 +93,54 @@ impl Store {
     ///
     /// # Errors
     /// If the database fails.
-    pub async fn phone_links_of(
+    pub async fn links_of(
         &self,
+        kind: LinkKind,
         player: PlayerId,
         now: Timestamp,
-    ) -> Result<Vec<PhoneLink>, StoreError> {
-        let rows = sqlx::query("SELECT * FROM phone_links WHERE player_id = ? ORDER BY id DESC")
-            .bind(player.0)
-            .fetch_all(&self.pool)
-            .await
-            .map_err(during("list a player's links"))?;
-        let links: Vec<PhoneLink> = rows.iter().map(from_row).collect::<Result<_, _>>()?;
+    ) -> Result<Vec<PlayerLink>, StoreError> {
+        let rows = sqlx::query(
+            "SELECT * FROM phone_links WHERE player_id = ? AND kind = ? ORDER BY id DESC",
+        )
+        .bind(player.0)
+        .bind(kind.key())
+        .fetch_all(&self.pool)
+        .await
+        .map_err(during("list a player's links"))?;
+        let links: Vec<PlayerLink> = rows.iter().map(from_row).collect::<Result<_, _>>()?;
         Ok(links
             .into_iter()
             .filter(|link| now < link.ends_at)
             .collect())
     }
 
-    /// Ends all links of a player at once.
+    /// Ends all links of a kind that a player has, at once.
     ///
     /// # Errors
     /// If the database fails.
-    pub async fn end_phone_links(
+    pub async fn end_links(
         &self,
+        kind: LinkKind,
         player: PlayerId,
         now: Timestamp,
     ) -> Result<(), StoreError> {
         // Kept, so that what came by them still says so.
-        sqlx::query("UPDATE phone_links SET ends_at = ?1 WHERE player_id = ?2 AND ends_at > ?1")
-            .bind(now.to_string())
-            .bind(player.0)
-            .execute(&self.pool)
-            .await
-            .map_err(during("end a phone's link"))?;
+        sqlx::query(
+            "UPDATE phone_links SET ends_at = ?1 WHERE player_id = ?2 AND kind = ?3 AND ends_at > ?1",
+        )
+        .bind(now.to_string())
+        .bind(player.0)
+        .bind(kind.key())
+        .execute(&self.pool)
+        .await
+        .map_err(during("end a player's links"))?;
         Ok(())
     }
 }
 
-fn from_row(row: &SqliteRow) -> Result<PhoneLink, StoreError> {
+fn from_row(row: &SqliteRow) -> Result<PlayerLink, StoreError> {
     let id: i64 = row.get("id");
-    Ok(PhoneLink {
+    Ok(PlayerLink {
         id: LinkId(id),
         player: PlayerId(row.get("player_id")),
         ends_at: timestamp(row.get("ends_at"), format!("link {id}"))?,

@@ -7,7 +7,7 @@ use crate::store::Store;
 use crate::{OF_AGE_YEARS, PlayerFacts};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use lessonwright_model::{Hand, Screening, Sex};
+use lessonwright_model::{Hand, Screening, Sex, Units};
 use serde::de::DeserializeOwned;
 use sqlx::Row;
 use sqlx::sqlite::{SqliteExecutor, SqliteRow};
@@ -382,6 +382,9 @@ pub(crate) fn from_row(row: &SqliteRow) -> Result<Player, StoreError> {
             .map(|(guardian, given_at)| GuardianConsent { guardian, given_at }),
         practice: read_some(row, "practice", what())?,
         reference: read_some(row, "reference", what())?.unwrap_or_default(),
+        units: row
+            .get::<Option<String>, _>("units")
+            .and_then(|key| Units::of_key(&key)),
         added_at: timestamp(row.get("added_at"), what())?,
     })
 }

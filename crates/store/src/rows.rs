@@ -1,7 +1,9 @@
 //! The rows as types.
 
 use jiff::Timestamp;
-use lessonwright_model::{ClipFacts, PlayerFacts, Practice, ReferenceChoice, SwingAnalysis, View};
+use lessonwright_model::{
+    ClipFacts, PlayerFacts, Practice, ReferenceChoice, SwingAnalysis, Units, View,
+};
 use std::fmt;
 use std::path::PathBuf;
 
@@ -55,6 +57,8 @@ pub struct Player {
     pub practice: Option<Practice>,
     /// What the player's measures are held against.
     pub reference: ReferenceChoice,
+    /// The unit of length that comes first for the player; as the studio has it where none.
+    pub units: Option<Units>,
     /// When the player was added.
     pub added_at: Timestamp,
 }

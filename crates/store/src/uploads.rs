@@ -114,6 +114,18 @@ impl Store {
         opened.map_err(media::failed("write", &part))
     }
 
+    /// Takes what came after an offset off again: bytes that are not what was sent.
+    ///
+    /// # Errors
+    /// If the file can't be changed.
+    pub async fn cut_upload(&self, key: &str, at: u64) -> Result<(), StoreError> {
+        let part = self.upload_part(key);
+        let opened = OpenOptions::new().write(true).open(&part).await;
+        let file = opened.map_err(media::failed("write", &part))?;
+        let cut = file.set_len(at).await;
+        cut.map_err(media::failed("write", &part))
+    }
+
     /// What the system's answer to a write to an upload means.
     pub fn upload_failed(&self, key: &str, source: std::io::Error) -> StoreError {
         media::failed("write", &self.upload_part(key))(source)

@@ -133,7 +133,8 @@ impl Store {
         Ok(())
     }
 
-    /// Notes what came of a work; its clips are in the swing's folder now and leave the tray.
+    /// Notes what came of a work; its clips are in the swing's folder now and leave the tray. A swing of clips that came by a
+    /// personal link was sent from afar.
     ///
     /// # Errors
     /// If the database fails or a file can't be removed.
@@ -146,6 +147,17 @@ impl Store {
         .execute(&self.pool)
         .await
         .map_err(during("note what came of a swing"))?;
+        sqlx::query(
+            "INSERT INTO sent_in (swing_id) SELECT ?1 WHERE EXISTS (
+                 SELECT 1 FROM arrivals JOIN phone_links ON phone_links.id = link_id
+                 WHERE work_id = ?2 AND kind = 'personal')
+             ON CONFLICT DO NOTHING",
+        )
+        .bind(swing.0)
+        .bind(id.0)
+        .execute(&self.pool)
+        .await
+        .map_err(during("note that a swing was sent in"))?;
         for arrival in self.arrivals().await? {
             if arrival.work == Some(id) {
                 self.remove_arrival(arrival.id).await?;

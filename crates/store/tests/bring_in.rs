@@ -5,7 +5,8 @@
 use jiff::Timestamp;
 use lessonwright_model::{PlayerFacts, View};
 use lessonwright_store::{
-    ArrivalId, ArrivalState, CameBy, NewArrival, PlayerId, Store, StoreError, Upload, WorkState,
+    ArrivalId, ArrivalState, CameBy, LinkKind, NewArrival, PlayerId, Store, StoreError, Upload,
+    WorkState,
 };
 use std::path::Path;
 
@@ -119,7 +120,7 @@ async fn no_clip_of_a_minor_is_taken_in_without_a_guardian() {
     assert_eq!(studio.files(), 0);
     let link = studio
         .store
-        .add_phone_link(studio.player, "a", at(0), at(9))
+        .add_link(LinkKind::Phone, studio.player, "a", at(0), at(9))
         .await;
     assert!(link.is_err());
 }
@@ -140,16 +141,38 @@ async fn a_link_lives_until_it_ends_and_its_token_is_nowhere() {
     let store = &studio.store;
     let token = "0123456789abcdef0123456789abcdef";
     store
-        .add_phone_link(studio.player, token, at(0), at(7200))
+        .add_link(LinkKind::Phone, studio.player, token, at(0), at(7200))
         .await
         .unwrap();
     for (second, lives) in [(0, true), (7199, true), (7200, false), (90_000, false)] {
-        let found = store.phone_link(token, at(second)).await.unwrap();
+        let found = store
+            .link(LinkKind::Phone, token, at(second))
+            .await
+            .unwrap();
         assert_eq!(found.is_some(), lives, "{second} s");
     }
-    assert_eq!(store.phone_link("another", at(1)).await.unwrap(), None);
-    store.end_phone_links(studio.player, at(60)).await.unwrap();
-    assert_eq!(store.phone_link(token, at(61)).await.unwrap(), None);
+    for (kind, other) in [(LinkKind::Phone, "another"), (LinkKind::Personal, token)] {
+        assert_eq!(store.link(kind, other, at(1)).await.unwrap(), None);
+    }
+    store
+        .end_links(LinkKind::Personal, studio.player, at(50))
+        .await
+        .unwrap();
+    assert!(
+        store
+            .link(LinkKind::Phone, token, at(59))
+            .await
+            .unwrap()
+            .is_some()
+    );
+    store
+        .end_links(LinkKind::Phone, studio.player, at(60))
+        .await
+        .unwrap();
+    assert_eq!(
+        store.link(LinkKind::Phone, token, at(61)).await.unwrap(),
+        None
+    );
     for name in ["lessonwright.db", "lessonwright.db-wal"] {
         let bytes = std::fs::read(studio.folder.path().join(name)).unwrap_or_default();
         let text = String::from_utf8_lossy(&bytes);

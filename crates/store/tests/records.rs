@@ -21,7 +21,7 @@ use tempfile::TempDir;
 
 /// Tables of which no row belongs to a player. A new table is either reached from players by its references, and so
 /// goes out and comes in, or is named here.
-const OF_NOBODY: [&str; 8] = [
+const OF_NOBODY: [&str; 11] = [
     "erasures",
     "taken_files",
     "paces",
@@ -32,6 +32,11 @@ const OF_NOBODY: [&str; 8] = [
     "arrivals",
     "phone_links",
     "swing_works",
+    // On their way out, or not read yet.
+    "mails",
+    "unread_answers",
+    // The studio's own.
+    "studio_settings",
 ];
 
 #[tokio::test]

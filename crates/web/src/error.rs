@@ -1,5 +1,6 @@
 //! What a page says when there is no page.
 
+use crate::alive;
 use crate::pages::{Failed, Missing, NotSaved};
 use askama::Template;
 use axum::http::StatusCode;
@@ -21,6 +22,9 @@ pub enum PageError {
     /// The template could not be filled in.
     #[error("could not lay out the page")]
     Template(#[from] askama::Error),
+    /// The professional's own tables can't be read.
+    #[error("the studio's own tables can't be read: {0}")]
+    Trade(String),
     /// The files could not be put into one.
     #[error("could not pack the files")]
     Packing(#[from] zip::result::ZipError),
@@ -28,6 +32,15 @@ pub enum PageError {
 
 impl IntoResponse for PageError {
     fn into_response(self) -> Response {
+        if let PageError::Store(error) = &self
+            && let Some((status, trouble)) = alive::trouble(error)
+        {
+            tracing::error!(
+                causes = causes(&self).join(": "),
+                "a page could not be made"
+            );
+            return page(status, &trouble);
+        }
         match self {
             PageError::Missing(what) => page(StatusCode::NOT_FOUND, &Missing { what }),
             error => {

@@ -2,6 +2,7 @@
 
 use crate::error::PageError;
 use crate::follow_pages::{PlayerFollowUp, RosterFollowUp};
+use crate::follow_wait::soon;
 use crate::routes::{Studio, player_address, shown};
 use axum::Router;
 use axum::extract::{Form, Path, Query, State};
@@ -49,13 +50,16 @@ async fn progress(
 ) -> Result<Response, PageError> {
     let missing = || PageError::Missing(format!("player {id}"));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
-    let show = fields.get("show").map(String::as_str);
-    let page = PlayerFollowUp::of(&studio, id, show).await?;
-    shown(&page.ok_or_else(missing)?)
+    let show = fields.get("show").cloned();
+    let asked = studio.clone();
+    let work = async move { PlayerFollowUp::of(&asked, id, show.as_deref()).await };
+    soon(&studio, work, |page| shown(&page.ok_or_else(missing)?)).await
 }
 
 async fn roster(State(studio): State<Studio>) -> Result<Response, PageError> {
-    shown(RosterFollowUp::of(&studio).await?.as_ref())
+    let asked = studio.clone();
+    let work = async move { RosterFollowUp::of(&asked).await };
+    soon(&studio, work, |page| shown(page.as_ref())).await
 }
 
 /// Marks the swings named in `swings` (keys with spaces between). An empty occasion or day takes the mark off.

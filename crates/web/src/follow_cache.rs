@@ -6,7 +6,7 @@ use crate::AppState;
 use crate::error::PageError;
 use crate::follow_pages::{RosterFollowUp, computed};
 use lessonwright_coaching::follow::Roster;
-use lessonwright_model::{Day, History};
+use lessonwright_model::{Day, History, Units};
 use lessonwright_store::{PlayerId, Store};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -30,6 +30,7 @@ type Stamp = (i64, i64, i64);
 struct Shown {
     roster: Arc<Roster>,
     today: Day,
+    units: Units,
     page: Arc<RosterFollowUp>,
 }
 
@@ -81,12 +82,14 @@ impl FollowCache {
         &self,
         roster: Arc<Roster>,
         today: Day,
+        units: Units,
         make: impl FnOnce(&Roster) -> RosterFollowUp + Send + 'static,
     ) -> Arc<RosterFollowUp> {
         let mut shown = self.everybody.lock().await;
         if let Some(known) = &*shown
             && Arc::ptr_eq(&known.roster, &roster)
             && known.today == today
+            && known.units == units
         {
             return Arc::clone(&known.page);
         }
@@ -95,6 +98,7 @@ impl FollowCache {
         *shown = Some(Shown {
             roster,
             today,
+            units,
             page: Arc::clone(&page),
         });
         page

@@ -30,12 +30,17 @@ async fn guard(request: Request, next: Next) -> Response {
         Some((status, reason)) => page(status, &Refused { reason }),
         None => next.run(request).await,
     };
-    let headers = response.headers_mut();
+    put_headers(response.headers_mut(), "same-origin");
+    response
+}
+
+/// What every answer carries, where the page itself does not say otherwise.
+pub(crate) fn put_headers(headers: &mut HeaderMap, referrer: &'static str) {
     for (name, value) in [
         (CONTENT_SECURITY_POLICY, POLICY),
         (X_CONTENT_TYPE_OPTIONS, "nosniff"),
         (X_FRAME_OPTIONS, "DENY"),
-        (REFERRER_POLICY, "same-origin"),
+        (REFERRER_POLICY, referrer),
         (
             HeaderName::from_static("cross-origin-resource-policy"),
             "same-origin",
@@ -46,7 +51,6 @@ async fn guard(request: Request, next: Next) -> Response {
             .entry(name)
             .or_insert(HeaderValue::from_static(value));
     }
-    response
 }
 
 /// Why a request is refused, if it is.

@@ -39,7 +39,7 @@ pub async fn film(studio: State<Studio>, id: Path<String>) -> Result<Response, P
     file(&studio.store, &id, FileKind::Film).await
 }
 
-async fn file(store: &Store, id: &str, kind: FileKind) -> Result<Response, PageError> {
+pub(crate) async fn file(store: &Store, id: &str, kind: FileKind) -> Result<Response, PageError> {
     let missing = || PageError::Missing(format!("{} of lesson {id}", name(kind)));
     let lesson = LessonId(id.parse().map_err(|_| missing())?);
     let bytes = store.lesson_file(lesson, kind).await?.ok_or_else(missing)?;
@@ -57,7 +57,7 @@ async fn file(store: &Store, id: &str, kind: FileKind) -> Result<Response, PageE
     Ok((headers, bytes).into_response())
 }
 
-fn name(kind: FileKind) -> &'static str {
+pub(crate) fn name(kind: FileKind) -> &'static str {
     match kind {
         FileKind::Paper => "lesson.pdf",
         FileKind::Film => "film.mp4",

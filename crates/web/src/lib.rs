@@ -6,6 +6,7 @@
 //! listens on the loopback address alone ([`DEFAULT_ADDRESS`]), answers only to names that a page
 //! of another site can't take on, and refuses a POST that one of its own pages did not send.
 
+mod alive;
 mod ball;
 pub mod bench;
 pub mod bring_in;
@@ -18,14 +19,19 @@ mod find;
 mod follow;
 mod follow_cache;
 mod follow_pages;
+mod follow_wait;
 mod guard;
 pub mod keeping;
 mod lesson_files;
 mod letter;
+mod look;
+pub mod own;
 mod pages;
+pub mod personal;
 mod player_record;
 mod practice;
 mod routes;
+mod served;
 mod settings;
 mod swing_ball;
 mod today;
@@ -33,14 +39,16 @@ mod wording;
 
 pub use by_hand::Asked;
 pub use desk::Drafts;
+pub use follow_wait::keep_ready as keep_progress_ready;
 pub use letter::{LetterFiles, LetterOf};
+pub use served::Pages;
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
 use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};
-use lessonwright_store::{Store, SwingId};
+use lessonwright_store::{Player, Store, StoreError, SwingId};
 use std::future::Future;
 use std::io;
 use std::net::{Ipv4Addr, SocketAddr};
@@ -139,9 +147,40 @@ pub struct AppState {
     pub keeping: Arc<dyn keeping::Keeping>,
     /// Shared with who works on the clips that are brought in.
     pub bring_in: Arc<bring_in::Intake>,
+    /// What the professional sets for the whole studio.
+    pub own: Arc<dyn own::OwnTrade>,
+    /// What outlives pages that are made anew.
+    pub lasting: Lasting,
+}
+
+/// What is kept between pages, also where they are made anew. Clones share it.
+#[derive(Clone, Default)]
+pub struct Lasting {
+    follow: follow_cache::FollowCache,
+    backup: keeping::BackupNote,
 }
 
 impl AppState {
+    /// With the unit of length that comes first for whose swing it is.
+    async fn for_swing(&self, store: &Store, swing: SwingId) -> Result<AppState, StoreError> {
+        let player = match store.swing(swing).await? {
+            Some(swing) => store.player(swing.player).await?,
+            None => None,
+        };
+        Ok(match player {
+            Some(player) => self.for_player(&player),
+            None => self.clone(),
+        })
+    }
+
+    /// With the unit of length that comes first for this player.
+    fn for_player(&self, player: &Player) -> AppState {
+        AppState {
+            units: player.units.unwrap_or(self.units),
+            ..self.clone()
+        }
+    }
+
     /// With the bands that this swing is held against.
     async fn held_for(&self, swing: SwingId) -> AppState {
         AppState {

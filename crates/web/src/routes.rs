@@ -1,6 +1,7 @@
 //! Addresses and their handlers: read the request, ask the store, show a page.
 
 use crate::AppState;
+use crate::alive;
 use crate::ball::BallForm;
 use crate::bench;
 use crate::bring_in;
@@ -15,8 +16,10 @@ use crate::follow_cache::FollowCache;
 use crate::keeping;
 use crate::lesson_files;
 use crate::letter;
+use crate::look;
+use crate::own;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
-use crate::{player_record, practice, settings, swing_ball, today};
+use crate::{personal, player_record, practice, settings, swing_ball, today};
 use askama::Template;
 use axum::Router;
 use axum::extract::rejection::FormRejection;
@@ -87,9 +90,9 @@ pub(crate) struct Studio {
 impl Studio {
     pub(crate) fn new(store: Store, state: AppState) -> Studio {
         Studio {
+            follow: state.lasting.follow.clone(),
             store,
             state,
-            follow: FollowCache::default(),
         }
     }
 }
@@ -128,6 +131,10 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .merge(bring_in::routes())
         .merge(desk::routes())
         .merge(letter::routes())
+        .merge(personal::routes())
+        .merge(look::routes())
+        .merge(own::routes())
+        .merge(alive::routes())
         .fallback(missing)
         .with_state(Studio::new(store.clone(), state.clone()))
         .merge(keeping::routes(store.clone(), state.clone()))
@@ -255,7 +262,16 @@ async fn approve(
 }
 
 pub(crate) async fn style() -> impl IntoResponse {
-    let style = [STYLE, PLAN_STYLE, OWN_STYLE, FIGURE_STYLE, DRILLS_STYLE].join("\n");
+    let colours = look::device_colours();
+    let style = [
+        &colours,
+        STYLE,
+        PLAN_STYLE,
+        OWN_STYLE,
+        FIGURE_STYLE,
+        DRILLS_STYLE,
+    ]
+    .join("\n");
     ([(CONTENT_TYPE, "text/css; charset=utf-8")], style)
 }
 

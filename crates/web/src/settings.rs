@@ -42,6 +42,10 @@ pub fn routes() -> Router<Studio> {
         .route("/players/{id}/settings/guardian", post(keep_guardian))
         .route("/players/{id}/settings/practice", post(keep_practice))
         .route("/players/{id}/settings/held", post(keep_reference))
+        .route(
+            "/players/{id}/settings/units",
+            post(crate::own::keep_player_units),
+        )
         .route("/players/{id}/settings/swings/{swing}", post(keep_swing))
 }
 

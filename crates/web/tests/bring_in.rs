@@ -46,7 +46,7 @@ impl Studio {
         let state = AppState {
             bring_in: Intake::with_doors(Doors {
                 phones: Some(format!("http://{phones_at}")),
-                folder: None,
+                ..Doors::default()
             }),
             ..sample::state()
         };
@@ -191,6 +191,52 @@ async fn an_upload_goes_on_where_it_was_cut_off_and_the_bytes_are_exact() {
     let again = ask(studio.own, "PATCH", &path, &piece(300_000), b"").await;
     assert_eq!(again.status, 204);
     assert_eq!(studio.store.arrivals().await.unwrap().len(), 1);
+}
+
+#[tokio::test]
+async fn a_damaged_piece_is_refused_and_sent_again() {
+    let studio = Studio::start().await;
+    let bytes = b"0123456789";
+    let path = studio.begin(bytes).await;
+    let options = ask(studio.own, "OPTIONS", "/uploads", &[], b"").await;
+    assert_eq!(options.header("tus-checksum-algorithm"), Some("sha1"));
+    let summed = |at: usize, sum: &str| {
+        let mut headers = piece(at);
+        headers.push(("Upload-Checksum", sum.to_owned()));
+        headers
+    };
+    // coreutils: printf 01234 | sha1sum | xxd -r -p | base64; the same of 56789.
+    let (first, second) = (
+        "sha1 EZBKTot39iQuLSiHBQI62tAKkxA=",
+        "sha1 8iMdKHHmkKKZVwT3ope9e8ZL5yA=",
+    );
+    let kept = ask(studio.own, "PATCH", &path, &summed(0, first), b"01234").await;
+    assert_eq!(
+        (kept.status, kept.header("upload-offset")),
+        (204, Some("5"))
+    );
+    let damaged = ask(studio.own, "PATCH", &path, &summed(5, second), b"56x89").await;
+    assert_eq!(damaged.status, 460, "{}", damaged.body);
+    let version = [("Tus-Resumable", "1.0.0".to_owned())];
+    let there = ask(studio.own, "HEAD", &path, &version, b"").await;
+    assert_eq!(there.header("upload-offset"), Some("5"));
+    // Cut off in the middle it can't be checked: nothing of it stays.
+    let mut stream = TcpStream::connect(studio.own).await.unwrap();
+    let cut = head(studio.own, "PATCH", &path, &summed(5, second), 5);
+    stream.write_all(cut.as_bytes()).await.unwrap();
+    stream.write_all(b"567").await.unwrap();
+    stream.flush().await.unwrap();
+    tokio::time::sleep(Duration::from_millis(200)).await;
+    drop(stream);
+    tokio::time::sleep(Duration::from_millis(300)).await;
+    let there = ask(studio.own, "HEAD", &path, &version, b"").await;
+    assert_eq!(there.header("upload-offset"), Some("5"));
+    let unknown = ask(studio.own, "PATCH", &path, &summed(5, "md5 AAAA"), b"56789").await;
+    assert_eq!(unknown.status, 400);
+    let again = ask(studio.own, "PATCH", &path, &summed(5, second), b"56789").await;
+    assert_eq!(again.status, 204);
+    let arrivals = studio.store.arrivals().await.unwrap();
+    assert_eq!(std::fs::read(&arrivals[0].path).unwrap(), bytes);
 }
 
 #[tokio::test]

@@ -2,10 +2,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-mod contrast;
 mod sample;
 
-use contrast::{colour, contrast};
 use lessonwright_store::{LessonId, LessonState, Store};
 use lessonwright_web::{router, serve};
 use std::net::SocketAddr;
@@ -469,40 +467,6 @@ async fn every_page_is_sound_guarded_and_without_scripts() {
             .body
             .contains("Quill &#38; Daughters &#60;&#34;guest&#34;&#62;")
     );
-}
-
-#[tokio::test]
-async fn the_style_is_an_own_file_and_readable_in_both_schemes() {
-    let style = Studio::start(false).await.get("/studio.css").await;
-    assert!(style.header("content-type").starts_with("text/css"));
-    assert!(!style.body.contains("url(") && !style.body.contains("@import"));
-    // WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text.
-    let (light, dark) = style.body.split_once("prefers-color-scheme: dark").unwrap();
-    for scheme in [light, dark] {
-        for (text, ground) in [
-            ("ink", "paper"),
-            ("ink", "card"),
-            ("ink", "clay-tint"),
-            ("soft", "paper"),
-            ("soft", "card"),
-            ("sea", "paper"),
-            ("sea", "card"),
-            ("sea", "clay-tint"),
-            ("clay", "paper"),
-            ("clay", "card"),
-            ("on-sea", "sea"),
-        ] {
-            let ratio = contrast(&colour(scheme, text), &colour(scheme, ground));
-            assert!(ratio >= 4.5, "{text} on {ground}: {ratio:.2}");
-        }
-    }
-}
-
-#[test]
-fn contrast_agrees_with_the_definition() {
-    // WCAG 2.2: black on white is 21 to 1; #767676 on white is the well-known 4.54.
-    assert!((contrast("#000000", "#ffffff") - 21.0).abs() < 1e-9);
-    assert!((contrast("#767676", "#ffffff") - 4.54).abs() < 0.005);
 }
 
 struct Studio {

@@ -11,7 +11,7 @@ use crate::trade::Own;
 use crate::watch::{self, ClipFile};
 use anyhow::{Context, Result, anyhow};
 use lessonwright_model::{
-    Brief, Cancel, Choices, ClipBrief, ClipNotes, Corrections, Letter, PlayerFacts, View,
+    Brief, Cancel, Choices, ClipBrief, ClipNotes, Corrections, Letter, PlayerFacts, Units, View,
 };
 use lessonwright_store::{Arrival, ArrivalState, Work, WorkState};
 use lessonwright_web::bring_in::{Job, Step};
@@ -128,6 +128,7 @@ impl Workshop {
             clips: work.arrivals.iter().map(said).collect(),
             letter: Letter {
                 date_text: lesson::spelled(jiff::Zoned::now().date()),
+                inches_first: store.units_for(player.id).await? == Units::Inches,
                 ..self.letter.clone()
             },
             ..Brief::default()

@@ -4,11 +4,13 @@
 //! use their own. Body facts also lead to other body facts; those links have no cycle and never run
 //! back in time, so "upstream" is well defined. What can't be is refused on loading ([`check`]).
 
+mod changes;
 mod check;
 mod facts;
 #[cfg(test)]
 mod tests;
 
+pub use changes::{LinkChange, LinkChanges, LinkKey, LinkWeight};
 pub use facts::{BodyFact, ClubFact, ClubLink, FlightLink, Named, Often, Outside, Road, Shown};
 
 use crate::data_error::DataError;

@@ -8,13 +8,15 @@ use sqlx::sqlite::SqliteConnection;
 pub const PLAYERS: &str = "players";
 
 /// Tables that lead to players and are yet no record of theirs: what triggers make of other tables, and clips that are
-/// still on their way in. `search` and its shadows are made by triggers too.
-const NO_RECORD: [&str; 5] = [
+/// still on their way in, mails on their way out, and what nobody read yet. `search` and its shadows are made by triggers too.
+const NO_RECORD: [&str; 7] = [
     "standings",
     "follow_changes",
     "arrivals",
     "phone_links",
     "swing_works",
+    "mails",
+    "unread_answers",
 ];
 
 /// A table whose rows belong to players.

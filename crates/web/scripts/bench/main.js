@@ -11,7 +11,6 @@ import { Panel, find } from "./panel.js";
 import { Pictures } from "./pictures.js";
 import { Player } from "./player.js";
 import { Trouble, ask, fetchStrip } from "./strip.js";
-import { serveTheme } from "./theme.js";
 import { Travel, keyed } from "./travel.js";
 
 /** @import { SwingTracks, ViewTracks } from "./types.js" */
@@ -87,7 +86,7 @@ class Bench {
     this.buttons();
     this.keys();
     this.share();
-    serveTheme(find(root, "#theme"), () => this.body?.draw());
+    document.addEventListener("looks-different", () => this.body?.draw());
     this.travel.heard.push((index) => this.moved(index));
     const address = stops(this.travel.lead.tracks).find((m) => m.name === "address");
     this.travel.go(address?.index ?? 0);

@@ -1,7 +1,11 @@
 // Sends a file in pieces that go on where they were cut off: the tus 1.0.0 protocol, of which the server side is
 // `src/bring_in/upload.rs`. Knows nothing of any page.
 
+import { sha1 } from "./sha1.js";
+
+/** A piece is kept whole or not at all, so on a line that breaks often pieces get smaller. */
 const PIECE_BYTES = 4 * 1024 * 1024;
+const LEAST_BYTES = 128 * 1024;
 /** Waits between tries, s; the last is repeated. Together they outlast a phone that changes its network. */
 const WAITS_S = [0.3, 1, 2, 4, 8];
 /** Given up after so many tries without a byte more. */
@@ -25,14 +29,17 @@ export async function send(file, name, uploads, said, report, signal) {
   const address = await trying(() => begin(file, name, uploads, said, signal), () => report(0, true), signal);
   let at = 0;
   let tries = 0;
+  let most = PIECE_BYTES;
   while (at < file.size) {
     try {
-      at = await piece(address, file, at, (sent) => report(sent, false), signal);
+      at = await piece(address, file, at, most, (sent) => report(sent, false), signal);
       tries = 0;
+      most = Math.min(2 * most, PIECE_BYTES);
       report(at, false);
     } catch (error) {
       if (error instanceof Refused || signal?.aborted) throw error;
       report(at, true);
+      most = Math.max(most / 2, LEAST_BYTES);
       if (++tries > TRIES) throw error;
       await wait(tries);
       const before = at;
@@ -64,10 +71,13 @@ async function offset(address, signal) {
 
 /**
  * One piece, by XMLHttpRequest: it alone says how much is on its way.
- * @param {string} address @param {Blob} file @param {number} at @param {(sent: number) => void} report @param {AbortSignal} [signal]
+ * @param {string} address @param {Blob} file @param {number} at @param {number} most bytes
+ * @param {(sent: number) => void} report @param {AbortSignal} [signal]
  * @returns {Promise<number>} where the upload goes on
  */
-function piece(address, file, at, report, signal) {
+async function piece(address, file, at, most, report, signal) {
+  const bytes = new Uint8Array(await file.slice(at, at + most).arrayBuffer());
+  const sum = btoa(String.fromCharCode(...sha1(bytes)));
   return new Promise((resolve, reject) => {
     const request = new XMLHttpRequest();
     let last = performance.now();
@@ -90,7 +100,9 @@ function piece(address, file, at, report, signal) {
     request.setRequestHeader("Tus-Resumable", "1.0.0");
     request.setRequestHeader("Upload-Offset", String(at));
     request.setRequestHeader("Content-Type", "application/offset+octet-stream");
-    request.send(file.slice(at, at + PIECE_BYTES));
+    // Damaged on its way, it is answered with 460 and sent again.
+    request.setRequestHeader("Upload-Checksum", `sha1 ${sum}`);
+    request.send(bytes);
   });
 }
 

@@ -126,6 +126,7 @@ impl BeforeAfter {
                 let before = picked(&chosen.before).unwrap_or(first);
                 [before, picked(&chosen.after).unwrap_or(last)]
             });
+        let state = &state.for_player(&player);
         let mut views = Vec::new();
         let mut pair = None;
         if let Some([before, after]) = keys

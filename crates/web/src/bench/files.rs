@@ -27,7 +27,7 @@ macro_rules! scripts {
     };
 }
 
-const SCRIPTS: [(&str, &str); 14] = scripts![
+const SCRIPTS: [(&str, &str); 13] = scripts![
     "main.js",
     "clock.js",
     "strip.js",
@@ -41,5 +41,4 @@ const SCRIPTS: [(&str, &str); 14] = scripts![
     "by-hand.js",
     "other.js",
     "body.js",
-    "theme.js",
 ];

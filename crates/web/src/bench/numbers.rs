@@ -48,6 +48,7 @@ impl Numbers {
         let Some(stored) = store.latest_analysis(id).await? else {
             return Ok(None);
         };
+        let state = &state.for_swing(store, id).await?;
         let other = match with {
             Some(with) => store.latest_analysis(with).await?,
             None => None,

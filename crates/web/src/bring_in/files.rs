@@ -11,8 +11,9 @@ macro_rules! scripts {
     };
 }
 
-const SCRIPTS: [(&str, &str); 6] = scripts![
+const SCRIPTS: [(&str, &str); 7] = scripts![
     "pieces.js",
+    "sha1.js",
     "drop.js",
     "tray.js",
     "camera.js",

@@ -4,18 +4,19 @@
 //! Everything works without scripts; with them uploads go on where they were cut off (`upload`, the tus 1.0 protocol), and
 //! the page keeps itself up to date.
 
-mod files;
+pub(crate) mod files;
 mod forms;
 mod page;
 mod phone;
 mod routes;
-mod square;
+pub(crate) mod square;
 mod tray;
-mod upload;
+pub(crate) mod upload;
 
 pub use phone::phone_router;
 pub(crate) use routes::{page_address, player_bring_in_address, routes};
 
+use jiff::SignedDuration;
 use lessonwright_model::Cancel;
 use lessonwright_store::{ArrivalId, WorkId};
 use std::collections::HashSet;
@@ -91,13 +92,17 @@ pub struct UnderWay {
     pub cancel: Cancel,
 }
 
-/// Where phones of the local network reach the studio, and where clips are looked for.
+/// Where phones of the local network and players from afar reach the studio, and where clips are looked for.
 #[derive(Clone, Debug, Default)]
 pub struct Doors {
     /// "http://192.168.1.20:8472", if the studio lets phones in.
     pub phones: Option<String>,
     /// The watched folder.
     pub folder: Option<PathBuf>,
+    /// Where players with a personal link come in: "https://players.example".
+    pub players: Option<String>,
+    /// How long an e-mail to the professional waits for more to tell of; none where no mail server is set.
+    pub mail_after: Option<SignedDuration>,
 }
 
 /// Shared by the pages, which bring clips in and say what is wanted, and by who does the work.
@@ -194,7 +199,7 @@ fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 }
 
 /// A key that nobody can guess: 128 random bits in hexadecimal digits.
-fn random_key() -> String {
+pub(crate) fn random_key() -> String {
     let mut bytes = [0; 16];
     getrandom::fill(&mut bytes).expect("the system has random numbers");
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()

@@ -9,7 +9,7 @@ use crate::error::PageError;
 use crate::pages::minute;
 use crate::routes::{Fields, player_address};
 use askama::Template;
-use lessonwright_store::{Player, PlayerId, Store};
+use lessonwright_store::{LinkKind, Player, PlayerId, Store};
 
 /// Bring in clips.
 #[derive(Template)]
@@ -117,7 +117,9 @@ async fn phones(
             end,
         });
     }
-    let living = store.phone_links_of(player, (state.now)()).await?;
+    let living = store
+        .links_of(LinkKind::Phone, player, (state.now)())
+        .await?;
     Ok(Phones::Open {
         make: phones_address(player, "make"),
         living: living

@@ -14,7 +14,7 @@ use axum::extract::{DefaultBodyLimit, Multipart, Path, State};
 use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, options, patch, post};
-use lessonwright_store::{ArrivalState, PhoneLink, Store};
+use lessonwright_store::{ArrivalState, LinkKind, PlayerLink, Store};
 
 /// The page of a token.
 pub fn phone_address(token: &str) -> String {
@@ -89,8 +89,11 @@ async fn missing(_: Uri) -> Response {
     ended()
 }
 
-async fn link(studio: &Studio, token: &str) -> Result<Option<PhoneLink>, PageError> {
-    Ok(studio.store.phone_link(token, (studio.state.now)()).await?)
+async fn link(studio: &Studio, token: &str) -> Result<Option<PlayerLink>, PageError> {
+    Ok(studio
+        .store
+        .link(LinkKind::Phone, token, (studio.state.now)())
+        .await?)
 }
 
 async fn scope(studio: &Studio, token: &str) -> Result<Option<Scope>, PageError> {
@@ -128,7 +131,7 @@ async fn answer(studio: &Studio, token: &str, brought: Brought) -> Result<Respon
 }
 
 impl PhoneTray {
-    async fn of(studio: &Studio, link: PhoneLink) -> Result<PhoneTray, PageError> {
+    async fn of(studio: &Studio, link: PlayerLink) -> Result<PhoneTray, PageError> {
         let arrivals = studio.store.arrivals().await?;
         let mine = arrivals
             .iter()

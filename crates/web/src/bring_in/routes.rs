@@ -15,7 +15,7 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, options, patch, post};
 use jiff::SignedDuration;
-use lessonwright_store::{ArrivalId, Player, PlayerId};
+use lessonwright_store::{ArrivalId, LinkKind, Player, PlayerId};
 
 /// How long a phone's link lives, unless it is ended: a lesson and the time around it.
 const LINK_LIVES: SignedDuration = SignedDuration::from_hours(2);
@@ -247,7 +247,7 @@ async fn make_link(
         &studio.state.bring_in.doors.phones,
         studio
             .store
-            .add_phone_link(player.id, &token, now, ends)
+            .add_link(LinkKind::Phone, player.id, &token, now, ends)
             .await,
     ) {
         (Some(base), Ok(_)) => {
@@ -267,7 +267,7 @@ async fn end_links(
     let player = player(&studio, &id).await?.id;
     studio
         .store
-        .end_phone_links(player, (studio.state.now)())
+        .end_links(LinkKind::Phone, player, (studio.state.now)())
         .await?;
     Ok(Redirect::to(&player_bring_in_address(player)))
 }

@@ -1,5 +1,6 @@
 //! Clips on their way in. Two ways: a plain multipart form, and pieces that go on where they were cut off: the tus resumable
-//! upload protocol 1.0.0 (tus.io/protocols/resumable-upload: core, creation, expiration, termination; from memory).
+//! upload protocol 1.0.0 (tus.io/protocols/resumable-upload: core, creation, expiration, termination, checksum with SHA-1; from
+//! memory). A piece with a checksum is kept whole or not at all.
 
 use super::random_key;
 use crate::routes::Studio;
@@ -14,7 +15,7 @@ use http_body_util::BodyExt;
 use jiff::SignedDuration;
 use lessonwright_model::View;
 use lessonwright_store::{LinkId, PlayerId, StoreError, Upload};
-use std::io;
+use sha1::{Digest, Sha1};
 use std::time::Duration;
 use tokio::io::AsyncWriteExt;
 use tokio::time::timeout;
@@ -55,7 +56,7 @@ impl From<StoreError> for Refusal {
         let status = match &error {
             StoreError::GuardianConsentMissing { .. } => StatusCode::FORBIDDEN,
             StoreError::NoPlayer(_) => StatusCode::NOT_FOUND,
-            StoreError::File { source, .. } if is_full(source) => {
+            full if full.is_disk_full() => {
                 let full = "The disk of the studio's machine is full: nothing is lost. Make room, then go on; \
                             what has arrived so far is kept.";
                 return Refusal::Because(StatusCode::INSUFFICIENT_STORAGE, full.to_owned());
@@ -80,21 +81,15 @@ impl Refusal {
     }
 }
 
-fn is_full(error: &io::Error) -> bool {
-    matches!(
-        error.kind(),
-        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded
-    )
-}
-
 /// What the server speaks.
 pub async fn options() -> Response {
     let headers = [
         ("tus-version", VERSION.to_owned()),
         (
             "tus-extension",
-            "creation,expiration,termination".to_owned(),
+            "creation,expiration,termination,checksum".to_owned(),
         ),
+        ("tus-checksum-algorithm", "sha1".to_owned()),
         ("tus-max-size", MOST_BYTES.to_string()),
     ];
     tus((
@@ -228,7 +223,10 @@ async fn take(
     if upload.arrival.is_some() {
         return Ok(at);
     }
-    let (at, ended) = write(studio, key, at, upload.length, body).await?;
+    let (at, ended) = match checksum(headers)? {
+        None => write(studio, key, at, upload.length, body, &mut |_| {}).await?,
+        Some(said) => write_checked(studio, key, at, upload.length, body, said).await?,
+    };
     if at == upload.length {
         studio
             .store
@@ -244,13 +242,68 @@ async fn take(
     Ok(at)
 }
 
-/// Writes what comes, up to `length`; where that leaves the upload, and whether the sender ended in order.
+/// Writes a piece that says its SHA-1; takes it off again where another came.
+async fn write_checked(
+    studio: &Studio,
+    key: &str,
+    at: u64,
+    length: u64,
+    body: Body,
+    said: Vec<u8>,
+) -> Taken<(u64, bool)> {
+    let mut sum = Sha1::new();
+    let written = write(studio, key, at, length, body, &mut |bytes| {
+        sum.update(bytes)
+    })
+    .await;
+    match written {
+        Ok((end, true)) if sum.finalize()[..] == said[..] => Ok((end, true)),
+        written => {
+            studio.store.cut_upload(key, at).await?;
+            match written? {
+                (_, true) => because(
+                    mismatch(),
+                    "The piece is not what was sent: it was damaged on its way. Send it again.",
+                ),
+                // Half a piece can't be checked.
+                (_, false) => Ok((at, false)),
+            }
+        }
+    }
+}
+
+/// "460 Checksum Mismatch", as the protocol calls it.
+fn mismatch() -> StatusCode {
+    StatusCode::from_u16(460).unwrap_or(StatusCode::BAD_REQUEST)
+}
+
+/// The bytes of a checksum, if the piece has one.
+fn checksum(headers: &HeaderMap) -> Taken<Option<Vec<u8>>> {
+    let Some(text) = headers.get("upload-checksum") else {
+        return Ok(None);
+    };
+    let text = text.to_str().unwrap_or_default();
+    let sum = match text.split_once(' ') {
+        Some(("sha1", code)) => STANDARD.decode(code.trim()).ok(),
+        _ => None,
+    };
+    match sum {
+        Some(sum) => Ok(Some(sum)),
+        None => because(
+            StatusCode::BAD_REQUEST,
+            "Upload-Checksum must be sha1 and the sum in Base64.",
+        ),
+    }
+}
+
+/// Writes what comes, up to `length`, and shows it to `seen`; where that leaves the upload, and whether the sender ended in order.
 async fn write(
     studio: &Studio,
     key: &str,
     mut at: u64,
     length: u64,
     mut body: Body,
+    seen: &mut (dyn FnMut(&[u8]) + Send),
 ) -> Taken<(u64, bool)> {
     let failed = |error| studio.store.upload_failed(key, error);
     let mut file = studio.store.upload_end(key).await?;
@@ -269,6 +322,7 @@ async fn write(
                     );
                 }
                 file.write_all(&bytes).await.map_err(failed)?;
+                seen(&bytes);
                 at += bytes.len() as u64;
             }
             // Cut off or silent: what came is kept.
@@ -486,6 +540,7 @@ fn tus(mut response: Response) -> Response {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::io;
 
     #[test]
     fn metadata_is_read_as_the_protocol_writes_it() {

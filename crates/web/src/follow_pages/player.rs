@@ -142,7 +142,10 @@ impl PlayerFollowUp {
         };
         let (roster, today) = everybody(studio).await?;
         let show = show.map(str::to_owned);
-        let (academy, units) = (studio.state.academy.clone(), studio.state.units);
+        let (academy, units) = (
+            studio.state.academy.clone(),
+            studio.state.for_player(&player).units,
+        );
         let page = computed(move || {
             let history = roster.player(id.0)?;
             let drawn = places(history, show.as_deref());

@@ -97,7 +97,7 @@ impl RosterFollowUp {
         let (roster, today) = everybody(studio).await?;
         let (academy, units) = (studio.state.academy.clone(), studio.state.units);
         let make = move |roster: &Roster| RosterFollowUp::made(roster, today, academy, units);
-        Ok(studio.follow.everybody(roster, today, make).await)
+        Ok(studio.follow.everybody(roster, today, units, make).await)
     }
 
     fn made(roster: &Roster, today: Day, academy: String, units: Units) -> RosterFollowUp {

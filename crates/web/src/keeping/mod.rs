@@ -62,17 +62,20 @@ const MOST_BUNDLE_BYTES: usize = (2 << 30) + (1 << 20);
 
 /// How a backup stands that was asked for from the page.
 #[derive(Clone, Debug, Default)]
-enum Backup {
+pub(crate) enum Backup {
     #[default]
     None,
     Running(f64),
     Failed(String),
 }
 
+/// Shared by all who ask.
+pub(crate) type BackupNote = Arc<Mutex<Backup>>;
+
 #[derive(Clone)]
 struct Here {
     studio: Studio,
-    backup: Arc<Mutex<Backup>>,
+    backup: BackupNote,
 }
 
 impl Here {
@@ -107,8 +110,8 @@ pub(crate) fn routes(store: Store, state: AppState) -> Router {
         .route("/studio/keeping.css", get(style))
         .route("/lessons/{id}/film-and-send.html", get(send::film_and_send))
         .with_state(Here {
+            backup: Arc::clone(&state.lasting.backup),
             studio: Studio::new(store, state),
-            backup: Arc::default(),
         })
 }
 

@@ -30,7 +30,7 @@ pub async fn film_and_send(
         code: player.code(),
         lesson: Some(lesson.id.0),
         hand: player.facts.hand,
-        units: here.studio.state.units,
+        units: here.studio.state.for_player(&player).units,
     };
     let headers = [
         (CONTENT_TYPE, "text/html; charset=utf-8"),

@@ -84,6 +84,7 @@ impl PlayerPage {
         let Some(player) = store.player(id).await? else {
             return Ok(None);
         };
+        let state = &state.for_player(&player);
         let standings = store.standings_of(id).await?;
         let analysed = || standings.iter().filter(|standing| standing.analysed);
         let mut analyses = Vec::new();

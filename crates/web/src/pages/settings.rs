@@ -3,6 +3,7 @@
 use super::day;
 use crate::AppState;
 use crate::error::PageError;
+use crate::own::PlayerUnits;
 use crate::practice::practice_address;
 use crate::routes::player_address;
 use crate::settings::{PAIN_ROWS, form_address};
@@ -39,6 +40,7 @@ pub struct SettingsPage {
     practice: PracticeFields,
     held: Held,
     swings: Vec<SwingFields>,
+    units: PlayerUnits,
     forms: Forms,
 }
 
@@ -170,6 +172,7 @@ impl SettingsPage {
                 .iter()
                 .map(|swing| SwingFields::of(&player, swing, state))
                 .collect(),
+            units: PlayerUnits::of(&player),
             forms: Forms {
                 asked: form("asked"),
                 body: form("body"),
@@ -360,7 +363,7 @@ fn said(what: &str) -> Option<&'static str> {
         "asked" => Some(
             "The answers are kept. A lesson that waits for you is drafted again by them, in a moment.",
         ),
-        "body" => Some("Kept."),
+        "body" | "units" => Some("Kept."),
         "held" => {
             Some("Kept: from the next analysis on. A lesson that waits for you is drafted again.")
         }

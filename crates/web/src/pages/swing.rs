@@ -117,6 +117,7 @@ impl SwingPage {
         let Some(player) = store.player(swing.player).await? else {
             return Ok(None);
         };
+        let state = &state.for_player(&player);
         let stored = store.latest_analysis(id).await?;
         let lessons = store.lessons_of_swing(id).await?;
         let files = match lessons.first() {

@@ -5,6 +5,7 @@ use crate::AppState;
 use crate::diary::DiaryEntry;
 use crate::error::PageError;
 use crate::follow::progress_address;
+use crate::personal::{Came, came};
 use crate::player_record::consents_address;
 use crate::routes::{Studio, swing_address};
 use crate::today::{aside_address, sent_address};
@@ -27,6 +28,8 @@ pub struct TodayPage {
     coming: Vec<DiaryDay>,
     /// For a new appointment.
     next_day: Date,
+    /// What players sent by their personal links.
+    came: Came,
     to_read: List<ToRead>,
     to_send: List<ToSend>,
     due: List<DueLine>,
@@ -91,6 +94,7 @@ impl TodayPage {
             empty: players == 0,
             coming: coming(store, state).await?,
             next_day: of_today,
+            came: came(store, state).await?,
             to_read: List {
                 lines: to_read.iter().map(|one| ToRead::of(one, state)).collect(),
                 all: all_to_read,

@@ -5,13 +5,16 @@ pub mod lessons;
 
 pub mod bench;
 pub mod keeping;
+pub mod own;
 
 use jiff::{Timestamp, tz::TimeZone};
 use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
-use lessonwright_web::{AppState, Asked, Drafts, FindReference, Prescribing, Tickable, Trade};
+use lessonwright_web::{
+    AppState, Asked, Drafts, FindReference, Lasting, Prescribing, Tickable, Trade,
+};
 use std::sync::{Arc, LazyLock};
 
 /// 25 November 2026, 09:00 UTC.
@@ -67,6 +70,8 @@ pub fn state() -> AppState {
         bench: Arc::new(bench::SampleBench),
         keeping: Arc::new(keeping::SampleKeeping),
         bring_in: Arc::default(),
+        own: Arc::new(own::SampleOwn::default()),
+        lasting: Lasting::default(),
         correct: Arc::new(|_, asked| Box::pin(async move { corrected(asked) })),
     }
 }

@@ -1,0 +1,314 @@
+//! The page of the cause network: every link with the grade of its evidence, and forms to count one for more, less or nothing.
+
+use super::shown::Preview;
+use super::{InUse, OwnChange, in_use, kept, page_or_refused, waiting};
+use crate::error::PageError;
+use crate::routes::{Fields, Studio};
+use askama::Template;
+use axum::extract::{Form, Query, State};
+use axum::response::Response;
+use lessonwright_coaching::{Flight, LinkKey, LinkWeight, sides_as_said};
+use lessonwright_model::CauseGrade;
+
+/// The page.
+pub const ADDRESS: &str = "/studio/causes";
+
+#[derive(Template)]
+#[template(path = "own/causes.html")]
+struct CausesPage {
+    edition: String,
+    grades: Vec<(String, &'static str)>,
+    bodies: Vec<Fact>,
+    clubs: Vec<Fact>,
+    changed: usize,
+    kept: bool,
+    waiting: usize,
+}
+
+/// A fact with where its links lead.
+struct Fact {
+    key: String,
+    says: String,
+    links: Vec<LinkRow>,
+    open: bool,
+    changed: usize,
+}
+
+/// One link.
+struct LinkRow {
+    key: String,
+    to: String,
+    grade: String,
+    grade_says: &'static str,
+    source: String,
+    /// What the table says it counts for.
+    table: &'static str,
+    /// The professional's change.
+    change: Option<(&'static str, String)>,
+    weights: Vec<(&'static str, &'static str, bool)>,
+    reason: String,
+    why: Option<String>,
+    preview: Option<Preview>,
+}
+
+/// What one link's form came to.
+struct Answered {
+    key: String,
+    weight: LinkWeight,
+    reason: String,
+    why: Option<String>,
+    preview: Option<Preview>,
+}
+
+pub async fn page(
+    State(studio): State<Studio>,
+    Query(fields): Query<Fields>,
+) -> Result<Response, PageError> {
+    let page = made(&studio, None, fields.contains_key("kept")).await?;
+    page_or_refused(&page, None)
+}
+
+/// Shows what a change makes of the last swings, keeps it, or takes it back.
+pub async fn change(
+    State(studio): State<Studio>,
+    Form(fields): Form<Fields>,
+) -> Result<Response, PageError> {
+    let said = |name: &str| fields.get(name).map_or("", |text| text.trim()).to_owned();
+    let key = said("link");
+    let missing = || PageError::Missing(format!("link {key}"));
+    let link = link_of(&key).ok_or_else(missing)?;
+    let table_has = in_use(&studio.state)?.causes.weight(&link);
+    table_has.ok_or_else(missing)?;
+    let asked = said("do");
+    let mut answered = Answered {
+        weight: LinkWeight::of_key(&said("weight")).unwrap_or(LinkWeight::Often),
+        reason: said("reason"),
+        why: None,
+        preview: None,
+        key,
+    };
+    let change = match asked.as_str() {
+        "back" => Ok(OwnChange::LinkBack(link)),
+        _ if answered.reason.is_empty() => {
+            Err("Say why: you will want to know it next year.".to_owned())
+        }
+        _ => Ok(OwnChange::Link {
+            link,
+            weight: answered.weight,
+            reason: answered.reason.clone(),
+        }),
+    };
+    let own = &studio.state.own;
+    match change {
+        Err(why) => answered.why = Some(why),
+        Ok(change) if asked == "look" => match own.would_change(change).await {
+            Ok(would) => answered.preview = Some(Preview::of(&would)),
+            Err(why) => answered.why = Some(why),
+        },
+        Ok(change) => match own.make(change).await {
+            Ok(()) => return Ok(kept(ADDRESS, "link")),
+            Err(why) => answered.why = Some(why),
+        },
+    }
+    let why = answered.why.clone();
+    page_or_refused(&made(&studio, Some(answered), false).await?, why.as_ref())
+}
+
+async fn made(
+    studio: &Studio,
+    answered: Option<Answered>,
+    kept: bool,
+) -> Result<CausesPage, PageError> {
+    let trade = in_use(&studio.state)?;
+    let mut facts = [bodies(&trade), clubs(&trade)];
+    if let Some(answered) = answered {
+        for fact in facts.iter_mut().flatten() {
+            fact.answer(&answered);
+        }
+        if let Some(row) = facts
+            .iter_mut()
+            .flatten()
+            .flat_map(|fact| &mut fact.links)
+            .find(|row| row.key == answered.key)
+        {
+            row.preview = answered.preview;
+        }
+    }
+    let [bodies, clubs] = facts;
+    Ok(CausesPage {
+        edition: trade.causes.edition().to_owned(),
+        grades: GRADES
+            .map(|grade| (format!("{grade:?}"), grade_words(grade)))
+            .into(),
+        bodies,
+        clubs,
+        changed: trade.changes.iter().count(),
+        kept,
+        waiting: waiting(&studio.store).await?.len(),
+    })
+}
+
+fn bodies(trade: &InUse) -> Vec<Fact> {
+    let facts = trade.causes.bodies().iter().map(|body| {
+        let links = body.clubs.iter().map(|link| {
+            let key = LinkKey::Club {
+                body: body.key.clone(),
+                club: link.club.clone(),
+            };
+            let to = trade
+                .causes
+                .club(&link.club)
+                .map_or(&link.club, |club| &club.short);
+            LinkRow::of(
+                key,
+                sides_as_said(to),
+                link.grade,
+                link.source.clone(),
+                trade,
+            )
+        });
+        Fact::of(&body.key, &body.short, links.collect())
+    });
+    facts.collect()
+}
+
+fn clubs(trade: &InUse) -> Vec<Fact> {
+    let facts = trade.causes.clubs().iter().map(|club| {
+        let links = club.flights.iter().map(|link| {
+            let key = LinkKey::Flight {
+                club: club.key.clone(),
+                flight: link.flight,
+            };
+            LinkRow::of(
+                key,
+                link.flight.plain().into(),
+                link.grade,
+                sides_as_said(&link.says),
+                trade,
+            )
+        });
+        Fact::of(&club.key, &club.short, links.collect())
+    });
+    facts.collect()
+}
+
+impl Fact {
+    fn of(key: &str, says: &str, links: Vec<LinkRow>) -> Fact {
+        Fact {
+            key: key.into(),
+            says: sides_as_said(says),
+            changed: links.iter().filter(|link| link.change.is_some()).count(),
+            open: false,
+            links,
+        }
+    }
+
+    /// With what was typed into one of its links.
+    fn answer(&mut self, answered: &Answered) {
+        if let Some(row) = self.links.iter_mut().find(|row| row.key == answered.key) {
+            self.open = true;
+            row.weights = weights(answered.weight);
+            row.reason.clone_from(&answered.reason);
+            row.why.clone_from(&answered.why);
+        }
+    }
+}
+
+impl LinkRow {
+    fn of(link: LinkKey, to: String, grade: CauseGrade, source: String, trade: &InUse) -> LinkRow {
+        let table = trade.causes.weight(&link).unwrap_or(LinkWeight::Off);
+        let change = trade.changes.of(&link);
+        LinkRow {
+            key: key_of(&link),
+            to,
+            grade: format!("{grade:?}"),
+            grade_says: grade_words(grade),
+            source,
+            table: weight_words(table),
+            weights: weights(change.map_or(table, |change| change.weight)),
+            reason: change
+                .map(|change| change.reason.clone())
+                .unwrap_or_default(),
+            change: change.map(|change| (weight_words(change.weight), change.reason.clone())),
+            why: None,
+            preview: None,
+        }
+    }
+}
+
+fn weights(now: LinkWeight) -> Vec<(&'static str, &'static str, bool)> {
+    let offer = |weight: LinkWeight| (weight.key(), weight_words(weight), weight == now);
+    LinkWeight::ALL.map(offer).into()
+}
+
+fn weight_words(weight: LinkWeight) -> &'static str {
+    match weight {
+        LinkWeight::Off => "off: counts for nothing",
+        LinkWeight::Sometimes => "sometimes: counts half",
+        LinkWeight::Often => "often: counts whole",
+    }
+}
+
+const GRADES: [CauseGrade; 4] = [CauseGrade::A, CauseGrade::B, CauseGrade::C, CauseGrade::D];
+
+fn grade_words(grade: CauseGrade) -> &'static str {
+    match grade {
+        CauseGrade::A => "physics, confirmed by measurement",
+        CauseGrade::B => "group studies agree",
+        CauseGrade::C => "single or conflicting studies",
+        CauseGrade::D => "agreement among teachers, no controlled evidence",
+    }
+}
+
+/// "body>club" or "club>>flight".
+fn key_of(link: &LinkKey) -> String {
+    match link {
+        LinkKey::Club { body, club } => format!("{body}>{club}"),
+        LinkKey::Flight { club, flight } => format!("{club}>>{}", flight.plain()),
+    }
+}
+
+fn link_of(key: &str) -> Option<LinkKey> {
+    if let Some((club, flight)) = key.split_once(">>") {
+        let flight = Flight::ALL
+            .into_iter()
+            .find(|known| known.plain() == flight)?;
+        let club = club.into();
+        return Some(LinkKey::Flight { club, flight });
+    }
+    let (body, club) = key.split_once('>')?;
+    Some(LinkKey::Club {
+        body: body.into(),
+        club: club.into(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use lessonwright_coaching::CauseTable;
+
+    #[test]
+    fn every_link_of_the_table_is_found_again_by_its_key() {
+        let table = CauseTable::standard();
+        let to_clubs = table.bodies().iter().flat_map(|body| {
+            let link = |club: &String| LinkKey::Club {
+                body: body.key.clone(),
+                club: club.clone(),
+            };
+            body.clubs.iter().map(move |to| link(&to.club))
+        });
+        let to_flights = table.clubs().iter().flat_map(|club| {
+            let link = |flight| LinkKey::Flight {
+                club: club.key.clone(),
+                flight,
+            };
+            club.flights.iter().map(move |to| link(to.flight))
+        });
+        let links: Vec<LinkKey> = to_clubs.chain(to_flights).collect();
+        assert!(links.len() > 100, "{}", links.len());
+        for link in links {
+            assert_eq!(link_of(&key_of(&link)), Some(link.clone()), "{link:?}");
+        }
+    }
+}

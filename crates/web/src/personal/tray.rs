@@ -1,0 +1,112 @@
+//! What a player sent and what became of it, in plain words.
+
+use super::door::Visit;
+use crate::error::PageError;
+use crate::pages::day;
+use crate::routes::Studio;
+use askama::Template;
+use lessonwright_store::{
+    Arrival, ArrivalState, LessonState, PlayerId, Standing, Store, Work, WorkState,
+};
+
+/// The list of a player; the page's script asks for it again while something moves.
+#[derive(Template)]
+#[template(path = "personal_tray.html")]
+pub struct SentTray {
+    clips: Vec<SentClip>,
+    swings: Vec<SentSwing>,
+    moves: bool,
+}
+
+struct SentClip {
+    id: i64,
+    name: String,
+    says: String,
+    trouble: Option<String>,
+}
+
+struct SentSwing {
+    id: i64,
+    day: String,
+    says: String,
+}
+
+impl SentTray {
+    pub async fn of(studio: &Studio, visit: &Visit) -> Result<SentTray, PageError> {
+        let (store, state) = (&studio.store, &studio.state);
+        let who = professional(studio);
+        let works = store.works().await?;
+        let mut clips = clips_of(store, visit.player.id).await?;
+        clips.reverse();
+        let moves = clips.iter().any(|clip| moves(clip, &works));
+        let sent = store.sent_in_by(visit.player.id).await?;
+        let standings = store.standings_of(visit.player.id).await?;
+        let of_link = standings.iter().filter(|one| sent.contains(&one.swing));
+        Ok(SentTray {
+            clips: clips
+                .into_iter()
+                .map(|clip| SentClip {
+                    id: clip.id.0,
+                    says: clip_says(&clip, &works, &who),
+                    trouble: clip.trouble,
+                    name: clip.name,
+                })
+                .collect(),
+            swings: of_link
+                .map(|one| SentSwing {
+                    id: one.swing.0,
+                    day: day(one.made_at, state),
+                    says: swing_says(one, &who),
+                })
+                .collect(),
+            moves,
+        })
+    }
+}
+
+/// A player's clips in the studio's tray that came by personal links, oldest first.
+pub async fn clips_of(store: &Store, player: PlayerId) -> Result<Vec<Arrival>, PageError> {
+    let mut clips = store.arrivals_by_personal_link().await?;
+    clips.retain(|clip| clip.player == Some(player));
+    Ok(clips)
+}
+
+/// "Imke Brandt".
+pub fn professional(studio: &Studio) -> String {
+    match studio.state.coach.as_str() {
+        "" => "your professional".to_owned(),
+        name => name.to_owned(),
+    }
+}
+
+fn work_of<'a>(clip: &Arrival, works: &'a [Work]) -> Option<&'a Work> {
+    works.iter().find(|work| Some(work.id) == clip.work)
+}
+
+fn moves(clip: &Arrival, works: &[Work]) -> bool {
+    let worked_on = |work: &Work| matches!(work.state, WorkState::Waiting | WorkState::UnderWay);
+    clip.state == ArrivalState::Arrived || work_of(clip, works).is_some_and(worked_on)
+}
+
+fn clip_says(clip: &Arrival, works: &[Work], who: &str) -> String {
+    match (clip.state, work_of(clip, works).map(|work| work.state)) {
+        (ArrivalState::Failed, _) => "it can't be used".to_owned(),
+        (_, Some(WorkState::Failed)) => format!("it could not be measured; {who} will look at it"),
+        (_, Some(WorkState::Waiting | WorkState::UnderWay)) => {
+            "it is being measured, which takes some minutes".to_owned()
+        }
+        (ArrivalState::Arrived, _) => "it has arrived and is being opened".to_owned(),
+        (ArrivalState::Stopped, _) | (_, Some(WorkState::Stopped)) => "it was put aside".to_owned(),
+        _ => format!("{who} has it and will look at it"),
+    }
+}
+
+fn swing_says(standing: &Standing, who: &str) -> String {
+    let approved = |state| matches!(state, LessonState::Approved | LessonState::Sent);
+    match standing.lesson {
+        Some((_, state)) if approved(state) => "your lesson is ready".to_owned(),
+        _ if standing.set_aside => format!("{who} looked at it; it needs no lesson"),
+        _ if standing.analysed => format!("it is measured; {who} is looking at it"),
+        _ => format!("{who} has it and will look at it"),
+    }
+}
