@@ -89,6 +89,10 @@ fn a_left_hander_gets_a_right_handers_numbers() {
     });
     assert_eq!(l.views[0].hand, Hand::Left);
     for (a, b) in r.measures.iter().zip(&l.measures) {
+        // Of both hands in `tests/club.rs`, at a rate that tells it.
+        if a.name == MeasureName::BallStart {
+            continue;
+        }
         let (x, y) = (a.value.expect("measured"), b.value.expect("measured"));
         // The stage rounds pixels to a thousandth.
         assert!(
