@@ -143,6 +143,7 @@ pub fn measure(measure: MeasureName) -> Text {
         MeasureName::ShaftSlope => "word-measure-shaft-slope",
         MeasureName::ShaftSteepening => "word-measure-shaft-steepening",
         MeasureName::WristSet => "word-measure-wrist-set",
+        MeasureName::BallStart => "word-measure-ball-start",
         MeasureName::KneeLineTurn => "word-measure-knee-line-turn",
         MeasureName::LeadKneeFlexion => "word-measure-lead-knee-flexion",
         MeasureName::TrailKneeFlexion => "word-measure-trail-knee-flexion",
@@ -207,6 +208,10 @@ pub fn way(measure: MeasureName, plus: bool) -> Option<Text> {
         MeasureName::ShaftLean => [Some("word-way-hands-ahead"), Some("word-way-hands-behind")],
         MeasureName::ShaftSteepening => [Some("word-way-steeper"), Some("word-way-shallower")],
         MeasureName::WristSet => [Some("word-way-set"), None],
+        MeasureName::BallStart => [
+            Some("word-way-away-from-the-player"),
+            Some("word-way-toward-the-player"),
+        ],
         MeasureName::KneeLineTurn => [Some("word-way-more-open"), Some("word-way-more-closed")],
         MeasureName::LeadKneeFlexion => [Some("word-way-bent"), Some("word-way-overstretched")],
         MeasureName::TrailKneeFlexion => [Some("word-way-bent"), Some("word-way-overstretched")],
