@@ -1,4 +1,4 @@
-//! The pages around a swing in German, over a real connection: none of the catalogue's English is left on them.
+//! The studio in German, over a real connection: none of the catalogue's English is left on them.
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 #![allow(dead_code, reason = "the sample serves other tests as well")]
@@ -16,7 +16,17 @@ use tokio::net::{TcpListener, TcpStream};
 /// Shorter words may well stand in names or in what is the same in both languages.
 const TELLING: usize = 12;
 
-const PAGES: [&str; 14] = [
+const PAGES: [&str; 24] = [
+    "/",
+    "/players",
+    "/players/1",
+    "/players/2",
+    "/players/1/settings",
+    "/players/1/practice",
+    "/players/1/before-after",
+    "/search?for=slice",
+    "/studio",
+    "/studio/players/1/erase",
     "/swings/1",
     "/swings/2",
     "/swings/2/bench",
@@ -49,6 +59,8 @@ async fn no_english_of_the_catalogue_is_left() {
         pages.push(("a phone's", ask(studio.phones, "GET", &path).await));
     }
     for (path, page) in &pages {
+        // What an analysis wrote when it was made stays in its language.
+        let page = page.replace("Move the lower body toward the target first", "");
         assert!(page.contains("<html lang=\"de\">"), "{path}: {page}");
         let left: Vec<&String> = english.iter().filter(|text| page.contains(*text)).collect();
         assert!(left.is_empty(), "{path}: {left:?}");
