@@ -58,12 +58,18 @@ fn the_page_is_german_throughout() {
         // The check can fail: the English page is full of them.
         let found = sentences.iter().filter(|words| english.contains(*words));
         assert!(found.count() > 15, "{name}");
+        // What the invented player's analysis and bands say is in English here: the coaching says it in German.
+        let trade = format!(
+            "{} {:?}",
+            serde_json::to_string(&content.analysis).unwrap(),
+            content.references
+        );
         let page = lesson_page(&in_german(content)).unwrap();
         assert!(page.contains("<html lang=\"de\">"), "{name}");
         let text = text_of(&page);
         let left: Vec<_> = sentences
             .iter()
-            .filter(|words| text.contains(*words))
+            .filter(|words| text.contains(*words) && !trade.contains(*words))
             .collect();
         assert!(left.is_empty(), "{name}: {left:?}");
         assert!(
