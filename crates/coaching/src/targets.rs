@@ -6,7 +6,7 @@
 use crate::data_error::DataError;
 use crate::findings::same_moments;
 use crate::wording::range;
-use lessonwright_language::{Language, Say, t};
+use lessonwright_language::{Language, Say, Text, t};
 use lessonwright_model::{Measure, MeasureName, MomentName, Unit, View};
 use serde::Deserialize;
 
@@ -217,7 +217,7 @@ impl Target {
     }
 
     /// The band in words: "2.5 to 10.7 cm toward the target".
-    pub fn words(&self) -> String {
+    pub fn words(&self) -> Text {
         range(self.measure, self.low, self.high)
     }
 

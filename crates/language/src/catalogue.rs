@@ -22,7 +22,8 @@ macro_rules! files {
 
 files![
     "analysis", "ball", "bench", "bring-in", "camera", "card", "coaching", "desk", "drills",
-    "error", "film", "find", "follow", "keeping", "lesson", "letter", "page", "paper", "phone",
+    "error", "film", "find", "follow", "keeping", "lesson", "letter", "own", "page", "paper",
+    "personal", "phone",
     "player", "practice", "progress", "roster", "send", "settings", "swing", "today", "when",
     "word",
 ];

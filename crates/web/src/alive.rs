@@ -3,6 +3,7 @@
 
 use crate::routes::Studio;
 use askama::Template;
+use lessonwright_language::filters;
 use axum::Router;
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;

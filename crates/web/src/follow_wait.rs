@@ -6,6 +6,7 @@ use crate::error::PageError;
 use crate::follow_pages::RosterFollowUp;
 use crate::routes::{Studio, shown};
 use askama::Template;
+use lessonwright_language::filters;
 use axum::response::Response;
 use lessonwright_model::Units;
 use lessonwright_store::{Store, StoreError};

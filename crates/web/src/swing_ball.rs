@@ -1,5 +1,6 @@
 //! The ball of one swing: told once, kept with it, and counted in its lesson in place of the player's usual flight.
 
+use lessonwright_language::t;
 use crate::ball::BallForm;
 use crate::by_hand::{Asked, answer};
 use crate::error::PageError;
@@ -75,7 +76,7 @@ async fn told(
     let (swing, player) = known(&studio, &id).await?;
     let filled = BallForm(fields);
     let page = BallPage::of_swing(&studio.store, &studio.state, player.id, swing, &filled).await?;
-    shown(&page.ok_or_else(|| PageError::Missing(format!("swing {id}")))?)
+    shown(&page.ok_or_else(|| PageError::Missing(t("error-none-swing").with("key", id.to_string())))?)
 }
 
 async fn keep(
@@ -86,10 +87,10 @@ async fn keep(
     let (swing, player) = known(&studio, &id).await?;
     let filled = BallForm(fields);
     let (Ok((club, ball)), Some(hand)) = (filled.ball(), filled.hand(player.facts.hand)) else {
-        return Err(PageError::Missing("a ball that can be read".into()));
+        return Err(PageError::Missing(t("ball-none-readable")));
     };
     if ball == SeenBall::default() {
-        return Err(PageError::Missing("anything told of the ball".into()));
+        return Err(PageError::Missing(t("ball-none-told")));
     }
     let flight = infer(&ball, club, hand).usual_flight();
     let told = ToldBall { hand, club, ball };
@@ -123,7 +124,7 @@ async fn again(studio: &Studio, swing: SwingId) -> Result<Response, PageError> {
 }
 
 async fn known(studio: &Studio, id: &str) -> Result<(SwingId, Player), PageError> {
-    let missing = || PageError::Missing(format!("swing {id}"));
+    let missing = || PageError::Missing(t("error-none-swing").with("key", id.to_string()));
     let swing = SwingId(id.parse().map_err(|_| missing())?);
     let stored = studio.store.swing(swing).await?.ok_or_else(missing)?;
     let player = studio.store.player(stored.player).await?;

@@ -98,3 +98,5 @@ ball-the-swing = { $player }, der Schwung
 ball-keep-with-swing = Diesen Ball mit dem Schwung speichern
 ball-judged-again = Der Schwung wird danach neu beurteilt.
 ball-judged-again-open = Der Schwung wird danach neu beurteilt; der Ballflug bleibt offen, also zählt der übliche.
+ball-none-readable = lesbarer Ball
+ball-none-told = Ball, von dem etwas gesagt wurde

@@ -98,3 +98,5 @@ ball-the-swing = { $player }, the swing
 ball-keep-with-swing = Keep this ball with the swing
 ball-judged-again = The swing is judged again by it.
 ball-judged-again-open = The swing is judged again by it; the flight stays open, so the player’s usual one counts.
+ball-none-readable = ball that can be read
+ball-none-told = ball of which anything was told

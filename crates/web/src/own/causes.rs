@@ -5,6 +5,7 @@ use super::{InUse, OwnChange, in_use, kept, page_or_refused, waiting};
 use crate::error::PageError;
 use crate::routes::{Fields, Studio};
 use askama::Template;
+use lessonwright_language::{filters, t};
 use axum::extract::{Form, Query, State};
 use axum::response::Response;
 use lessonwright_coaching::{Flight, LinkKey, LinkWeight, sides_as_said};
@@ -75,7 +76,7 @@ pub async fn change(
 ) -> Result<Response, PageError> {
     let said = |name: &str| fields.get(name).map_or("", |text| text.trim()).to_owned();
     let key = said("link");
-    let missing = || PageError::Missing(format!("link {key}"));
+    let missing = || PageError::Missing(t("own-none-link").with("key", key.to_string()));
     let link = link_of(&key).ok_or_else(missing)?;
     let table_has = in_use(&studio.state)?.causes.weight(&link);
     table_has.ok_or_else(missing)?;

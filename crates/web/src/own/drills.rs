@@ -5,6 +5,7 @@ use crate::drills::drill_address;
 use crate::error::PageError;
 use crate::routes::{Fields, Studio};
 use askama::Template;
+use lessonwright_language::{filters, t};
 use axum::Router;
 use axum::extract::{DefaultBodyLimit, Form, Multipart, Query, State};
 use axum::response::Response;
@@ -78,7 +79,7 @@ pub async fn edit(
         "" => String::new(),
         key => {
             let page = prescribing.book.page(key);
-            let missing = || PageError::Missing(format!("drill {key}"));
+            let missing = || PageError::Missing(t("error-none-drill").with("key", key.to_string()));
             page.ok_or_else(missing)?.text().to_owned()
         }
     };

@@ -4,6 +4,7 @@ use super::{kept, page_or_refused};
 use crate::error::PageError;
 use crate::routes::{Fields, Studio, player_address, swing_address};
 use askama::Template;
+use lessonwright_language::filters;
 use axum::extract::{Form, Query, State};
 use axum::response::Response;
 use jiff::Timestamp;

@@ -5,6 +5,7 @@ use super::{InUse, OwnChange, in_use, kept, page_or_refused, waiting};
 use crate::error::PageError;
 use crate::routes::{Fields, Studio};
 use askama::Template;
+use lessonwright_language::{Text, filters, t};
 use axum::extract::{Form, Query, State};
 use axum::response::Response;
 use lessonwright_coaching::{Target, Targets};
@@ -28,13 +29,13 @@ struct TargetsPage {
 struct Row {
     key: String,
     title: String,
-    band: String,
+    band: Text,
     basis: &'static str,
     source: String,
     doubt: String,
     own: bool,
     /// The built-in band that an own one stands in place of.
-    built_in: Option<String>,
+    built_in: Option<Text>,
     unit: &'static str,
     form: Typed,
     open: bool,
@@ -75,7 +76,7 @@ pub async fn change(
     let trade = in_use(&studio.state)?;
     let key = said("target");
     let now = trade.targets.iter().find(|target| key_of(target) == key);
-    let now = now.ok_or_else(|| PageError::Missing(format!("target {key}")))?;
+    let now = now.ok_or_else(|| PageError::Missing(t("own-none-target").with("key", key.to_string())))?;
     let typed = Typed {
         low: said("low"),
         high: said("high"),

@@ -5,6 +5,7 @@ use crate::error::{PageError, not_saved};
 use crate::routes::{Fields, Studio, shown};
 use crate::settings::settings_address;
 use askama::Template;
+use lessonwright_language::{Text, filters, t};
 use axum::extract::{Form, Path, Query, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use lessonwright_coaching::DrillBook;
@@ -67,14 +68,14 @@ pub async fn keep(
     let back = super::SETTINGS_ADDRESS;
     let Some(units) = Units::of_key(key) else {
         return Ok(not_saved(
-            "Choose centimetres or inches.".into(),
+            t("own-choose-units"),
             back.into(),
         ));
     };
     studio.store.keep_studio_units(units).await?;
     match studio.state.own.shown_anew().await {
         Ok(()) => Ok(kept(back, "units")),
-        Err(why) => Ok(not_saved(why, back.into())),
+        Err(why) => Ok(not_saved(Text::plain(why), back.into())),
     }
 }
 
@@ -83,7 +84,7 @@ pub async fn keep_player_units(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     studio.store.player(id).await?.ok_or_else(missing)?;
     let units = fields.get("units").and_then(|key| Units::of_key(key));

@@ -1,6 +1,7 @@
 //! Lessons at the door: those of this player that were approved, once the player agreed to be sent lessons. Of a lesson that is
 //! not approved nothing is said, not even that it is there.
 
+use lessonwright_language::{Text, t};
 use super::door::{Door, Trouble, Visit};
 use crate::error::PageError;
 use crate::lesson_files::{file, name};
@@ -13,7 +14,7 @@ use lessonwright_store::{FileKind, LessonId, LessonSummary, Purpose, SwingId};
 
 /// A lesson to be opened.
 pub struct LessonLink {
-    pub day: String,
+    pub day: Text,
     pub page: String,
     pub paper: Option<String>,
     pub film: Option<String>,
@@ -80,7 +81,7 @@ async fn approved(studio: &Studio, visit: &Visit) -> Result<Vec<LessonSummary>, 
 
 /// The lesson of an address, if the player may have it; noted as sent.
 async fn find(door: &Door, visit: &Visit, id: &str) -> Result<LessonId, PageError> {
-    let missing = || PageError::Missing(format!("lesson {id}"));
+    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
     let id = LessonId(id.parse().map_err(|_| missing())?);
     let lessons = approved(&door.studio, visit).await?;
     if !lessons.iter().any(|lesson| lesson.id == id) || !is_agreed(&door.studio, visit).await? {
@@ -98,7 +99,7 @@ pub async fn lesson(
 ) -> Result<Response, Trouble> {
     let found = find(&door, &visit, &id).await?;
     let lesson = door.studio.store.lesson(found).await?;
-    let lesson = lesson.ok_or_else(|| PageError::Missing(format!("lesson {id}")))?;
+    let lesson = lesson.ok_or_else(|| PageError::Missing(t("error-none-lesson").with("key", id.to_string())))?;
     let headers = [
         (CONTENT_TYPE, "text/html; charset=utf-8"),
         (CONTENT_SECURITY_POLICY, LESSON_POLICY),

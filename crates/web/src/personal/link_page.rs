@@ -1,5 +1,6 @@
 //! The professional's side: a player's personal link, made, shown once and withdrawn; and what came by it.
 
+use lessonwright_language::{Text, t};
 use super::answers::pain_words;
 use super::routes::personal_address;
 use super::tray::clips_of;
@@ -31,9 +32,9 @@ struct LinkPage {
     at: String,
     bring_in: String,
     is_open: bool,
-    living: Vec<String>,
+    living: Vec<Text>,
     /// Just made: where, as a square code, until when.
-    made: Option<(String, String, String)>,
+    made: Option<(String, String, Text)>,
     days: i64,
     most_days: i64,
     clips: usize,
@@ -43,7 +44,7 @@ struct LinkPage {
 }
 
 struct Answered {
-    day: String,
+    day: Text,
     pain: String,
     hurts: bool,
     flight: String,
@@ -53,7 +54,7 @@ struct Answered {
 }
 
 async fn player(studio: &Studio, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(format!("player {id}"));
+    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
     let id = PlayerId(id.parse().map_err(|_| missing())?);
     studio.store.player(id).await?.ok_or_else(missing)
 }
@@ -69,7 +70,7 @@ pub async fn page(
 async fn show(
     studio: &Studio,
     player: Player,
-    made: Option<(String, String, String)>,
+    made: Option<(String, String, Text)>,
 ) -> Result<Response, PageError> {
     let (store, state) = (&studio.store, &studio.state);
     let living = store
@@ -125,12 +126,11 @@ pub async fn make(
     let player = player(&studio, &id).await?;
     let back = link_address(player.id);
     let Some(origin) = studio.state.bring_in.doors.players.clone() else {
-        let why = "The studio was not opened for players: see docs/personal-link.md.";
-        return Ok(not_saved(why.to_owned(), back));
+        return Ok(not_saved(t("personal-not-opened"), back));
     };
     let typed = fields.get("days").and_then(|text| text.trim().parse().ok());
     let Some(lives) = typed.filter(|n| (1..=MOST_LINK_DAYS).contains(n)) else {
-        let why = format!("A link lives from 1 to {MOST_LINK_DAYS} days.");
+        let why = t("personal-link-days").with("most", MOST_LINK_DAYS);
         return Ok(not_saved(why, back));
     };
     let now = (studio.state.now)();
@@ -140,7 +140,7 @@ pub async fn make(
         .add_link(LinkKind::Personal, player.id, &token, now, ends)
         .await;
     if let Err(error) = made {
-        return Ok(not_saved(format!("{error}."), back));
+        return Ok(not_saved(Text::plain(format!("{error}.")), back));
     }
     let address = format!("{origin}{}", personal_address(&token));
     let square = square_code(&address).unwrap_or_default();
@@ -184,7 +184,7 @@ struct CamePlayer {
     name: String,
     address: String,
     says: String,
-    waited: String,
+    waited: Text,
     since: jiff::Timestamp,
 }
 
@@ -252,7 +252,7 @@ fn add(
             id,
             name,
             says,
-            waited: String::new(),
+            waited: Text::plain(""),
             since: at,
         }),
     }

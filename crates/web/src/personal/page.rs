@@ -12,6 +12,7 @@ use crate::error::PageError;
 use crate::pages::day;
 use crate::routes::Studio;
 use askama::Template;
+use lessonwright_language::{Text, filters};
 use lessonwright_model::{BodyArea, STRONGEST_PAIN};
 use lessonwright_report::{CLUBS, FLIGHTS};
 
@@ -23,7 +24,7 @@ pub struct PersonalPage {
     academy: String,
     who: String,
     name: String,
-    ends: String,
+    ends: Text,
     /// What was just done, or what is wrong.
     said: Option<&'static str>,
     problem: Option<String>,

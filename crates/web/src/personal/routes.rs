@@ -1,5 +1,6 @@
 //! The door's addresses and their handlers.
 
+use lessonwright_language::t;
 use super::agreed;
 use super::answers;
 use super::door::{Address, Door, Trouble, Visit, ended, guarded, too_much};
@@ -93,7 +94,7 @@ pub async fn file(Path(name): Path<String>) -> Result<Response, Trouble> {
             "text/javascript; charset=utf-8",
             include_str!("../../scripts/personal/copy.js"),
         ),
-        _ => return Err(PageError::Missing(format!("page {name}")).into()),
+        _ => return Err(PageError::Missing(t("error-none-page").with("key", name.to_string())).into()),
     };
     Ok(([(CONTENT_TYPE, kind)], text).into_response())
 }
@@ -280,7 +281,7 @@ async fn answer(
     let form = fields.get("form").map_or("", String::as_str);
     let form: String = form.chars().take(64).collect();
     let taken = answers::record(&answers, &form, today(&door.studio.state), now);
-    let taken = taken.map_err(|_| PageError::Missing("form".to_owned()))?;
+    let taken = taken.map_err(|_| PageError::Missing(t("personal-none-form")))?;
     if store.keep_answers_to_read(visit.player.id, &taken).await? {
         let facts = answers::facts_with(&visit.player.facts, &answers, now);
         store.update_player(visit.player.id, &facts).await?;

@@ -5,6 +5,7 @@ use crate::error::PageError;
 use crate::pages::day;
 use crate::routes::Studio;
 use askama::Template;
+use lessonwright_language::{Text, filters};
 use lessonwright_store::{
     Arrival, ArrivalState, LessonState, PlayerId, Standing, Store, Work, WorkState,
 };
@@ -27,7 +28,7 @@ struct SentClip {
 
 struct SentSwing {
     id: i64,
-    day: String,
+    day: Text,
     says: String,
 }
 
