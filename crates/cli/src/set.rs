@@ -7,7 +7,8 @@ use crate::trade::{Folder, Own, changed, make, own_targets, preview};
 use anyhow::{Context, Result, bail};
 use clap::{Args, Subcommand};
 use lessonwright_coaching::Target;
-use lessonwright_model::Units;
+use lessonwright_language::Say;
+use lessonwright_model::{Language, Units};
 use lessonwright_store::Store;
 use lessonwright_web::own::{OwnChange, WouldChange};
 use std::fmt::Write;
@@ -147,9 +148,9 @@ fn list(around: &Surroundings) -> Result<String> {
             target.measure.plain(),
             target.moment.plain(),
             against.unwrap_or_default(),
-            target.words(),
+            Say::default().text(&target.words()),
             if mine { " (own)" } else { "" },
-            target.cited()
+            target.cited(Language::English)
         )?;
     }
     Ok(text)

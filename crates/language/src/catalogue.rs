@@ -23,9 +23,8 @@ macro_rules! files {
 files![
     "analysis", "ball", "bench", "bring-in", "camera", "card", "coaching", "desk", "drills",
     "error", "film", "find", "follow", "keeping", "lesson", "letter", "own", "page", "paper",
-    "personal", "phone",
-    "player", "practice", "progress", "roster", "send", "settings", "swing", "today", "when",
-    "word",
+    "personal", "phone", "player", "practice", "progress", "roster", "send", "settings", "swing",
+    "today", "when", "word",
 ];
 
 pub(crate) fn bundle(language: Language, script: Script) -> &'static Bundle {

@@ -3,12 +3,12 @@
 
 use crate::routes::Studio;
 use askama::Template;
-use lessonwright_language::filters;
 use axum::Router;
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::IntoResponse;
 use axum::routing::get;
+use lessonwright_language::filters;
 use lessonwright_store::StoreError;
 
 const SCRIPT: &str = include_str!("../scripts/offline/typed.js");

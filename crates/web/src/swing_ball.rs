@@ -1,6 +1,5 @@
 //! The ball of one swing: told once, kept with it, and counted in its lesson in place of the player's usual flight.
 
-use lessonwright_language::t;
 use crate::ball::BallForm;
 use crate::by_hand::{Asked, answer};
 use crate::error::PageError;
@@ -13,6 +12,7 @@ use axum::response::Response;
 use axum::routing::{get, post};
 use jiff::Timestamp;
 use lessonwright_coaching::ball::{SeenBall, ToldBall, infer};
+use lessonwright_language::t;
 use lessonwright_store::{Player, StoredBall, SwingId};
 
 pub fn routes() -> Router<Studio> {
@@ -76,7 +76,10 @@ async fn told(
     let (swing, player) = known(&studio, &id).await?;
     let filled = BallForm(fields);
     let page = BallPage::of_swing(&studio.store, &studio.state, player.id, swing, &filled).await?;
-    shown(&page.ok_or_else(|| PageError::Missing(t("error-none-swing").with("key", id.to_string())))?)
+    shown(
+        &page
+            .ok_or_else(|| PageError::Missing(t("error-none-swing").with("key", id.to_string())))?,
+    )
 }
 
 async fn keep(

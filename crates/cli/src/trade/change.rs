@@ -6,6 +6,7 @@ use super::folder::{DRILLS, Folder};
 use super::{LINKS, Own, TARGETS};
 use anyhow::{Context, Result, bail, ensure};
 use lessonwright_coaching::{Flight, LinkKey, Target, Targets};
+use lessonwright_language::Say;
 use lessonwright_web::own::OwnChange;
 use serde::Serialize;
 use std::path::Path;
@@ -72,7 +73,7 @@ fn target<'a>(
     let doubt = match built_in {
         Some(built_in) => format!(
             "The professional's own band; built in: {}.",
-            built_in.words()
+            Say::default().text(&built_in.words())
         ),
         None => "The professional's own band; none is built in.".to_owned(),
     };

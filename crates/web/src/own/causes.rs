@@ -5,10 +5,10 @@ use super::{InUse, OwnChange, in_use, kept, page_or_refused, waiting};
 use crate::error::PageError;
 use crate::routes::{Fields, Studio};
 use askama::Template;
-use lessonwright_language::{filters, t};
 use axum::extract::{Form, Query, State};
 use axum::response::Response;
 use lessonwright_coaching::{Flight, LinkKey, LinkWeight, sides_as_said};
+use lessonwright_language::{filters, t};
 use lessonwright_model::CauseGrade;
 
 /// The page.

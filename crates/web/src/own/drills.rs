@@ -5,12 +5,12 @@ use crate::drills::drill_address;
 use crate::error::PageError;
 use crate::routes::{Fields, Studio};
 use askama::Template;
-use lessonwright_language::{filters, t};
 use axum::Router;
 use axum::extract::{DefaultBodyLimit, Form, Multipart, Query, State};
 use axum::response::Response;
 use axum::routing::post;
 use lessonwright_coaching::{Care, DrillBook};
+use lessonwright_language::{filters, t};
 use lessonwright_model::Hand;
 
 /// The page.

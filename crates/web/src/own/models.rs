@@ -4,12 +4,12 @@ use super::{kept, page_or_refused};
 use crate::error::PageError;
 use crate::routes::{Fields, Studio, player_address, swing_address};
 use askama::Template;
-use lessonwright_language::filters;
 use axum::extract::{Form, Query, State};
 use axum::response::Response;
 use jiff::Timestamp;
 use lessonwright_coaching::FEWEST_MODELS;
 use lessonwright_coaching::ball::ClubKind;
+use lessonwright_language::filters;
 use lessonwright_store::{ModelSwing, PlayerId, RosterLine, SwingId};
 
 /// The page.

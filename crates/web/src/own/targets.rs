@@ -5,10 +5,10 @@ use super::{InUse, OwnChange, in_use, kept, page_or_refused, waiting};
 use crate::error::PageError;
 use crate::routes::{Fields, Studio};
 use askama::Template;
-use lessonwright_language::{Text, filters, t};
 use axum::extract::{Form, Query, State};
 use axum::response::Response;
 use lessonwright_coaching::{Target, Targets};
+use lessonwright_language::{Text, filters, t};
 use lessonwright_model::Unit;
 
 /// The page.
@@ -76,7 +76,8 @@ pub async fn change(
     let trade = in_use(&studio.state)?;
     let key = said("target");
     let now = trade.targets.iter().find(|target| key_of(target) == key);
-    let now = now.ok_or_else(|| PageError::Missing(t("own-none-target").with("key", key.to_string())))?;
+    let now =
+        now.ok_or_else(|| PageError::Missing(t("own-none-target").with("key", key.to_string())))?;
     let typed = Typed {
         low: said("low"),
         high: said("high"),

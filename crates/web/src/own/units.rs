@@ -5,10 +5,10 @@ use crate::error::{PageError, not_saved};
 use crate::routes::{Fields, Studio, shown};
 use crate::settings::settings_address;
 use askama::Template;
-use lessonwright_language::{Text, filters, t};
 use axum::extract::{Form, Path, Query, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use lessonwright_coaching::DrillBook;
+use lessonwright_language::{Text, filters, t};
 use lessonwright_model::Units;
 use lessonwright_store::{Player, PlayerId};
 
@@ -67,10 +67,7 @@ pub async fn keep(
     let key = fields.get("units").map_or("", String::as_str);
     let back = super::SETTINGS_ADDRESS;
     let Some(units) = Units::of_key(key) else {
-        return Ok(not_saved(
-            t("own-choose-units"),
-            back.into(),
-        ));
+        return Ok(not_saved(t("own-choose-units"), back.into()));
     };
     studio.store.keep_studio_units(units).await?;
     match studio.state.own.shown_anew().await {

@@ -5,7 +5,6 @@ use crate::error::{PageError, page};
 use crate::guard::put_headers;
 use crate::routes::Studio;
 use askama::Template;
-use lessonwright_language::filters;
 use axum::Router;
 use axum::extract::{FromRequestParts, RawPathParams, Request, State};
 use axum::http::header::{HOST, HeaderName, ORIGIN, STRICT_TRANSPORT_SECURITY};

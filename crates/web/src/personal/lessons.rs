@@ -1,7 +1,6 @@
 //! Lessons at the door: those of this player that were approved, once the player agreed to be sent lessons. Of a lesson that is
 //! not approved nothing is said, not even that it is there.
 
-use lessonwright_language::{Text, t};
 use super::door::{Door, Trouble, Visit};
 use crate::error::PageError;
 use crate::lesson_files::{file, name};
@@ -10,6 +9,7 @@ use crate::routes::{LESSON_POLICY, Studio};
 use axum::extract::{Path, State};
 use axum::http::header::{CONTENT_SECURITY_POLICY, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
+use lessonwright_language::{Text, t};
 use lessonwright_store::{FileKind, LessonId, LessonSummary, Purpose, SwingId};
 
 /// A lesson to be opened.
@@ -99,7 +99,8 @@ pub async fn lesson(
 ) -> Result<Response, Trouble> {
     let found = find(&door, &visit, &id).await?;
     let lesson = door.studio.store.lesson(found).await?;
-    let lesson = lesson.ok_or_else(|| PageError::Missing(t("error-none-lesson").with("key", id.to_string())))?;
+    let lesson = lesson
+        .ok_or_else(|| PageError::Missing(t("error-none-lesson").with("key", id.to_string())))?;
     let headers = [
         (CONTENT_TYPE, "text/html; charset=utf-8"),
         (CONTENT_SECURITY_POLICY, LESSON_POLICY),

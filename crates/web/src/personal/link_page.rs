@@ -1,6 +1,5 @@
 //! The professional's side: a player's personal link, made, shown once and withdrawn; and what came by it.
 
-use lessonwright_language::{Text, t};
 use super::answers::pain_words;
 use super::routes::personal_address;
 use super::tray::clips_of;
@@ -16,6 +15,7 @@ use askama::Template;
 use axum::extract::{Form, Path, State};
 use axum::response::{Redirect, Response};
 use lessonwright_exchange::Answers;
+use lessonwright_language::{Text, filters, t};
 use lessonwright_report::{CLUBS, FLIGHTS};
 use lessonwright_store::{Arrival, LinkKind, MailState, Player, PlayerId, Store, TakenIn};
 

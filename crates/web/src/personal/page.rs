@@ -12,7 +12,7 @@ use crate::error::PageError;
 use crate::pages::day;
 use crate::routes::Studio;
 use askama::Template;
-use lessonwright_language::{Text, filters};
+use lessonwright_language::Text;
 use lessonwright_model::{BodyArea, STRONGEST_PAIN};
 use lessonwright_report::{CLUBS, FLIGHTS};
 

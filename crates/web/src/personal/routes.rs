@@ -1,6 +1,5 @@
 //! The door's addresses and their handlers.
 
-use lessonwright_language::t;
 use super::agreed;
 use super::answers;
 use super::door::{Address, Door, Trouble, Visit, ended, guarded, too_much};
@@ -22,6 +21,7 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, options, patch, post};
 use lessonwright_exchange::MOST_CLIP_BYTES;
+use lessonwright_language::t;
 use lessonwright_store::{MailKind, Store};
 use std::sync::Arc;
 use std::time::Instant;
@@ -94,7 +94,11 @@ pub async fn file(Path(name): Path<String>) -> Result<Response, Trouble> {
             "text/javascript; charset=utf-8",
             include_str!("../../scripts/personal/copy.js"),
         ),
-        _ => return Err(PageError::Missing(t("error-none-page").with("key", name.to_string())).into()),
+        _ => {
+            return Err(
+                PageError::Missing(t("error-none-page").with("key", name.to_string())).into(),
+            );
+        }
     };
     Ok(([(CONTENT_TYPE, kind)], text).into_response())
 }

@@ -5,7 +5,7 @@ use crate::error::PageError;
 use crate::pages::day;
 use crate::routes::Studio;
 use askama::Template;
-use lessonwright_language::{Text, filters};
+use lessonwright_language::Text;
 use lessonwright_store::{
     Arrival, ArrivalState, LessonState, PlayerId, Standing, Store, Work, WorkState,
 };
