@@ -18,7 +18,8 @@ impl OwnTrade for Opened {
         self.answer(|mine| async move {
             let studio = &mine.around.studio;
             let (_, then) = changed(studio, &change)?;
-            preview(&mine.store, &Own::load(studio)?, &then).await
+            let language = mine.store.studio_language().await?.unwrap_or_default();
+            preview(&mine.store, Own::load(studio)?, then, language).await
         })
     }
 

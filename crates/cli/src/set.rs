@@ -108,7 +108,8 @@ pub fn change_or_look(
     let (_, then) = changed(&around.studio, &change)?;
     let would = runtime.block_on(async {
         let store = Store::open(&around.studio).await?;
-        preview(&store, &Own::load(&around.studio)?, &then).await
+        let now = Own::load(&around.studio)?;
+        preview(&store, now, then, Language::English).await
     })?;
     said(&would)
 }

@@ -47,4 +47,4 @@ pub use said_again::{Words, said_again};
 pub use screening::{Ask, Screened, ScreeningRules};
 pub use stations::Stations;
 pub use targets::{Basis, Target, Targets};
-pub use wording::sides_as_said;
+pub use wording::{sides_as_said, sides_as_said_in};

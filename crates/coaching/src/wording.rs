@@ -242,6 +242,14 @@ pub fn sides_as_said(template: &str) -> String {
     })
 }
 
+/// The same in a language. German inflects the words, so there the sides are a right-hander's.
+pub fn sides_as_said_in(language: Language, template: &str) -> String {
+    match language {
+        Language::English => sides_as_said(template),
+        Language::German => Filling::of(Hand::Right).fill(template),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

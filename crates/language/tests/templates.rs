@@ -1,7 +1,7 @@
 //! No page of the studio has words of its own: they are all in the catalogue.
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// What is the same in every language: units and the sign for a count.
 const ANYWHERE: [&str; 6] = ["cm", "in", "s", "ms", "px", "n"];
@@ -19,23 +19,33 @@ const SPOKEN: [&str; 5] = [
 fn templates_have_no_words() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../web/templates");
     let mut problems = Vec::new();
-    let mut files: Vec<_> = fs::read_dir(folder)
-        .expect("the studio's templates")
-        .map(|entry| entry.expect("a template").path())
-        .filter(|path| path.extension().is_some_and(|kind| kind == "html"))
-        .collect();
-    files.sort();
-    assert!(files.len() > 40, "the templates are not where they were");
+    let files = templates_in(&folder);
+    assert!(files.len() > 50, "the templates are not where they were");
     for path in files {
         let text = fs::read_to_string(&path).expect("a template");
         for words in words_of(&text) {
             problems.push(format!(
                 "{}: {words:?}",
-                path.file_name().unwrap_or_default().display()
+                path.strip_prefix(&folder).unwrap_or(&path).display()
             ));
         }
     }
     assert!(problems.is_empty(), "{}", problems.join("\n"));
+}
+
+/// Those of a folder and of the folders in it.
+fn templates_in(folder: &Path) -> Vec<PathBuf> {
+    let entries = fs::read_dir(folder).expect("the studio's templates");
+    let mut found: Vec<_> = entries
+        .map(|entry| entry.expect("a template").path())
+        .flat_map(|path| match path.is_dir() {
+            true => templates_in(&path),
+            false => vec![path],
+        })
+        .filter(|path| path.extension().is_some_and(|kind| kind == "html"))
+        .collect();
+    found.sort();
+    found
 }
 
 #[test]

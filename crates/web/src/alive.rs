@@ -8,7 +8,7 @@ use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::IntoResponse;
 use axum::routing::get;
-use lessonwright_language::filters;
+use lessonwright_language::{Text, filters, t};
 use lessonwright_store::StoreError;
 
 const SCRIPT: &str = include_str!("../scripts/offline/typed.js");
@@ -31,27 +31,27 @@ async fn script() -> impl IntoResponse {
 #[derive(Template)]
 #[template(path = "offline/trouble.html")]
 pub struct Trouble {
-    heading: &'static str,
-    what: &'static str,
-    then: &'static str,
+    heading: Text,
+    what: Text,
+    then: Text,
 }
 
 /// The page for a store that is busy or full; none for any other error.
 pub fn trouble(error: &StoreError) -> Option<(StatusCode, Trouble)> {
     if error.is_disk_full() {
         let full = Trouble {
-            heading: "The disk is full",
-            what: "There is no room left on the disk of the studio's machine, so this was not kept. What was kept before is whole.",
-            then: "Make room – on the page Studio, under Storage, is what can be cleared – then go back and send it again.",
+            heading: t("page-disk-full"),
+            what: t("page-disk-full-what"),
+            then: t("page-disk-full-then"),
         };
         return Some((StatusCode::INSUFFICIENT_STORAGE, full));
     }
     error.is_busy().then_some((
         StatusCode::SERVICE_UNAVAILABLE,
         Trouble {
-            heading: "The studio is busy",
-            what: "Another program is writing to the studio's database – a backup, an import, a second studio – so this was not kept.",
-            then: "Wait a moment, then go back and send it again.",
+            heading: t("page-busy"),
+            what: t("page-busy-what"),
+            then: t("page-busy-then"),
         },
     ))
 }

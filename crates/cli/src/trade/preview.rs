@@ -6,15 +6,21 @@ use crate::personal;
 use anyhow::Result;
 use jiff::Timestamp;
 use lessonwright_coaching::{Case, Coaching, coach_as_chosen};
-use lessonwright_model::{Hand, PlayerFacts, SwingAnalysis};
+use lessonwright_model::{Hand, Language, PlayerFacts, SwingAnalysis};
 use lessonwright_store::{Player, PlayerId, Store, SwingId};
 use lessonwright_web::own::{JudgedAnew, WouldChange};
 
 /// How many swings are judged: a week's, for most.
 const LAST_SWINGS: usize = 20;
 
-/// Judges the last swings by both.
-pub async fn preview(store: &Store, now: &Own, then: &Own) -> Result<WouldChange> {
+/// Judges the last swings by both, and says it in a language.
+pub async fn preview(
+    store: &Store,
+    now: Own,
+    then: Own,
+    language: Language,
+) -> Result<WouldChange> {
+    let both = [now, then].map(|own| own.in_language(language));
     let mut would = WouldChange::default();
     for line in store.swings_of_others(PlayerId(0), LAST_SWINGS).await? {
         let Some(swing) = line.latest.map(|standing| standing.swing) else {
@@ -30,7 +36,7 @@ pub async fn preview(store: &Store, now: &Own, then: &Own) -> Result<WouldChange
         };
         would.looked_at += 1;
         let mut judged = Vec::new();
-        for own in [now, then] {
+        for own in &both {
             let own = held(own, store, &line.player, swing, &stored.analysis).await?;
             judged.push(judge(&own, &line.player.facts, hand, &stored.analysis));
         }

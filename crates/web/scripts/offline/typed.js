@@ -1,7 +1,8 @@
 // What is typed into a form is not lost where the studio does not answer, or could not keep it. A POST is sent only when the
 // studio answers; until then the page says so and tries again. What was sent is remembered until the studio kept it: a page
-// that says why it could not (`main[data-not-kept]`) leads back to the form as it was typed. Expects nothing of the markup;
-// leaves forms alone that other scripts send, and those that send themselves (`data-keep`).
+// that says why it could not (`main[data-not-kept]`) leads back to the form as it was typed. Expects `main` with its words,
+// `data-not-answering` and `data-typed-again`; leaves forms alone that other scripts send, and those that send themselves
+// (`data-keep`).
 
 /** Between two tries, ms. */
 const AGAIN_MS = 2000;
@@ -11,6 +12,8 @@ const ANSWER_MS = 4000;
 const KEY = "lessonwright-typed";
 
 /** @typedef {{page: string, action: string, fields: [string, string][], refused: boolean}} Typed */
+
+const main = document.querySelector("main");
 
 /** @type {HTMLElement | null} */
 let said = null;
@@ -36,7 +39,7 @@ async function send(form, submitter) {
     submit(form, submitter);
     return;
   }
-  tell("The studio does not answer: it was closed, or this machine is busy. Nothing is lost – what you typed is still here and is sent as soon as it answers. Open it again with lessonwright open.");
+  tell(main?.dataset.notAnswering ?? "");
   waiting = setTimeout(() => void send(form, submitter), AGAIN_MS);
 }
 
@@ -92,7 +95,7 @@ function tell(words) {
     said = document.createElement("p");
     said.className = "not-answering";
     said.setAttribute("role", "alert");
-    document.querySelector("main")?.prepend(said);
+    main?.prepend(said);
   }
   said.hidden = words === "";
   said.textContent = words;
@@ -118,7 +121,7 @@ function bringBack() {
   keep(null);
   fill(form, typed);
   form.closest("details")?.setAttribute("open", "");
-  tell("What you typed is here again; it was not kept. Send it again.");
+  tell(main?.dataset.typedAgain ?? "");
 }
 
 /** The one of several forms with the same address whose hidden fields are those. @param {HTMLFormElement} form @param {Typed} typed */

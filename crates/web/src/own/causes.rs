@@ -1,14 +1,15 @@
 //! The page of the cause network: every link with the grade of its evidence, and forms to count one for more, less or nothing.
 
 use super::shown::Preview;
-use super::{InUse, OwnChange, in_use, kept, page_or_refused, waiting};
+use super::{InUse, OwnChange, as_answered, in_use, kept, page_or_refused, waiting};
 use crate::error::PageError;
+use crate::language::say;
 use crate::routes::{Fields, Studio};
 use askama::Template;
 use axum::extract::{Form, Query, State};
 use axum::response::Response;
-use lessonwright_coaching::{Flight, LinkKey, LinkWeight, sides_as_said};
-use lessonwright_language::{filters, t};
+use lessonwright_coaching::{Flight, LinkKey, LinkWeight, sides_as_said_in};
+use lessonwright_language::{Text, filters, t};
 use lessonwright_model::CauseGrade;
 
 /// The page.
@@ -18,7 +19,7 @@ pub const ADDRESS: &str = "/studio/causes";
 #[template(path = "own/causes.html")]
 struct CausesPage {
     edition: String,
-    grades: Vec<(String, &'static str)>,
+    grades: Vec<(String, Text)>,
     bodies: Vec<Fact>,
     clubs: Vec<Fact>,
     changed: usize,
@@ -38,18 +39,27 @@ struct Fact {
 /// One link.
 struct LinkRow {
     key: String,
-    to: String,
+    leads: Leads,
     grade: String,
-    grade_says: &'static str,
-    source: String,
+    grade_says: Text,
     /// What the table says it counts for.
-    table: &'static str,
+    table: Text,
     /// The professional's change.
-    change: Option<(&'static str, String)>,
-    weights: Vec<(&'static str, &'static str, bool)>,
+    change: Option<(Text, String)>,
+    weights: Vec<(&'static str, Text, bool)>,
     reason: String,
-    why: Option<String>,
+    why: Option<Text>,
     preview: Option<Preview>,
+}
+
+/// Where a link leads.
+struct Leads {
+    to: Text,
+    /// "leads to …".
+    says: Text,
+    source: String,
+    /// Whose evidence it is, the tables have in English only.
+    is_english: bool,
 }
 
 /// What one link's form came to.
@@ -57,7 +67,7 @@ struct Answered {
     key: String,
     weight: LinkWeight,
     reason: String,
-    why: Option<String>,
+    why: Option<Text>,
     preview: Option<Preview>,
 }
 
@@ -90,9 +100,7 @@ pub async fn change(
     };
     let change = match asked.as_str() {
         "back" => Ok(OwnChange::LinkBack(link)),
-        _ if answered.reason.is_empty() => {
-            Err("Say why: you will want to know it next year.".to_owned())
-        }
+        _ if answered.reason.is_empty() => Err(t("own-link-say-why")),
         _ => Ok(OwnChange::Link {
             link,
             weight: answered.weight,
@@ -104,11 +112,11 @@ pub async fn change(
         Err(why) => answered.why = Some(why),
         Ok(change) if asked == "look" => match own.would_change(change).await {
             Ok(would) => answered.preview = Some(Preview::of(&would)),
-            Err(why) => answered.why = Some(why),
+            Err(why) => answered.why = Some(as_answered(why)),
         },
         Ok(change) => match own.make(change).await {
             Ok(()) => return Ok(kept(ADDRESS, "link")),
-            Err(why) => answered.why = Some(why),
+            Err(why) => answered.why = Some(as_answered(why)),
         },
     }
     let why = answered.why.clone();
@@ -120,7 +128,8 @@ async fn made(
     answered: Option<Answered>,
     kept: bool,
 ) -> Result<CausesPage, PageError> {
-    let trade = in_use(&studio.state)?;
+    let mut trade = in_use(&studio.state)?;
+    trade.causes = trade.causes.in_language(say().language);
     let mut facts = [bodies(&trade), clubs(&trade)];
     if let Some(answered) = answered {
         for fact in facts.iter_mut().flatten() {
@@ -160,15 +169,16 @@ fn bodies(trade: &InUse) -> Vec<Fact> {
                 .causes
                 .club(&link.club)
                 .map_or(&link.club, |club| &club.short);
-            LinkRow::of(
-                key,
-                sides_as_said(to),
-                link.grade,
-                link.source.clone(),
-                trade,
-            )
+            let to = Text::plain(said(trade, to));
+            let leads = Leads {
+                says: t("own-link-leads").with("to", &to),
+                to,
+                source: link.source.clone(),
+                is_english: true,
+            };
+            LinkRow::of(key, leads, link.grade, trade)
         });
-        Fact::of(&body.key, &body.short, links.collect())
+        Fact::of(&body.key, said(trade, &body.short), links.collect())
     });
     facts.collect()
 }
@@ -180,24 +190,28 @@ fn clubs(trade: &InUse) -> Vec<Fact> {
                 club: club.key.clone(),
                 flight: link.flight,
             };
-            LinkRow::of(
-                key,
-                link.flight.plain().into(),
-                link.grade,
-                sides_as_said(&link.says),
-                trade,
-            )
+            let leads = Leads {
+                says: t("own-link-gives").with("to", link.flight.text()),
+                to: link.flight.text(),
+                source: said(trade, &link.says),
+                is_english: false,
+            };
+            LinkRow::of(key, leads, link.grade, trade)
         });
-        Fact::of(&club.key, &club.short, links.collect())
+        Fact::of(&club.key, said(trade, &club.short), links.collect())
     });
     facts.collect()
 }
 
+fn said(trade: &InUse, template: &str) -> String {
+    sides_as_said_in(trade.causes.language(), template)
+}
+
 impl Fact {
-    fn of(key: &str, says: &str, links: Vec<LinkRow>) -> Fact {
+    fn of(key: &str, says: String, links: Vec<LinkRow>) -> Fact {
         Fact {
             key: key.into(),
-            says: sides_as_said(says),
+            says,
             changed: links.iter().filter(|link| link.change.is_some()).count(),
             open: false,
             links,
@@ -216,15 +230,14 @@ impl Fact {
 }
 
 impl LinkRow {
-    fn of(link: LinkKey, to: String, grade: CauseGrade, source: String, trade: &InUse) -> LinkRow {
+    fn of(link: LinkKey, leads: Leads, grade: CauseGrade, trade: &InUse) -> LinkRow {
         let table = trade.causes.weight(&link).unwrap_or(LinkWeight::Off);
         let change = trade.changes.of(&link);
         LinkRow {
             key: key_of(&link),
-            to,
+            leads,
             grade: format!("{grade:?}"),
             grade_says: grade_words(grade),
-            source,
             table: weight_words(table),
             weights: weights(change.map_or(table, |change| change.weight)),
             reason: change
@@ -237,28 +250,28 @@ impl LinkRow {
     }
 }
 
-fn weights(now: LinkWeight) -> Vec<(&'static str, &'static str, bool)> {
+fn weights(now: LinkWeight) -> Vec<(&'static str, Text, bool)> {
     let offer = |weight: LinkWeight| (weight.key(), weight_words(weight), weight == now);
     LinkWeight::ALL.map(offer).into()
 }
 
-fn weight_words(weight: LinkWeight) -> &'static str {
-    match weight {
-        LinkWeight::Off => "off: counts for nothing",
-        LinkWeight::Sometimes => "sometimes: counts half",
-        LinkWeight::Often => "often: counts whole",
-    }
+fn weight_words(weight: LinkWeight) -> Text {
+    t(match weight {
+        LinkWeight::Off => "own-weight-off",
+        LinkWeight::Sometimes => "own-weight-sometimes",
+        LinkWeight::Often => "own-weight-often",
+    })
 }
 
 const GRADES: [CauseGrade; 4] = [CauseGrade::A, CauseGrade::B, CauseGrade::C, CauseGrade::D];
 
-fn grade_words(grade: CauseGrade) -> &'static str {
-    match grade {
-        CauseGrade::A => "physics, confirmed by measurement",
-        CauseGrade::B => "group studies agree",
-        CauseGrade::C => "single or conflicting studies",
-        CauseGrade::D => "agreement among teachers, no controlled evidence",
-    }
+fn grade_words(grade: CauseGrade) -> Text {
+    t(match grade {
+        CauseGrade::A => "own-grade-a",
+        CauseGrade::B => "own-grade-b",
+        CauseGrade::C => "own-grade-c",
+        CauseGrade::D => "own-grade-d",
+    })
 }
 
 /// "body>club" or "club>>flight".

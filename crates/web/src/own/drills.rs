@@ -1,8 +1,9 @@
 //! The page of the professional's own drills: take a page in, write or change one, leave one out.
 
-use super::{OwnChange, in_use, kept, page_or_refused, waiting};
+use super::{OwnChange, as_answered, in_use, kept, page_or_refused, waiting};
 use crate::drills::drill_address;
 use crate::error::PageError;
+use crate::language::say;
 use crate::routes::{Fields, Studio};
 use askama::Template;
 use axum::Router;
@@ -10,7 +11,7 @@ use axum::extract::{DefaultBodyLimit, Form, Multipart, Query, State};
 use axum::response::Response;
 use axum::routing::post;
 use lessonwright_coaching::{Care, DrillBook};
-use lessonwright_language::{filters, t};
+use lessonwright_language::{Text, filters, t};
 use lessonwright_model::Hand;
 
 /// The page.
@@ -33,7 +34,7 @@ struct OwnDrillsPage {
     standard: Vec<(String, String)>,
     kept: bool,
     waiting: usize,
-    why: Option<String>,
+    why: Option<Text>,
     take: &'static str,
     edit: &'static str,
     out: &'static str,
@@ -53,7 +54,7 @@ struct OwnDrill {
 struct EditPage {
     key: String,
     text: String,
-    why: Option<String>,
+    why: Option<Text>,
     take: &'static str,
     list: &'static str,
     /// It has pictures that stay unless others are chosen.
@@ -97,7 +98,7 @@ async fn take_in(State(studio): State<Studio>, form: Multipart) -> Result<Respon
     let filled = Filled::read(form).await;
     let (key, text) = (filled.key.clone(), filled.text.clone());
     let made = match filled.change() {
-        Ok(change) => studio.state.own.make(change).await,
+        Ok(change) => studio.state.own.make(change).await.map_err(as_answered),
         Err(why) => Err(why),
     };
     match made {
@@ -116,15 +117,14 @@ pub async fn leave_out(
     let key = fields.get("key").cloned().unwrap_or_default();
     match studio.state.own.make(OwnChange::DrillOut(key)).await {
         Ok(()) => Ok(kept(ADDRESS, "drill")),
-        Err(why) => page_or_refused(&made(&studio, Some(why.clone()), false).await?, Some(&why)),
+        Err(why) => {
+            let why = as_answered(why);
+            page_or_refused(&made(&studio, Some(why.clone()), false).await?, Some(&why))
+        }
     }
 }
 
-async fn made(
-    studio: &Studio,
-    why: Option<String>,
-    kept: bool,
-) -> Result<OwnDrillsPage, PageError> {
+async fn made(studio: &Studio, why: Option<Text>, kept: bool) -> Result<OwnDrillsPage, PageError> {
     let trade = in_use(&studio.state)?;
     let book = &studio.state.prescribing.book;
     let standard = DrillBook::standard();
@@ -139,8 +139,10 @@ async fn made(
             key: key.clone(),
         })
     });
+    let own = own.collect();
+    let standard = standard.in_language(say().language);
     Ok(OwnDrillsPage {
-        own: own.collect(),
+        own,
         standard: standard
             .pages()
             .map(|page| (page.key().to_owned(), worded(page).title))
@@ -155,7 +157,7 @@ async fn made(
 }
 
 impl EditPage {
-    fn of(studio: &Studio, key: String, text: String, why: Option<String>) -> EditPage {
+    fn of(studio: &Studio, key: String, text: String, why: Option<Text>) -> EditPage {
         EditPage {
             has_pictures: studio.state.prescribing.figures.of(&key).is_some(),
             key,
@@ -175,7 +177,7 @@ struct Filled {
     stills: Option<Vec<u8>>,
     moving: Option<Vec<u8>>,
     /// Why it could not be read.
-    broken: Option<String>,
+    broken: Option<Text>,
 }
 
 impl Filled {
@@ -219,17 +221,15 @@ impl Filled {
         }
     }
 
-    fn change(self) -> Result<OwnChange, String> {
+    fn change(self) -> Result<OwnChange, Text> {
         if let Some(broken) = self.broken {
             return Err(broken);
         }
         if self.key.is_empty() {
-            return Err(
-                "Give the page a key: small letters, digits and underscores, as in toes_up.".into(),
-            );
+            return Err(t("own-drill-no-key"));
         }
         if self.text.trim().is_empty() {
-            return Err("There is no page: choose a file, or write one.".into());
+            return Err(t("own-drill-no-page"));
         }
         Ok(OwnChange::Drill {
             key: self.key,
@@ -240,6 +240,8 @@ impl Filled {
     }
 }
 
-fn cut_off(why: &str) -> String {
-    format!("The page was cut off on its way ({why}): send it again.")
+fn cut_off(why: &str) -> Text {
+    t("own-drill-cut-off")
+        .with("why", why)
+        .tag("en", "span lang=\"en\"")
 }

@@ -12,6 +12,7 @@ mod units;
 use crate::AppState;
 use crate::error::PageError;
 use crate::keeping::Answer;
+use crate::language::say;
 use crate::routes::{Studio, shown};
 use askama::Template;
 use axum::Router;
@@ -20,6 +21,7 @@ use axum::http::header::CONTENT_TYPE;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use lessonwright_coaching::{CauseTable, LinkChanges, LinkKey, LinkWeight, Target, Targets};
+use lessonwright_language::{Text, t};
 use lessonwright_model::Units;
 use lessonwright_store::{LessonState, Store, SwingId};
 use std::collections::BTreeMap;
@@ -179,7 +181,7 @@ fn in_use(state: &AppState) -> Result<InUse, PageError> {
 
 /// A form again, with what was typed in it and why it was not kept.
 fn refused(page: &impl Template) -> Result<Response, PageError> {
-    Ok((StatusCode::UNPROCESSABLE_ENTITY, Html(page.render()?)).into_response())
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, Html(say().render(page)?)).into_response())
 }
 
 /// Back to a page that says that it was kept.
@@ -188,7 +190,7 @@ fn kept(address: &str, what: &str) -> Response {
 }
 
 /// The same page with what the form should show.
-fn page_or_refused(page: &impl Template, why: Option<&String>) -> Result<Response, PageError> {
+fn page_or_refused(page: &impl Template, why: Option<&Text>) -> Result<Response, PageError> {
     match why {
         Some(_) => refused(page),
         None => shown(page),
@@ -196,7 +198,20 @@ fn page_or_refused(page: &impl Template, why: Option<&String>) -> Result<Respons
 }
 
 /// Both units, one of them picked.
-fn offered_units(now: Option<Units>) -> Vec<(&'static str, &'static str, bool)> {
-    let offer = |units: Units| (units.key(), units.plain(), now == Some(units));
+fn offered_units(now: Option<Units>) -> Vec<(&'static str, Text, bool)> {
+    let words = |units: Units| {
+        t(match units {
+            Units::Centimetres => "own-unit-cm",
+            Units::Inches => "own-unit-in",
+        })
+    };
+    let offer = |units: Units| (units.key(), words(units), now == Some(units));
     Units::ALL.map(offer).into()
+}
+
+/// Why the tables refuse a change: they speak English.
+fn as_answered(why: String) -> Text {
+    t("own-as-answered")
+        .with("why", why)
+        .tag("en", "span lang=\"en\"")
 }

@@ -3,13 +3,14 @@
 use super::{kept, page_or_refused};
 use crate::error::PageError;
 use crate::routes::{Fields, Studio, player_address, swing_address};
+use crate::wording;
 use askama::Template;
 use axum::extract::{Form, Query, State};
 use axum::response::Response;
-use jiff::Timestamp;
 use lessonwright_coaching::FEWEST_MODELS;
 use lessonwright_coaching::ball::ClubKind;
-use lessonwright_language::filters;
+use lessonwright_language::{Text, filters, t, when, words};
+use lessonwright_model::Sex;
 use lessonwright_store::{ModelSwing, PlayerId, RosterLine, SwingId};
 
 /// The page.
@@ -23,14 +24,14 @@ const NEWEST: usize = 30;
 struct ModelsPage {
     models: Vec<Model>,
     /// Each kind of club with how many models there are of it, where there are too few for a band.
-    few: Vec<(String, usize)>,
+    few: Vec<(Text, usize)>,
     fewest: usize,
     newest: Vec<Newest>,
-    clubs: Vec<(&'static str, &'static str)>,
+    clubs: Vec<(&'static str, Text)>,
     number: String,
     club: String,
     kept: bool,
-    why: Option<String>,
+    why: Option<Text>,
 }
 
 struct Model {
@@ -38,15 +39,15 @@ struct Model {
     player: String,
     player_address: String,
     address: String,
-    club: &'static str,
-    like: String,
+    club: Text,
+    like: Text,
 }
 
 struct Newest {
     number: i64,
     player: String,
     address: String,
-    day: String,
+    day: Text,
 }
 
 pub async fn page(
@@ -71,13 +72,15 @@ pub async fn change(
     }
 }
 
-async fn asked(studio: &Studio, fields: &Fields) -> Result<Result<(), String>, PageError> {
+async fn asked(studio: &Studio, fields: &Fields) -> Result<Result<(), Text>, PageError> {
     let said = |name: &str| fields.get(name).map_or("", |text| text.trim());
     let Ok(number) = said("swing").parse().map(SwingId) else {
-        return Ok(Err(format!("\"{}\" is no swing's number.", said("swing"))));
+        return Ok(Err(t("own-models-no-number").with("text", said("swing"))));
     };
     let Some(swing) = studio.store.swing(number).await? else {
-        return Ok(Err(format!("There is no swing {number} in the studio.")));
+        return Ok(Err(
+            t("own-models-no-swing").with("number", number.to_string())
+        ));
     };
     if said("do") == "remove" {
         studio.store.mark_model(number, None).await?;
@@ -85,8 +88,7 @@ async fn asked(studio: &Studio, fields: &Fields) -> Result<Result<(), String>, P
     }
     let club = ClubKind::of_key(said("club")).map(ClubKind::key);
     if club.is_none() && swing.club.is_none() {
-        let why = "With which club was the model swing made? Clubs are never mixed.";
-        return Ok(Err(why.into()));
+        return Ok(Err(t("own-models-no-club")));
     }
     if club.is_some() {
         studio.store.keep_club(number, club).await?;
@@ -99,22 +101,18 @@ async fn asked(studio: &Studio, fields: &Fields) -> Result<Result<(), String>, P
 async fn made(
     studio: &Studio,
     typed: &Fields,
-    why: Option<String>,
+    why: Option<Text>,
     kept: bool,
 ) -> Result<ModelsPage, PageError> {
     let models = studio.store.model_swings().await?;
     let newest = studio.store.swings_of_others(PlayerId(0), NEWEST).await?;
-    let day = |at: Timestamp| {
-        let day = at.to_zoned(studio.state.time_zone.clone());
-        day.strftime("%-d %B %Y").to_string()
-    };
     let newest_line = |line: RosterLine| {
         let standing = line.latest?;
         Some(Newest {
             number: standing.swing.0,
             player: line.player.facts.name,
             address: swing_address(standing.swing),
-            day: day(standing.made_at),
+            day: when::date(wording::date_at(standing.made_at, &studio.state)),
         })
     };
     let said = |name: &str| typed.get(name).cloned().unwrap_or_default();
@@ -123,7 +121,9 @@ async fn made(
         models: models.iter().map(Model::of).collect(),
         fewest: FEWEST_MODELS,
         newest: newest.into_iter().filter_map(newest_line).collect(),
-        clubs: ClubKind::ALL.map(|club| (club.key(), club.plain())).into(),
+        clubs: ClubKind::ALL
+            .map(|club| (club.key(), wording::club(club)))
+            .into(),
         number: said("swing"),
         club: said("club"),
         kept,
@@ -134,15 +134,11 @@ async fn made(
 impl Model {
     fn of(model: &ModelSwing) -> Model {
         let facts = &model.player.facts;
-        let age = facts.age_years.map(|age| format!("age {age}"));
+        let age = |age| t("own-model-age").with("age", age);
         let like = [
-            facts
-                .sex
-                .map_or("sex not said".into(), |sex| sex.key().to_owned()),
-            age.unwrap_or_else(|| "age not said".into()),
-            facts
-                .hand
-                .map_or("hand not said".into(), |hand| hand.to_string()),
+            facts.sex.map_or(t("own-model-no-sex"), sex_words),
+            facts.age_years.map_or(t("own-model-no-age"), age),
+            facts.hand.map_or(t("own-model-no-hand"), words::hand),
         ];
         Model {
             number: model.swing.id.0,
@@ -150,23 +146,30 @@ impl Model {
             player_address: player_address(model.player.id),
             address: swing_address(model.swing.id),
             club: club_words(model.swing.club.as_deref()),
-            like: like.join(", "),
+            like: Text::joined(like, ", "),
         }
     }
 }
 
-fn club_words(key: Option<&str>) -> &'static str {
+fn club_words(key: Option<&str>) -> Text {
     key.and_then(ClubKind::of_key)
-        .map_or("club not said", ClubKind::plain)
+        .map_or(t("own-model-no-club"), wording::club)
+}
+
+fn sex_words(sex: Sex) -> Text {
+    t(match sex {
+        Sex::Female => "settings-sex-female",
+        Sex::Male => "settings-sex-male",
+    })
 }
 
 /// Clubs with some models, but fewer than make a band.
-fn few(models: &[ModelSwing]) -> Vec<(String, usize)> {
+fn few(models: &[ModelSwing]) -> Vec<(Text, usize)> {
     let of = |club: ClubKind| {
         let same = models
             .iter()
             .filter(|model| model.swing.club.as_deref() == Some(club.key()));
-        (club.plain().to_owned(), same.count())
+        (wording::club(club), same.count())
     };
     let counted = ClubKind::ALL.map(of).into_iter();
     counted

@@ -2,6 +2,7 @@
 
 use super::{JudgedAnew, WouldChange};
 use crate::routes::swing_address;
+use lessonwright_language::{Text, t};
 
 /// For the page.
 pub struct Preview {
@@ -14,8 +15,8 @@ pub struct PreviewLine {
     pub address: String,
     pub player: String,
     pub number: i64,
-    pub before: String,
-    pub after: String,
+    pub before: Text,
+    pub after: Text,
 }
 
 impl Preview {
@@ -24,6 +25,16 @@ impl Preview {
             looked_at: would.looked_at,
             swings: would.swings.iter().map(PreviewLine::of).collect(),
         }
+    }
+
+    /// How many swings come to something else.
+    pub fn result(&self) -> Text {
+        let text = match (self.looked_at, self.swings.len()) {
+            (0, _) => return t("own-preview-no-swing"),
+            (_, 0) => t("own-preview-nothing"),
+            (_, some) => t("own-preview-some").with("n", some),
+        };
+        text.with("looked-at", self.looked_at)
     }
 }
 
@@ -45,15 +56,16 @@ impl PreviewLine {
     }
 }
 
-fn first(title: Option<&String>) -> String {
-    title
-        .cloned()
-        .unwrap_or_else(|| "nothing stands out".into())
+fn first(title: Option<&String>) -> Text {
+    title.map_or(t("own-preview-stands-out"), Text::plain)
 }
 
-fn in_order(titles: &[String]) -> String {
-    match titles {
-        [] => "nothing to work on".into(),
-        titles => titles.join("; then "),
-    }
+fn in_order(titles: &[String]) -> Text {
+    let texts = titles.iter().map(Text::plain);
+    let after = |titles: Text, title: Text| {
+        t("own-preview-after")
+            .with("titles", titles)
+            .with("title", title)
+    };
+    texts.reduce(after).unwrap_or(t("own-preview-to-work-on"))
 }

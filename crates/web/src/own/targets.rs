@@ -1,14 +1,15 @@
 //! The page of targets: every band with where it comes from, and forms for the professional's own numbers.
 
 use super::shown::Preview;
-use super::{InUse, OwnChange, in_use, kept, page_or_refused, waiting};
+use super::{InUse, OwnChange, as_answered, in_use, kept, page_or_refused, waiting};
 use crate::error::PageError;
+use crate::language::say;
 use crate::routes::{Fields, Studio};
 use askama::Template;
 use axum::extract::{Form, Query, State};
 use axum::response::Response;
-use lessonwright_coaching::{Target, Targets};
-use lessonwright_language::{Text, filters, t};
+use lessonwright_coaching::{Basis, Target, Targets};
+use lessonwright_language::{Say, Text, filters, t, words};
 use lessonwright_model::Unit;
 
 /// The page.
@@ -30,16 +31,16 @@ struct Row {
     key: String,
     title: String,
     band: Text,
-    basis: &'static str,
+    basis: Text,
     source: String,
     doubt: String,
     own: bool,
     /// The built-in band that an own one stands in place of.
     built_in: Option<Text>,
-    unit: &'static str,
+    unit: Text,
     form: Typed,
     open: bool,
-    why: Option<String>,
+    why: Option<Text>,
     preview: Option<Preview>,
 }
 
@@ -55,7 +56,7 @@ struct Typed {
 struct Answered {
     key: String,
     typed: Typed,
-    why: Option<String>,
+    why: Option<Text>,
     preview: Option<Preview>,
 }
 
@@ -99,11 +100,11 @@ pub async fn change(
         Err(why) => answered.why = Some(why),
         Ok(change) if asked == "look" => match own.would_change(change).await {
             Ok(would) => answered.preview = Some(Preview::of(&would)),
-            Err(why) => answered.why = Some(why),
+            Err(why) => answered.why = Some(as_answered(why)),
         },
         Ok(change) => match own.make(change).await {
             Ok(()) => return Ok(kept(ADDRESS, "target")),
-            Err(why) => answered.why = Some(why),
+            Err(why) => answered.why = Some(as_answered(why)),
         },
     }
     let why = answered.why.clone();
@@ -111,9 +112,9 @@ pub async fn change(
 }
 
 impl Typed {
-    fn change(&self, now: &Target) -> Result<OwnChange, String> {
+    fn change(&self, now: &Target) -> Result<OwnChange, Text> {
         if self.reason.is_empty() {
-            return Err("Say why: every finding shows where its band comes from.".into());
+            return Err(t("own-target-say-why"));
         }
         Ok(OwnChange::Target {
             now: now.clone(),
@@ -125,10 +126,10 @@ impl Typed {
 }
 
 /// A number as people type it, with a point or a comma.
-fn number(text: &str) -> Result<f64, String> {
+fn number(text: &str) -> Result<f64, Text> {
     let number = text.replace(',', ".").replace('−', "-").parse::<f64>();
     let number = number.ok().filter(|number| number.is_finite());
-    number.ok_or_else(|| format!("\"{text}\" is no number: type one like 2.5."))
+    number.ok_or_else(|| t("own-target-no-number").with("text", text))
 }
 
 async fn made(
@@ -138,10 +139,11 @@ async fn made(
 ) -> Result<TargetsPage, PageError> {
     let trade = in_use(&studio.state)?;
     let standard = Targets::standard();
-    let mut rows: Vec<Row> = trade
-        .targets
+    let say = say();
+    let targets = trade.targets.clone().in_language(say.language);
+    let mut rows: Vec<Row> = targets
         .iter()
-        .map(|target| Row::of(target, &trade, &standard))
+        .map(|target| Row::of(target, &trade, &standard, say))
         .collect();
     // As the measures are listed everywhere: by name, then in the order of the swing.
     rows.sort_by(|a, b| a.title.cmp(&b.title));
@@ -162,24 +164,24 @@ async fn made(
 }
 
 impl Row {
-    fn of(target: &Target, trade: &InUse, standard: &Targets) -> Row {
+    fn of(target: &Target, trade: &InUse, standard: &Targets, say: Say) -> Row {
         let own = trade.own_targets.iter().any(|own| own.same_place(target));
         let built_in = standard
             .iter()
             .find(|other| own && other.same_place(target));
         Row {
             key: key_of(target),
-            title: title(target),
+            title: title(target, say),
             band: target.words(),
-            basis: target.basis.plain(),
+            basis: basis_words(target.basis),
             source: target.source.clone(),
             doubt: target.doubt.clone(),
             own,
             built_in: built_in.map(Target::words),
             unit: unit_words(target.unit),
             form: Typed {
-                low: target.low.to_string(),
-                high: target.high.to_string(),
+                low: say.figure(&target.low.to_string()),
+                high: say.figure(&target.high.to_string()),
                 reason: if own {
                     target.source.clone()
                 } else {
@@ -193,25 +195,37 @@ impl Row {
     }
 }
 
-/// "Pelvis shift, lead arm level, coming down, against top".
-fn title(target: &Target) -> String {
-    let mut letters = target.measure.plain().chars();
+/// "Pelvis shift: lead arm level, coming down, against top".
+fn title(target: &Target, say: Say) -> String {
+    let moment = words::moment(target.moment);
+    let text = match target.against {
+        None => t("own-target-title"),
+        Some(against) => t("own-target-title-against").with("against", words::moment(against)),
+    };
+    let text = text
+        .with("measure", words::measure(target.measure))
+        .with("moment", moment);
+    let view = target.view.map(words::view);
+    let said = say.text(&Text::joined([text].into_iter().chain(view), ", "));
+    let mut letters = said.chars();
     let first: String = letters
         .next()
         .into_iter()
         .flat_map(char::to_uppercase)
         .collect();
-    let against = target
-        .against
-        .map(|against| format!(", against {}", against.plain()));
-    let view = target.view.map(|view| format!(", {view}"));
-    format!(
-        "{first}{}: {}{}{}",
-        letters.as_str(),
-        target.moment.plain(),
-        against.unwrap_or_default(),
-        view.unwrap_or_default()
-    )
+    first + letters.as_str()
+}
+
+fn basis_words(basis: Basis) -> Text {
+    t(match basis {
+        Basis::OwnAddress => "own-basis-own-address",
+        Basis::CommonPractice => "own-basis-common-practice",
+        Basis::Derived => "own-basis-derived",
+        Basis::Published => "own-basis-published",
+        Basis::Professional => "own-basis-professional",
+        Basis::OwnSwing => "own-basis-own-swing",
+        Basis::ModelSwings => "own-basis-models",
+    })
 }
 
 /// Tells a target from the others, in a form.
@@ -224,13 +238,13 @@ fn key_of(target: &Target) -> String {
     )
 }
 
-fn unit_words(unit: Unit) -> &'static str {
+fn unit_words(unit: Unit) -> Text {
     match unit {
-        Unit::Centimetre => "cm",
-        Unit::Degree => "degrees",
-        Unit::Second => "seconds",
-        Unit::One => "ratio",
-        Unit::Percent => "%",
+        Unit::Centimetre => Text::plain("cm"),
+        Unit::Degree => t("own-target-degrees"),
+        Unit::Second => t("own-target-seconds"),
+        Unit::One => t("own-target-ratio"),
+        Unit::Percent => Text::plain("%"),
     }
 }
 

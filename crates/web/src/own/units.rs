@@ -18,7 +18,7 @@ pub const ADDRESS: &str = "/studio/units";
 #[derive(Template)]
 #[template(path = "own/settings.html")]
 struct SettingsStart {
-    units: Vec<(&'static str, &'static str, bool)>,
+    units: Vec<(&'static str, Text, bool)>,
     own_targets: usize,
     changed_links: usize,
     own_drills: usize,
@@ -30,7 +30,7 @@ struct SettingsStart {
 /// A player's own unit, on the player's page of settings.
 pub struct PlayerUnits {
     pub address: String,
-    pub units: Vec<(&'static str, &'static str, bool)>,
+    pub units: Vec<(&'static str, Text, bool)>,
     pub as_studio: bool,
 }
 
