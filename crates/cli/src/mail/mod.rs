@@ -3,8 +3,6 @@
 //! says anything of health, and none has a player's link in it: only its hash is kept. Each is in the language of who gets it.
 
 mod settings;
-#[cfg(test)]
-mod tests;
 
 pub use settings::MailSettings;
 
@@ -270,3 +268,6 @@ pub async fn run(postman: Option<Postman>, store: &Store, asked: &MailArguments)
     }
     Ok(told)
 }
+
+#[cfg(test)]
+mod tests;

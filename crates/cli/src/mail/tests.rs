@@ -84,7 +84,7 @@ async fn serve(listener: TcpListener, answers: Vec<&'static str>, letters: Lette
         let (read, mut write) = stream.into_split();
         let mut lines = BufReader::new(read).lines();
         write.write_all(b"220 mail.example\r\n").await.unwrap();
-        let mut letter = None;
+        let mut letter: Option<String> = None;
         while let Ok(Some(line)) = lines.next_line().await {
             if let Some(text) = &mut letter {
                 if line != "." {
