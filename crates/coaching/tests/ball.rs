@@ -10,7 +10,7 @@ use lessonwright_coaching::ball::{
     AssumedUnits, BallReading, Bend, ClubAngle, ClubKind, Curve, Height, Measured, SeenBall,
     Spoilt, Start, Strike, Way, infer, middle_shots, read_shots, would_settle,
 };
-use lessonwright_language::{Say, Text};
+use lessonwright_language::{Language, Say, Text};
 use lessonwright_model::Hand;
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
@@ -432,6 +432,29 @@ fn a_clubs_middle_shot_is_the_median() {
         .parse()
         .unwrap();
     assert!((face - 1.0).abs() <= 0.1, "{face}");
+}
+
+#[test]
+fn whatever_is_said_can_be_said_in_every_language() {
+    let clubs = ClubKind::ALL.into_iter().map(Some).chain([None]);
+    let strikes = [Strike::Toe, Strike::Heel, Strike::High].map(Some);
+    let spoilt = [Spoilt::Fat, Spoilt::Thin, Spoilt::Top].map(Some);
+    let [english, german] = Language::ALL.map(Say::new);
+    for (number, club) in clubs.enumerate() {
+        let ball = SeenBall {
+            start: (number % 3 != 1).then_some(Start::Straight),
+            strike: strikes.get(number % 4).copied().flatten(),
+            spoilt: spoilt.get(number % 5).copied().flatten(),
+            ..slice()
+        };
+        let reading = infer(&ball, club, Hand::Left);
+        let mut texts: Vec<Text> = reading.angles().map(|angle| angle.says.clone()).into();
+        texts.extend(reading.unknown.iter().cloned());
+        texts.extend(would_settle(&ball, club, Hand::Left));
+        for text in &texts {
+            assert_ne!(english.text(text), german.text(text));
+        }
+    }
 }
 
 #[test]
