@@ -11,6 +11,7 @@ use lessonwright_coaching::ball::{
     ShotTable, Spoilt, Start, Strike, ToldBall, Unit, infer, middle_shots, read_quantity,
     read_shots, would_settle,
 };
+use lessonwright_language::{Say, Text};
 use lessonwright_model::{Cancel, Hand};
 use lessonwright_store::{Store, SwingId};
 use serde::Serialize;
@@ -192,7 +193,7 @@ fn of_one(arguments: &FlightArguments) -> Result<String> {
     let hand = arguments.hand.into();
     let one = OneBall {
         reading: infer(&ball, arguments.club, hand),
-        would_settle: would_settle(&ball, arguments.club, hand),
+        would_settle: english(&would_settle(&ball, arguments.club, hand)),
     };
     if arguments.json {
         Ok(serde_json::to_string_pretty(&one)? + "\n")
@@ -277,6 +278,11 @@ fn plain_text(bytes: &[u8]) -> String {
     }
 }
 
+/// Commands speak English.
+fn english(texts: &[Text]) -> Vec<String> {
+    texts.iter().map(|text| Say::default().text(text)).collect()
+}
+
 #[derive(Serialize)]
 struct OneBall {
     #[serde(flatten)]
@@ -291,10 +297,13 @@ impl OneBall {
             .as_ref()
             .map_or(String::new(), |flight| format!("Flight: {flight}.\n"));
         for angle in self.reading.angles() {
-            text += &format!("{}\n", angle.says);
+            text += &format!("{}\n", Say::default().text(&angle.says));
         }
         let sections = [
-            ("What this ball can't tell:", &self.reading.unknown),
+            (
+                "What this ball can't tell:",
+                &english(&self.reading.unknown),
+            ),
             ("What would settle more:", &self.would_settle),
         ];
         for (title, lines) in sections.into_iter().filter(|(_, lines)| !lines.is_empty()) {
@@ -364,15 +373,15 @@ impl<'a> ManyBalls<'a> {
             "line", "club", "face", "path", "face against path"
         )?;
         for shot in &self.shots {
-            let reading = &shot.reading;
+            let (reading, say) = (&shot.reading, Say::default());
             let club = reading.club.map_or("not said", ClubKind::plain);
             writeln!(
                 text,
                 "{:>5}  {club:14}{:27}{:27}{:27}{}",
                 shot.line,
-                reading.face.short(),
-                reading.path.short(),
-                reading.face_to_path.short(),
+                say.text(&reading.face.short()),
+                say.text(&reading.path.short()),
+                say.text(&reading.face_to_path.short()),
                 reading.usual_flight().unwrap_or_default()
             )?;
         }
@@ -387,12 +396,9 @@ impl<'a> ManyBalls<'a> {
 
     /// Why ranges are withheld, each reason once.
     fn write_why(&self, text: &mut String) -> std::fmt::Result {
-        let mut reasons: Vec<(&str, usize)> = Vec::new();
+        let mut reasons: Vec<(&Text, usize)> = Vec::new();
         let angles = self.shots.iter().flat_map(|shot| shot.reading.angles());
-        for reason in angles
-            .map(|angle| angle.reason.as_str())
-            .filter(|reason| !reason.is_empty())
-        {
+        for reason in angles.filter_map(|angle| angle.reason.as_ref()) {
             match reasons.iter_mut().find(|(known, _)| *known == reason) {
                 Some((_, count)) => *count += 1,
                 None => reasons.push((reason, 1)),
@@ -402,7 +408,7 @@ impl<'a> ManyBalls<'a> {
             writeln!(text, "\nWithheld (–):")?;
         }
         for (reason, count) in reasons {
-            writeln!(text, "  - {count} times: {reason}")?;
+            writeln!(text, "  - {count} times: {}", Say::default().text(reason))?;
         }
         Ok(())
     }
@@ -410,7 +416,7 @@ impl<'a> ManyBalls<'a> {
     fn write_clubs(&self, text: &mut String) -> std::fmt::Result {
         writeln!(text, "\nThe middle shot of each club:")?;
         for middle in middle_shots(self.shots.iter().map(|shot| &shot.reading)) {
-            let [face, path, between] = middle.angles;
+            let [face, path, between] = middle.angles.map(|angle| Say::default().text(&angle));
             writeln!(
                 text,
                 "  {}, {} shots: face {face}, path {path}, face against path {between}",

@@ -4,7 +4,7 @@ use askama::Template;
 use askama::filters::HtmlSafe;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use lessonwright_language::filters;
+use lessonwright_language::{Say, filters, t};
 use lessonwright_model::{DrillFigure, Hand};
 
 /// Between two stills, as a share of their side.
@@ -49,15 +49,13 @@ impl<'a> FigurePart<'a> {
 
     /// The stills as a drawing that stands alone (SVG), and the same in words. A picture of the professional's own is shown as
     /// it is.
-    pub(crate) fn alone(&self) -> Result<[String; 2], askama::Error> {
+    pub(crate) fn alone(&self, say: Say) -> Result<[String; 2], askama::Error> {
         let [width, height] = self.figure.size_px;
         let (wide, words) = match self.figure.is_strip() {
-            true => (
-                self.width(),
-                format!("The drill in three pictures, in order: {}.", self.title),
-            ),
-            false => (width as f64, format!("The drill: {}.", self.title)),
+            true => (self.width(), "lesson-doing"),
+            false => (width as f64, "lesson-doing-one"),
         };
+        let words = say.text(&t(words).with("title", self.title));
         let drawing = FigureAlone {
             part: self,
             wide,

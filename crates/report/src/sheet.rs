@@ -295,8 +295,8 @@ fn drill(page: &LessonPage<'_>, one: &OneThing<'_>) -> Result<Option<SheetDrill>
     let Some(drill) = one.drill else {
         return Ok(None);
     };
-    let figure = page.figure(&drill.title).map(|figure| figure.alone());
     let say = page.say();
+    let figure = page.figure(&drill.title).map(|figure| figure.alone(say));
     let said = |id| say.text(&t(id));
     let dose = one.goal.as_ref().map_or("", |goal| &goal.prescription.dose);
     Ok(Some(SheetDrill {

@@ -49,6 +49,10 @@ pub(crate) fn spoken(router: Router, spoken: Spoken) -> Router {
 }
 
 async fn in_language(State(spoken): State<Spoken>, request: Request, next: Next) -> Response {
-    SAY.scope(Say::new(spoken.language()), next.run(request))
-        .await
+    in_language_of(spoken.language(), next.run(request)).await
+}
+
+/// Work, of which pages are laid out in this language.
+pub(crate) async fn in_language_of<T>(language: Language, work: impl Future<Output = T>) -> T {
+    SAY.scope(Say::new(language), work).await
 }

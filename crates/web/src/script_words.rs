@@ -154,6 +154,9 @@ pub const FILMING: &[&str] = &[
     "bring-in-no-camera",
 ];
 
+/// What the page of a player's link says.
+pub const LINK: &[&str] = &["personal-s-copied", "personal-s-copy-now"];
+
 /// What scripts fill in, and what stands for it in the block.
 const FILLED_IN: [(&str, &str); 25] = [
     ("at", "{at}"),
@@ -220,7 +223,7 @@ mod tests {
     use std::path::Path;
 
     /// The scripts that a page loads, and the lists in its block.
-    const PAGES: [(&[&str], &[&[&str]]); 4] = [
+    const PAGES: [(&[&str], &[&[&str]]); 5] = [
         (
             &[
                 "bench/body.js",
@@ -249,6 +252,7 @@ mod tests {
             ],
             &[SENDING, FILMING],
         ),
+        (&["personal/copy.js"], &[LINK]),
     ];
 
     /// What a script says: whole ids, and the beginnings of those that it puts together.
@@ -258,7 +262,7 @@ mod tests {
             let is_of_id = |c: char| c.is_ascii_lowercase() || c == '-';
             let rest = piece.trim_start_matches(is_of_id);
             let id = &piece[..piece.len() - rest.len()];
-            if !["bench-", "desk-s-", "bring-in-", "word-"]
+            if !["bench-", "desk-s-", "bring-in-", "personal-s-", "word-"]
                 .iter()
                 .any(|page| id.starts_with(page))
             {

@@ -2,6 +2,7 @@
 
 use crate::ball::BallForm;
 use crate::by_hand::{Asked, answer};
+use crate::drills::flights_words;
 use crate::error::PageError;
 use crate::pages::BallPage;
 use crate::routes::{Fields, Studio, shown, swing_address};
@@ -12,7 +13,7 @@ use axum::response::Response;
 use axum::routing::{get, post};
 use jiff::Timestamp;
 use lessonwright_coaching::ball::{SeenBall, ToldBall, infer};
-use lessonwright_language::t;
+use lessonwright_language::{Text, filters, t};
 use lessonwright_store::{Player, StoredBall, SwingId};
 
 pub fn routes() -> Router<Studio> {
@@ -38,8 +39,8 @@ pub struct SwingBallBox {
 }
 
 struct KeptBall {
-    flight: Option<String>,
-    says: Vec<String>,
+    flight: Option<Text>,
+    says: Vec<Text>,
 }
 
 impl askama::filters::HtmlSafe for SwingBallBox {}
@@ -52,7 +53,7 @@ impl SwingBallBox {
             let told = stored.ball;
             let reading = infer(&told.ball, told.club, told.hand);
             KeptBall {
-                flight: stored.flight,
+                flight: stored.flight.as_deref().map(flights_words),
                 says: reading.angles().map(|angle| angle.says.clone()).to_vec(),
             }
         };

@@ -1,10 +1,9 @@
-//! Instants as days, times of day and waiting, in the machine's zone; kinds of clubs.
+//! Instants as days, times of day and waiting, in the machine's zone.
 
 use crate::AppState;
 use jiff::Timestamp;
 use jiff::civil::Date;
-use lessonwright_coaching::ball::ClubKind;
-use lessonwright_language::{Text, t, when};
+use lessonwright_language::{Text, when};
 
 /// "2 hours": whole ones that have passed.
 pub fn waited(since: Timestamp, now: Timestamp) -> Text {
@@ -26,17 +25,4 @@ pub fn date_at(at: Timestamp, state: &AppState) -> Date {
 /// Today, in the machine's zone.
 pub fn today(state: &AppState) -> Date {
     date_at((state.now)(), state)
-}
-
-/// A kind of club.
-pub fn club(kind: ClubKind) -> Text {
-    t(match kind {
-        ClubKind::Driver => "word-club-driver",
-        ClubKind::FairwayWood => "word-club-fairway-wood",
-        ClubKind::Hybrid => "word-club-hybrid",
-        ClubKind::LongIron => "word-club-long-iron",
-        ClubKind::MidIron => "word-club-mid-iron",
-        ClubKind::ShortIron => "word-club-short-iron",
-        ClubKind::Wedge => "word-club-wedge",
-    })
 }

@@ -6,6 +6,7 @@
 mod sample;
 
 use jiff::{SignedDuration, Timestamp};
+use lessonwright_language::Language;
 use lessonwright_store::{
     FileKind, LessonId, LinkKind, MailKind, NewConsent, PlayerId, Purpose, Store,
 };
@@ -335,6 +336,51 @@ async fn answers_are_kept_once_and_what_hurts_is_before_the_professional() {
     ];
     let other = ask(studio.door, "POST", &path, &headers, b"form=e&pain=no").await;
     assert_eq!(other.status, 403);
+}
+
+#[tokio::test]
+async fn a_player_is_spoken_to_in_the_own_language() {
+    let studio = Studio::with_link(TOBIAS).await;
+    let english = studio.get(&page()).await.body;
+    assert!(english.contains("<html lang=\"en\">"), "{english}");
+    assert!(english.contains("Your lessons") && english.contains("slice"));
+    let mut facts = studio.store.player(TOBIAS).await.unwrap().unwrap().facts;
+    facts.language = Some(Language::German);
+    studio.store.update_player(TOBIAS, &facts).await.unwrap();
+    let german = studio.get(&page()).await.body;
+    for part in [
+        "<html lang=\"de\">",
+        "Ihre Lektionen",
+        "Von vorn",
+        "Fairwayholz",
+        "{name}: ist da.",
+        "Noch nichts.",
+    ] {
+        assert!(german.contains(part), "{part} in {german}");
+    }
+    assert_eq!(studio.get("/words.js").await.status, 200);
+    let answers = format!("{}/answers", page());
+    let wrong = studio.post(&answers, "form=d&pain=perhaps").await;
+    assert_eq!(wrong.status, 422);
+    assert!(
+        wrong.body.contains("Wählen Sie Ja oder Nein"),
+        "{}",
+        wrong.body
+    );
+    let large = [
+        ("Tus-Resumable", "1.0.0".to_owned()),
+        ("Upload-Length", (1_u64 << 31).to_string()),
+    ];
+    let uploads = format!("{}/uploads", page());
+    let large = ask(studio.door, "POST", &uploads, &large, b"").await;
+    assert!(large.body.contains("Ein Video darf hier"), "{}", large.body);
+    let studios = studio.get("/for/wrong").await.body;
+    assert!(
+        studios.contains("<html lang=\"en\">"),
+        "nobody's: {studios}"
+    );
+    let own = ask(studio.own, "GET", "/players/1/link", &[], b"").await;
+    assert!(own.body.contains("<html lang=\"en\">"), "{}", own.body);
 }
 
 #[tokio::test]

@@ -1,16 +1,15 @@
 //! E-mails through any SMTP server: that a player sent something, to the professional; that a lesson is there, to a player who
 //! agreed to be told. They wait in the database, go out one after the other, are tried again, and nothing waits for them. None
-//! says anything of health, and none has a player's link in it: only its hash is kept.
+//! says anything of health, and none has a player's link in it: only its hash is kept. Each is in the language of who gets it.
 
 mod settings;
-#[cfg(test)]
-mod tests;
 
 pub use settings::MailSettings;
 
 use anyhow::{Result, anyhow};
 use clap::Args;
 use jiff::{SignedDuration, Timestamp};
+use lessonwright_language::{Language, Say, Text, t};
 use lessonwright_model::Cancel;
 use lessonwright_store::{LinkKind, Mail, MailKind, MailState, Player, Purpose, Store};
 use lettre::message::header::ContentType;
@@ -91,24 +90,35 @@ impl Postman {
         let Some(player) = self.store.player(mail.player).await? else {
             return Ok(None);
         };
-        let (to, (subject, text)) = match mail.kind {
-            MailKind::SentIn => (self.settings.to.clone(), self.sent_in(&player)),
+        let studio = self.language().await?;
+        let (to, language, words) = match mail.kind {
+            MailKind::SentIn => (self.settings.to.clone(), studio, sent_in(&player)),
             MailKind::LessonReady => match self.agreed(&player, now).await? {
-                Some(address) => (Mailbox::new(None, address), self.lesson_ready()),
+                Some(address) => (
+                    Mailbox::new(None, address),
+                    player.facts.language.unwrap_or(studio),
+                    self.lesson_ready(),
+                ),
                 None => return Ok(None),
             },
         };
-        self.build(to, &subject, text).map(Some)
+        self.build(to, Say::new(language), &words).map(Some)
     }
 
-    fn build(&self, to: Mailbox, subject: &str, text: String) -> Result<Message> {
+    /// The studio's language, the professional's.
+    async fn language(&self) -> Result<Language> {
+        Ok(self.store.studio_language().await?.unwrap_or_default())
+    }
+
+    fn build(&self, to: Mailbox, say: Say, words: &Words) -> Result<Message> {
+        let paragraphs = Text::joined(words.paragraphs.clone(), "\n\n");
         Ok(Message::builder()
             .from(self.settings.from.clone())
             .to(to)
-            .subject(subject)
+            .subject(say.text(&words.subject))
             .message_id(None)
             .header(ContentType::TEXT_PLAIN)
-            .body(text)?)
+            .body(say.text(&paragraphs) + "\n")?)
     }
 
     /// Where a player is told of a lesson: agreed to be told and to be sent lessons, and has a link that opens.
@@ -125,25 +135,38 @@ impl Postman {
         Ok(address.and_then(|(address, _)| address.parse().ok()))
     }
 
-    fn sent_in(&self, player: &Player) -> (String, String) {
-        let name = &player.facts.name;
-        let text = format!(
-            "{name} sent something by the personal link.\n\nIt is on the studio's page Today.\n"
-        );
-        (format!("{name} sent something"), text)
-    }
-
-    fn lesson_ready(&self) -> (String, String) {
-        let from = match (self.academy.as_str(), self.coach.as_str()) {
-            ("", "") => String::new(),
-            (one, "") | ("", one) => format!(" from {one}"),
-            (academy, coach) => format!(" from {coach}, {academy}"),
+    fn lesson_ready(&self) -> Words {
+        let from = [self.coach.as_str(), self.academy.as_str()];
+        let from: Vec<&str> = from.into_iter().filter(|name| !name.is_empty()).collect();
+        let first = match from.is_empty() {
+            true => t("personal-mail-lesson-text"),
+            false => t("personal-mail-lesson-from").with("from", from.join(", ")),
         };
-        let text = format!(
-            "A lesson{from} is on your page.\n\nOpen your page by the link that you were given. It is not in this e-mail, \
-             so that nobody else can open it.\n\nYou agreed to be told. On your page you can take that back.\n"
-        );
-        ("Your lesson is there".to_owned(), text)
+        Words {
+            subject: t("personal-mail-lesson"),
+            paragraphs: vec![
+                first,
+                t("personal-mail-lesson-where"),
+                t("personal-mail-lesson-agreed"),
+            ],
+        }
+    }
+}
+
+/// What an e-mail says, before a language is known.
+struct Words {
+    subject: Text,
+    paragraphs: Vec<Text>,
+}
+
+fn sent_in(player: &Player) -> Words {
+    let name = player.facts.name.as_str();
+    Words {
+        subject: t("personal-mail-came").with("name", name),
+        paragraphs: vec![
+            t("personal-mail-came-text").with("name", name),
+            t("personal-mail-came-where"),
+        ],
     }
 }
 
@@ -220,8 +243,12 @@ pub async fn run(postman: Option<Postman>, store: &Store, asked: &MailArguments)
     };
     if asked.test {
         let to = postman.settings.to.clone();
-        let text = "The mail server of the studio is set as it should be.\n".to_owned();
-        let message = postman.build(to.clone(), "The studio can send e-mail", text)?;
+        let words = Words {
+            subject: t("personal-mail-test"),
+            paragraphs: vec![t("personal-mail-test-text")],
+        };
+        let say = Say::new(postman.language().await?);
+        let message = postman.build(to.clone(), say, &words)?;
         let sent = postman.settings.transport.send(message).await;
         sent.map_err(|error| anyhow!("the e-mail was not sent: {}", said(&error)))?;
         return Ok(format!("An e-mail to {to} was sent\n"));
@@ -241,3 +268,6 @@ pub async fn run(postman: Option<Postman>, store: &Store, asked: &MailArguments)
     }
     Ok(told)
 }
+
+#[cfg(test)]
+mod tests;

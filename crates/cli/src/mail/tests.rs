@@ -84,7 +84,7 @@ async fn serve(listener: TcpListener, answers: Vec<&'static str>, letters: Lette
         let (read, mut write) = stream.into_split();
         let mut lines = BufReader::new(read).lines();
         write.write_all(b"220 mail.example\r\n").await.unwrap();
-        let mut letter = None;
+        let mut letter: Option<String> = None;
         while let Ok(Some(line)) = lines.next_line().await {
             if let Some(text) = &mut letter {
                 if line != "." {
@@ -239,4 +239,56 @@ async fn a_player_is_told_of_a_lesson_only_while_all_is_agreed_to() {
         letters[0]
     );
     assert!(!letters[0].contains(token) && !letters[0].contains("Mara"));
+}
+
+#[tokio::test]
+async fn each_gets_the_e_mail_in_the_own_language() {
+    let studio = Studio::with(&[]).await;
+    let store = &studio.postman.store;
+    store
+        .choose_studio_language(Language::German)
+        .await
+        .unwrap();
+    studio.ask(MailKind::SentIn, 0).await;
+    studio.sent_at(0).await;
+    let mut facts = store.player(studio.player).await.unwrap().unwrap().facts;
+    let on = date(2026, 11, 1);
+    let consent = NewConsent {
+        purpose: Purpose::Sending,
+        given_by: "Mara Lind".into(),
+        by_guardian: false,
+        given_on: on,
+    };
+    store.record_consent(studio.player, &consent).await.unwrap();
+    let address = Some(("mara@mail.example", on));
+    store
+        .keep_mail_address(studio.player, address)
+        .await
+        .unwrap();
+    store
+        .add_link(LinkKind::Personal, studio.player, "t0k3n", at(0), at(90))
+        .await
+        .unwrap();
+    studio.ask(MailKind::LessonReady, 1).await;
+    studio.sent_at(1).await;
+    facts.language = Some(Language::English);
+    store.update_player(studio.player, &facts).await.unwrap();
+    studio.ask(MailKind::LessonReady, 2).await;
+    studio.sent_at(2).await;
+    for (letter, parts) in studio.letters().iter().zip([
+        [
+            "Subject: Mara Lind hat etwas geschickt",
+            "Link etwas geschickt.",
+        ],
+        [
+            "Subject: Ihre Lektion ist da",
+            "Eine Lektion von Imke Brandt",
+        ],
+        ["Subject: Your lesson is there", "A lesson from Imke Brandt"],
+    ]) {
+        for part in parts {
+            assert!(letter.contains(part), "{part} in {letter}");
+        }
+    }
+    assert_eq!(studio.letters().len(), 3);
 }

@@ -4,6 +4,7 @@
 //! but for spin and ball speed, which hold the middle nine tenths of 474 measured shots where there
 //! were any (driver, fairway wood, irons; `docs/ball.md`).
 
+use lessonwright_language::{Text, t};
 use serde::{Deserialize, Serialize};
 
 /// A kind of club: those whose usual launch differs enough to matter.
@@ -97,6 +98,19 @@ impl ClubKind {
             ClubKind::ShortIron => "short iron",
             ClubKind::Wedge => "wedge",
         }
+    }
+
+    /// The same, in every language.
+    pub fn text(self) -> Text {
+        t(match self {
+            ClubKind::Driver => "word-club-driver",
+            ClubKind::FairwayWood => "word-club-fairway-wood",
+            ClubKind::Hybrid => "word-club-hybrid",
+            ClubKind::LongIron => "word-club-long-iron",
+            ClubKind::MidIron => "word-club-mid-iron",
+            ClubKind::ShortIron => "word-club-short-iron",
+            ClubKind::Wedge => "word-club-wedge",
+        })
     }
 
     /// Whether its head is deep and its face bulged, so that a strike off the centre curves the ball.

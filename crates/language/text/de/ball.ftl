@@ -100,3 +100,72 @@ ball-judged-again = Der Schwung wird danach neu beurteilt.
 ball-judged-again-open = Der Schwung wird danach neu beurteilt; der Ballflug bleibt offen, also zählt der übliche.
 ball-none-readable = lesbarer Ball
 ball-none-told = Ball, von dem etwas gesagt wurde
+
+# Der Ball, der mit seinem Schwung gespeichert ist
+ball-its = Sein Ball
+ball-flight-counts = Ballflug: <strong>{ $flight }</strong>. Er zählt in der Lektion zu diesem Schwung, gleich welcher Ballflug beim Spieler üblich ist.
+ball-flight-open = Die Angaben lassen den Ballflug offen: In der Lektion zählt der übliche des Spielers.
+ball-tell-anew = Neu angeben
+ball-forget = Diesen Ball vergessen
+ball-untold = Nicht angegeben. Was Sie von ihm gesehen haben oder ein Gerät gemessen hat, sagt, wo Schlagfläche und Schwungbahn waren, und zählt in der Lektion.
+ball-tell = Angeben, was der Ball gemacht hat
+
+# Was aus ihm gelesen wird: Bereiche
+ball-says-face = Schlagfläche: { $value } ({ $low } bis { $high }), zum Ziel { $called }.
+ball-says-path = Schwungbahn: { $value } ({ $low } bis { $high }), { $called }.
+ball-says-face-to-path = Schlagfläche zur Bahn: { $value } ({ $low } bis { $high }), zur Bahn { $called }.
+ball-says-nothing = { $name }: lässt sich nicht sagen; { $reason }.
+ball-on-target-line = auf der Ziellinie
+ball-off-target-line = { $off } der Ziellinie
+ball-on-path = auf der Bahn
+ball-off-path = { $off } der Bahn
+ball-open = offen
+ball-closed = geschlossen
+ball-in-to-out = von innen nach außen
+ball-out-to-in = von außen nach innen
+ball-either = { $one } oder { $other }
+ball-likely = { $one } oder { $other }, eher { $likely }
+ball-degrees-left = { $size }° links
+ball-degrees-right = { $size }° rechts
+ball-short = { $value } ({ $low } bis { $high })
+ball-short-left = { $size } L
+ball-short-right = { $size } R
+
+# Warum es keinen gibt
+ball-why-contradiction = die Zahlen passen nicht zu einem Schlag: Prüfen Sie Vorzeichen (rechts ist +) und Einheiten oder lassen Sie die zweifelhafte weg
+ball-why-too-wide = zu unsicher: Der Bereich ist über 20° breit und zeigt die Seite nicht
+ball-why-shank = der Hals des Schlägers traf den Ball, nicht die Schlagfläche
+ball-why-top = der Ball wurde an der oberen Hälfte getroffen, nicht mit der Schlagfläche
+ball-why-sky = der Ball kam von der Oberkante, nicht von der Schlagfläche
+ball-why-no-start-face = es wurde nicht gesagt, wohin der Ball startete, und er startet nahe der Richtung der Schlagfläche
+ball-why-no-curve-path = es wurde nicht gesagt, wie der Ball abbog, und nur daran zeigt sich die Bahn
+ball-why-no-start = es wurde nicht gesagt, wohin der Ball startete
+ball-why-neither = weder Start noch Kurve wurden gesagt
+ball-why-no-curve = es wurde nicht gesagt, wie der Ball abbog, und daran zeigt es sich
+
+# Was nicht zu wissen ist
+ball-unknown-off-the-face = Ein Ball, der nicht von der Schlagfläche kam, sagt nichts über Schlagfläche und Bahn: Schlagen Sie noch einen.
+ball-unknown-fat = Der Boden vor dem Ball kann die Schlagfläche gedreht haben: Das ist die Schlagfläche, die den Ball traf, nicht die, die geschwungen wurde.
+ball-unknown-thin = Ein dünner Treffer hat anderen Spin und steigt anders, als beim Schläger üblich: Die Bereiche sind etwas zu schmal.
+ball-unknown-club = Der Schläger wurde nicht gesagt: Jede Art vom Driver bis zum Wedge ist berücksichtigt.
+ball-unknown-launch = Der Abflugwinkel wurde nicht gemessen: Angenommen ist, was bei jedem Schläger üblich ist.
+ball-unknown-launch-of = Der Abflugwinkel wurde nicht gemessen: Angenommen sind { $launch }° ± { $spread }°, wie bei diesem Schläger üblich ({ $club }).
+ball-unknown-wind = Auch Seitenwind und ein Ball über oder unter den Füßen lenken ihn ab: Es ist keines davon angenommen.
+ball-unknown-one = Ein Ball ist ein Schlag: Was der Spieler üblicherweise macht, zeigen erst mehrere.
+ball-unknown-toe = Bei einem Treffer zur Spitze hin dreht sich die Schlagfläche eines Holzes, rutscht unter dem Ball durch und lässt ihn von selbst zur vorderen Seite abbiegen: Die Bereiche berücksichtigen das und sind breit. Lesen Sie Schlagfläche und Bahn an einem Ball ab, der in der Mitte getroffen wurde.
+ball-unknown-heel = Bei einem Treffer zur Ferse hin dreht sich die Schlagfläche eines Holzes, rutscht unter dem Ball durch und lässt ihn von selbst zur hinteren Seite abbiegen: Die Bereiche berücksichtigen das und sind breit. Lesen Sie Schlagfläche und Bahn an einem Ball ab, der in der Mitte getroffen wurde.
+ball-unknown-high-or-low = Oben oder unten auf der Schlagfläche eines Holzes getroffen, hat der Ball anderen Spin und steigt anders: Seine Höhe sagt nichts über den Loft. Wie weit zur Spitze oder Ferse hin, wurde nicht gesagt.
+ball-unknown-strike = Es wurde nicht gesagt, wo auf der Schlagfläche er getroffen wurde. Ein Treffer 1 cm neben der Mitte eines Holzes ändert Start und Kurve so viel wie etwa zwei Grad Schlagfläche und Bahn: Sehen Sie sich den Abdruck an, bevor Sie eines davon ändern.
+
+# Was mehr klären würde
+ball-settles-face = { $ask }: Schlagfläche auf etwa ±{ $then }°.
+ball-settles-path = { $ask }: Schwungbahn auf etwa ±{ $then }°.
+ball-settles-face-to-path = { $ask }: Schlagfläche zur Bahn auf etwa ±{ $then }°.
+ball-narrows-face = { $ask }: Schlagfläche auf etwa ±{ $then }° statt ±{ $now }°.
+ball-narrows-path = { $ask }: Schwungbahn auf etwa ±{ $then }° statt ±{ $now }°.
+ball-narrows-face-to-path = { $ask }: Schlagfläche zur Bahn auf etwa ±{ $then }° statt ±{ $now }°.
+ball-ask-club = Sagen Sie den Schläger
+ball-ask-mark = Sehen Sie sich den Abdruck auf der Schlagfläche an
+ball-ask-start = Legen Sie einige Meter voraus einen Stab auf die Ziellinie und sagen Sie, um wie viel Grad der Ball daran vorbeiflog
+ball-ask-curve = Sagen Sie, wie viele Meter er neben seiner Startlinie landete, und den Carry
+ball-ask-axis = Messen Sie die Spinachse

@@ -100,3 +100,72 @@ ball-judged-again = The swing is judged again by it.
 ball-judged-again-open = The swing is judged again by it; the flight stays open, so the player’s usual one counts.
 ball-none-readable = ball that can be read
 ball-none-told = ball of which anything was told
+
+# The ball kept with its swing
+ball-its = Its ball
+ball-flight-counts = Flight: <strong>{ $flight }</strong>. It counts in this swing’s lesson, whatever the player’s usual flight is.
+ball-flight-open = What was told leaves the flight open: the player’s usual one counts in the lesson.
+ball-tell-anew = Tell it anew
+ball-forget = Forget this ball
+ball-untold = Not told. What you saw of it, or a device measured, says where face and path were, and counts in the lesson.
+ball-tell = Tell what the ball did
+
+# What is read from it: ranges
+ball-says-face = Face: { $value } ({ $low } to { $high }), { $called } to the target.
+ball-says-path = Path: { $value } ({ $low } to { $high }), { $called }.
+ball-says-face-to-path = Face against path: { $value } ({ $low } to { $high }), { $called } to the path.
+ball-says-nothing = { $name }: can't be said; { $reason }.
+ball-on-target-line = on the target line
+ball-off-target-line = { $off } of the target line
+ball-on-path = on the path
+ball-off-path = { $off } of the path
+ball-open = open
+ball-closed = closed
+ball-in-to-out = in to out
+ball-out-to-in = out to in
+ball-either = { $one } or { $other }
+ball-likely = { $one } or { $other }, more likely { $likely }
+ball-degrees-left = { $size }° left
+ball-degrees-right = { $size }° right
+ball-short = { $value } ({ $low } to { $high })
+ball-short-left = { $size } L
+ball-short-right = { $size } R
+
+# Why there is none
+ball-why-contradiction = the numbers told do not fit one strike: check signs (right is +) and units, or leave the doubtful one out
+ball-why-too-wide = too uncertain: the range is over 20° wide and does not tell the side
+ball-why-shank = the hosel hit the ball, not the face
+ball-why-top = the ball was hit on its upper half, not by the face
+ball-why-sky = the ball came off the top edge, not the face
+ball-why-no-start-face = where the ball started was not told, and it starts near the face
+ball-why-no-curve-path = how the ball curved was not told, and the path shows only in the curve
+ball-why-no-start = where the ball started was not told
+ball-why-neither = neither start nor curve was told
+ball-why-no-curve = how the ball curved was not told, and that shows it
+
+# What can't be known
+ball-unknown-off-the-face = A ball that did not come off the face says nothing of face and path: hit another.
+ball-unknown-fat = Turf before the ball may have turned the face: this is the face that met the ball, not the one that was swung.
+ball-unknown-thin = A thin strike spins and climbs unlike the club's usual: the ranges are a little too narrow.
+ball-unknown-club = The club was not told: every kind from driver to wedge is allowed for.
+ball-unknown-launch = The launch angle was not measured: what is usual with each club is assumed.
+ball-unknown-launch-of = The launch angle was not measured: { $launch }° ± { $spread }°, the usual of a { $club }, is assumed.
+ball-unknown-wind = Wind across the line and a ball above or below the feet start and curve it too: none is assumed.
+ball-unknown-one = One ball is one strike: what the player usually does needs several.
+ball-unknown-toe = Struck toward the toe, a wood's face turns and slides under the ball and curves it to the lead side by itself: the ranges allow for that and are wide. Read face and path from a ball struck in the middle.
+ball-unknown-heel = Struck toward the heel, a wood's face turns and slides under the ball and curves it to the trail side by itself: the ranges allow for that and are wide. Read face and path from a ball struck in the middle.
+ball-unknown-high-or-low = Struck high or low on a wood's face, the ball spins and climbs otherwise: its height says nothing of the loft. How far toward toe or heel was not told.
+ball-unknown-strike = Where on the face it was struck was not told. A strike 1 cm off the middle of a wood changes start and curve as about two degrees of face and path do: look at the mark before changing either.
+
+# What would settle more
+ball-settles-face = { $ask }: face to about ±{ $then }°.
+ball-settles-path = { $ask }: path to about ±{ $then }°.
+ball-settles-face-to-path = { $ask }: face against path to about ±{ $then }°.
+ball-narrows-face = { $ask }: face to about ±{ $then }° instead of ±{ $now }°.
+ball-narrows-path = { $ask }: path to about ±{ $then }° instead of ±{ $now }°.
+ball-narrows-face-to-path = { $ask }: face against path to about ±{ $then }° instead of ±{ $now }°.
+ball-ask-club = Say the club
+ball-ask-mark = Look at the mark on the face
+ball-ask-start = Put a stick on the target line some metres ahead and say by how many degrees the ball passed it
+ball-ask-curve = Say by how many metres it landed beside its start line, and the carry
+ball-ask-axis = Measure the spin axis

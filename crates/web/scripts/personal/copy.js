@@ -1,6 +1,8 @@
 // Buttons with data-copy: the value of the field of that id goes to the clipboard, and the button says so. Without this script the
 // field is copied by hand.
 
+import { say } from "/words.js";
+
 for (const button of /** @type {NodeListOf<HTMLButtonElement>} */ (document.querySelectorAll("button[data-copy]"))) {
   const field = document.getElementById(button.dataset.copy ?? "");
   if (!(field instanceof HTMLInputElement)) continue;
@@ -9,9 +11,9 @@ for (const button of /** @type {NodeListOf<HTMLButtonElement>} */ (document.quer
     field.select();
     try {
       await navigator.clipboard.writeText(field.value);
-      button.textContent = "Copied";
+      button.textContent = say("personal-s-copied");
     } catch {
-      button.textContent = "Selected: copy it now";
+      button.textContent = say("personal-s-copy-now");
     }
   });
 }

@@ -55,13 +55,13 @@ struct One {
     /// As it is kept, and in words.
     flight: Option<(String, Text)>,
     angles: Vec<Angle>,
-    unknown: Vec<String>,
-    would_settle: Vec<String>,
+    unknown: Vec<Text>,
+    would_settle: Vec<Text>,
 }
 
 /// A sentence and its drawing.
 struct Angle {
-    says: String,
+    says: Text,
     drawn: Option<Drawn>,
 }
 
@@ -92,13 +92,13 @@ struct Many {
 struct Middle {
     club: Text,
     shots: usize,
-    angles: [String; 3],
+    angles: [Text; 3],
 }
 
 struct Line {
     number: u64,
     club: Text,
-    angles: [String; 3],
+    angles: [Text; 3],
     flight: Text,
 }
 
@@ -337,8 +337,8 @@ mod tests {
             value_deg: Some(value),
             low_deg: Some(low),
             high_deg: Some(high),
-            reason: String::new(),
-            says: String::new(),
+            reason: None,
+            says: Text::plain(""),
         };
         let drawn = Drawn::of(&angle(-10.0, 0.0, 30.0)).unwrap();
         assert_eq!((drawn.left, drawn.width, drawn.value), (25.0, 75.0, 50.0));

@@ -7,7 +7,6 @@ use crate::own::PlayerUnits;
 use crate::practice::practice_address;
 use crate::routes::player_address;
 use crate::settings::{PAIN_ROWS, form_address};
-use crate::wording::club;
 use askama::Template;
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -287,7 +286,7 @@ impl SwingFields {
             day: day(swing.filmed_at.unwrap_or(swing.added_at), state),
             number: swing.id.0,
             clubs: picks(
-                ClubKind::ALL.map(|c| (c.key(), club(c))),
+                ClubKind::ALL.map(|c| (c.key(), c.text())),
                 swing.club.as_deref(),
             ),
             model: swing.model_since.is_some(),

@@ -5,26 +5,21 @@ use super::door::Visit;
 use crate::error::PageError;
 use crate::routes::{Fields, Studio};
 use crate::wording::today;
+use lessonwright_language::{Text, t};
 use lessonwright_store::{NewConsent, OF_AGE_YEARS, Purpose};
 
 /// One thing to agree to.
 pub struct Agreed {
     pub key: &'static str,
-    pub says: &'static str,
+    pub says: Text,
     pub in_force: bool,
 }
 
 /// What a player can agree to here. What is shown to others is asked for face to face.
 const ASKED: [(Purpose, &str); 3] = [
-    (Purpose::Filming, "My films are kept by the studio."),
-    (
-        Purpose::Teaching,
-        "My swing is measured, so that I can be taught.",
-    ),
-    (
-        Purpose::Sending,
-        "My lessons, with pictures of me, are put on this page.",
-    ),
+    (Purpose::Filming, "personal-filming"),
+    (Purpose::Teaching, "personal-teaching"),
+    (Purpose::Sending, "personal-sending"),
 ];
 
 /// True where a guardian agrees instead.
@@ -37,7 +32,7 @@ pub async fn agreed(studio: &Studio, visit: &Visit) -> Result<Vec<Agreed>, PageE
     let consents = studio.store.consents_of(visit.player.id).await?;
     let one = |(purpose, says): (Purpose, &'static str)| Agreed {
         key: purpose.key(),
-        says,
+        says: t(says),
         in_force: consents.in_force(purpose).is_some(),
     };
     Ok(ASKED.map(one).into())
@@ -51,11 +46,11 @@ pub async fn note(
     studio: &Studio,
     visit: &Visit,
     fields: &Fields,
-) -> Result<Result<(), String>, PageError> {
+) -> Result<Result<(), Text>, PageError> {
     let said = |name: &str| fields.get(name).map_or("", String::as_str);
     let purpose = Purpose::of_key(said("purpose"));
     let Some(purpose) = purpose.filter(|one| ASKED.iter().any(|(known, _)| known == one)) else {
-        return Ok(Err("Choose what you agree to.".to_owned()));
+        return Ok(Err(t("personal-choose-what")));
     };
     let on = today(&studio.state);
     match said("what") {
@@ -67,7 +62,7 @@ pub async fn note(
                 .await?
         }
         "agree" if is_minor(visit) => {
-            return Ok(Err("A guardian agrees, with your professional.".to_owned()));
+            return Ok(Err(t("personal-guardian-agrees")));
         }
         "agree" => {
             let consent = NewConsent {
@@ -81,7 +76,7 @@ pub async fn note(
                 .record_consent(visit.player.id, &consent)
                 .await?;
         }
-        _ => return Ok(Err("Choose one of the buttons.".to_owned())),
+        _ => return Ok(Err(t("personal-choose-button"))),
     }
     Ok(Ok(()))
 }
@@ -94,7 +89,7 @@ pub async fn note_mail(
     studio: &Studio,
     visit: &Visit,
     fields: &Fields,
-) -> Result<Result<(), String>, PageError> {
+) -> Result<Result<(), Text>, PageError> {
     let address = fields.get("address").map_or("", |text| text.trim());
     if address.is_empty() || fields.contains_key("stop") {
         studio
@@ -104,15 +99,13 @@ pub async fn note_mail(
         return Ok(Ok(()));
     }
     if is_minor(visit) {
-        return Ok(Err("Your professional tells your guardian.".to_owned()));
+        return Ok(Err(t("personal-guardian-told")));
     }
     if !fields.contains_key("agree") {
-        return Ok(Err("Tick that you want to be told by e-mail.".to_owned()));
+        return Ok(Err(t("personal-tick-mail")));
     }
     if !is_address(address) {
-        return Ok(Err(
-            "That is no e-mail address. Look at it again.".to_owned()
-        ));
+        return Ok(Err(t("personal-no-address")));
     }
     let agreed = (address, today(&studio.state));
     studio

@@ -6,6 +6,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use lessonwright_coaching::Told;
 use lessonwright_exchange::Answers;
+use lessonwright_language::{Text, t, words};
 use lessonwright_model::{BodyArea, Pain, PlayerFacts, STRONGEST_PAIN, Screening};
 use lessonwright_report::{CLUBS, FLIGHTS};
 use lessonwright_store::TakenIn;
@@ -33,7 +34,7 @@ pub fn facts_with(facts: &PlayerFacts, answers: &Answers, now: Timestamp) -> Pla
 ///
 /// # Errors
 /// What is missing or wrong, for the player.
-pub fn read(fields: &Fields) -> Result<Answers, String> {
+pub fn read(fields: &Fields) -> Result<Answers, Text> {
     let said = |name: &str| fields.get(name).map_or("", |text| text.trim());
     let known = |list: &[(&'static str, &str)], key: &str| {
         let found = list.iter().find(|(known, _)| *known == key);
@@ -46,20 +47,18 @@ pub fn read(fields: &Fields) -> Result<Answers, String> {
         };
         let strength = said(&format!("strength_{place}")).parse();
         let strength = strength.ok().filter(|s| (1..=STRONGEST_PAIN).contains(s));
-        let strength = strength
-            .ok_or_else(|| format!("How much does it hurt: {}? Choose 1 to 10.", area.plain()))?;
+        let strength =
+            strength.ok_or_else(|| t("personal-how-much").with("area", words::area(area)))?;
         pains.retain(|known| known.area != area);
         pains.push(Pain { area, strength });
     }
     match said("pain") {
-        "yes" if pains.is_empty() => return Err("Say where it hurts.".to_owned()),
+        "yes" if pains.is_empty() => return Err(t("send-say-where")),
         "no" if !pains.is_empty() => {
-            return Err(
-                "You chose that nothing hurts, and a place that hurts: which is it?".into(),
-            );
+            return Err(t("personal-which-is-it"));
         }
         "yes" | "no" => {}
-        _ => return Err("Does anything hurt? Choose yes or no.".to_owned()),
+        _ => return Err(t("personal-choose-pain")),
     }
     let answers = Answers {
         pains,
@@ -69,7 +68,7 @@ pub fn read(fields: &Fields) -> Result<Answers, String> {
         feel: said("feel").to_owned(),
         words: said("words").to_owned(),
     };
-    let too_long = |_| "A text is too long: two thousand letters are taken at most.".to_owned();
+    let too_long = |_| t("personal-too-long");
     answers.check().map_err(too_long)?;
     Ok(answers)
 }
@@ -111,20 +110,21 @@ pub fn record(
 }
 
 /// "It hurts: knee 4 of 10", in a line for the professional.
-pub fn pain_words(answers: &Answers) -> String {
+pub fn pain_words(answers: &Answers) -> Text {
     let one = |pain: &Pain| {
-        format!(
-            "{} {} of {STRONGEST_PAIN}",
-            pain.area.plain(),
-            pain.strength
-        )
+        t("personal-pain")
+            .with("area", words::area(pain.area))
+            .with("strength", pain.strength)
+            .with("strongest", STRONGEST_PAIN)
     };
-    let pains: Vec<String> = answers.pains.iter().map(one).collect();
-    match (pains.is_empty(), answers.pain_answered) {
-        (false, _) => format!("it hurts: {}", pains.join(", ")),
-        (true, true) => "nothing hurts".to_owned(),
-        (true, false) => "pain was not answered".to_owned(),
+    if !answers.pains.is_empty() {
+        let pains = Text::joined(answers.pains.iter().map(one), ", ");
+        return t("personal-it-hurts").with("pains", pains);
     }
+    t(match answers.pain_answered {
+        true => "personal-nothing-hurts",
+        false => "personal-pain-unanswered",
+    })
 }
 
 #[cfg(test)]

@@ -3,15 +3,17 @@
 use super::limits::{Limits, What};
 use crate::error::{PageError, page};
 use crate::guard::put_headers;
+use crate::language::in_language_of;
 use crate::routes::Studio;
 use askama::Template;
 use axum::Router;
-use axum::extract::{FromRequestParts, RawPathParams, Request, State};
+use axum::extract::{FromRequestParts, Request, State};
 use axum::http::header::{HOST, HeaderName, ORIGIN, STRICT_TRANSPORT_SECURITY};
 use axum::http::request::Parts;
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode};
 use axum::middleware::{self, Next};
 use axum::response::{IntoResponse, Response};
+use lessonwright_language::{Text, filters, t};
 use lessonwright_store::{LinkKind, Player, PlayerLink};
 use std::net::IpAddr;
 use std::sync::Arc;
@@ -89,6 +91,7 @@ pub(crate) struct Door {
 }
 
 /// Somebody with a living link.
+#[derive(Clone)]
 pub(crate) struct Visit {
     pub token: String,
     pub link: PlayerLink,
@@ -99,13 +102,7 @@ impl FromRequestParts<Door> for Visit {
     type Rejection = Response;
 
     async fn from_request_parts(parts: &mut Parts, door: &Door) -> Result<Visit, Response> {
-        let params = RawPathParams::from_request_parts(parts, door).await;
-        let token = params.ok().and_then(|params| {
-            let token = params.iter().find(|(name, _)| *name == "token")?;
-            Some(token.1.to_owned())
-        });
-        let visit = visit(door, &token.unwrap_or_default()).await;
-        let Some(visit) = visit.map_err(|error| Trouble(error).into_response())? else {
+        let Some(visit) = parts.extensions.get::<Visit>().cloned() else {
             return Err(ended(door).await);
         };
         if !door
@@ -118,7 +115,32 @@ impl FromRequestParts<Door> for Visit {
     }
 }
 
+/// Looks up whose link is in the address, and answers in that player's language; else in the studio's.
+pub(crate) async fn in_the_players_language(
+    State(door): State<Door>,
+    mut request: Request,
+    next: Next,
+) -> Response {
+    let path = request.uri().path();
+    let token = path.strip_prefix("/for/").unwrap_or_default();
+    let token = token.split('/').next().unwrap_or_default();
+    let visit = match visit(&door, token).await {
+        Ok(visit) => visit,
+        Err(error) => return Trouble(error).into_response(),
+    };
+    let Some(visit) = visit else {
+        return next.run(request).await;
+    };
+    let language = visit.player.facts.language;
+    let language = language.unwrap_or_else(|| door.studio.state.spoken.language());
+    request.extensions_mut().insert(visit);
+    in_language_of(language, next.run(request)).await
+}
+
 async fn visit(door: &Door, token: &str) -> Result<Option<Visit>, PageError> {
+    if token.is_empty() {
+        return Ok(None);
+    }
     let (store, now) = (&door.studio.store, (door.studio.state.now)());
     let Some(link) = store.link(LinkKind::Personal, token, now).await? else {
         return Ok(None);
@@ -135,17 +157,16 @@ async fn visit(door: &Door, token: &str) -> Result<Option<Visit>, PageError> {
 #[derive(Template)]
 #[template(path = "personal_said.html")]
 struct Said {
-    title: &'static str,
-    text: &'static str,
+    title: Text,
+    text: Text,
 }
 
 /// The same for a token that never was, one that ended and any other address: nobody learns which.
 pub(crate) async fn ended(door: &Door) -> Response {
     door.limits.slow().await;
     let said = Said {
-        title: "This link does not open anything",
-        text: "It may have ended, or part of it is missing. Open it again as it was sent to you, or ask your \
-               professional for a new one.",
+        title: t("personal-opens-nothing"),
+        text: t("personal-opens-nothing-note"),
     };
     page(StatusCode::NOT_FOUND, &said)
 }
@@ -153,9 +174,8 @@ pub(crate) async fn ended(door: &Door) -> Response {
 /// More came by one link than is taken.
 pub(crate) fn too_much() -> Response {
     let said = Said {
-        title: "That is a lot at once",
-        text: "More came by this link than is taken in a day. What has arrived is safe. Try again tomorrow, or write \
-               to your professional.",
+        title: t("personal-a-lot"),
+        text: t("personal-a-lot-note"),
     };
     page(StatusCode::TOO_MANY_REQUESTS, &said)
 }
@@ -174,15 +194,15 @@ impl IntoResponse for Trouble {
         let missing = matches!(self.0, PageError::Missing(_));
         let (status, said) = if missing {
             let said = Said {
-                title: "That is not here",
-                text: "It is not ready yet, or not here any more. Go back to your page and look there.",
+                title: t("personal-not-here"),
+                text: t("personal-not-here-note"),
             };
             (StatusCode::NOT_FOUND, said)
         } else {
             tracing::error!("a player's page could not be made: {}", self.0);
             let said = Said {
-                title: "Something went wrong here",
-                text: "It is not your fault, and what you sent is safe. Try again in a few minutes.",
+                title: t("personal-went-wrong"),
+                text: t("personal-went-wrong-note"),
             };
             (StatusCode::INTERNAL_SERVER_ERROR, said)
         };
@@ -225,8 +245,8 @@ fn refusal(method: &Method, headers: &HeaderMap, address: &Address) -> Option<(S
     };
     if text(HOST).as_deref() != Some(&address.authority) {
         let said = Said {
-            title: "This door has another name",
-            text: "Open your link again as it was sent to you.",
+            title: t("personal-other-name"),
+            text: t("personal-other-name-note"),
         };
         return Some((StatusCode::MISDIRECTED_REQUEST, said));
     }
@@ -238,8 +258,8 @@ fn refusal(method: &Method, headers: &HeaderMap, address: &Address) -> Option<(S
     let is_same = site.as_deref().is_none_or(|site| site == "same-origin");
     if !method.is_safe() && !(is_own && is_same) {
         let said = Said {
-            title: "That did not come from your page",
-            text: "Open your page again and press the button there.",
+            title: t("personal-elsewhere"),
+            text: t("personal-elsewhere-note"),
         };
         return Some((StatusCode::FORBIDDEN, said));
     }

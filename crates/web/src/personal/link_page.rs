@@ -10,6 +10,7 @@ use crate::bring_in::square::square_code;
 use crate::error::{PageError, not_saved};
 use crate::pages::day;
 use crate::routes::{Fields, Studio, player_address, shown};
+use crate::script_words::{LINK, script_words};
 use crate::wording::waited;
 use askama::Template;
 use axum::extract::{Form, Path, State};
@@ -41,14 +42,16 @@ struct LinkPage {
     answers: Vec<Answered>,
     unread: bool,
     mail: Option<String>,
+    /// For the scripts: JSON.
+    script_words: String,
 }
 
 struct Answered {
     day: Text,
-    pain: String,
+    pain: Text,
     hurts: bool,
-    flight: String,
-    club: String,
+    flight: Option<Text>,
+    club: Option<Text>,
     feel: String,
     words: String,
 }
@@ -95,6 +98,7 @@ async fn show(
             .collect(),
         unread: unread.iter().any(|one| one.player == player.id),
         mail: mail.map(|(address, _)| address),
+        script_words: script_words(&[LINK]),
         name: player.facts.name,
     })
 }
@@ -104,7 +108,7 @@ impl Answered {
         let answers = Answers::on_record(&taken.answers)?;
         let words = |list: &[(&str, &'static str)], key: &str| {
             let found = list.iter().find(|(known, _)| *known == key);
-            found.map_or("", |(_, words)| *words).to_owned()
+            found.map(|(_, id)| t(id))
         };
         Some(Answered {
             day: day(taken.taken_at, state),
@@ -183,7 +187,7 @@ struct CamePlayer {
     id: PlayerId,
     name: String,
     address: String,
-    says: String,
+    says: Text,
     waited: Text,
     since: jiff::Timestamp,
 }
@@ -194,9 +198,10 @@ impl askama::filters::HtmlSafe for Came {}
 pub async fn came(store: &Store, state: &AppState) -> Result<Came, PageError> {
     let mut players: Vec<CamePlayer> = Vec::new();
     for one in store.unread_answers().await? {
-        let says = Answers::on_record(&one.taken.answers)
-            .map_or_else(|| "answers".to_owned(), |answers| pain_words(&answers));
-        let says = format!("answers: {says}");
+        let says = match Answers::on_record(&one.taken.answers) {
+            Some(answers) => t("personal-answers-say").with("says", pain_words(&answers)),
+            None => t("personal-answers"),
+        };
         add(&mut players, one.player, one.name, says, one.taken.taken_at);
     }
     let mut clips = store.arrivals_by_personal_link().await?;
@@ -208,10 +213,7 @@ pub async fn came(store: &Store, state: &AppState) -> Result<Came, PageError> {
         let Some(known) = store.player(player.unwrap_or(PlayerId(0))).await? else {
             continue;
         };
-        let says = match mine.len() {
-            1 => "a clip".to_owned(),
-            more => format!("{more} clips"),
-        };
+        let says = t("personal-clips").with("count", mine.len());
         add(
             &mut players,
             known.id,
@@ -235,16 +237,10 @@ pub async fn came(store: &Store, state: &AppState) -> Result<Came, PageError> {
     })
 }
 
-fn add(
-    players: &mut Vec<CamePlayer>,
-    id: PlayerId,
-    name: String,
-    says: String,
-    at: jiff::Timestamp,
-) {
+fn add(players: &mut Vec<CamePlayer>, id: PlayerId, name: String, says: Text, at: jiff::Timestamp) {
     match players.iter_mut().find(|known| known.id == id) {
         Some(known) => {
-            known.says = format!("{}; {says}", known.says);
+            known.says = Text::joined([known.says.clone(), says], "; ");
             known.since = known.since.min(at);
         }
         None => players.push(CamePlayer {

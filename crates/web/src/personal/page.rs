@@ -11,9 +11,10 @@ use crate::bring_in::upload::Brought;
 use crate::error::PageError;
 use crate::pages::day;
 use crate::routes::Studio;
+use crate::script_words::{SENDING, script_words};
 use askama::Template;
-use lessonwright_language::Text;
-use lessonwright_model::{BodyArea, STRONGEST_PAIN};
+use lessonwright_language::{Text, filters, t, words};
+use lessonwright_model::{BodyArea, STRONGEST_PAIN, View};
 use lessonwright_report::{CLUBS, FLIGHTS};
 
 /// The page.
@@ -22,28 +23,30 @@ use lessonwright_report::{CLUBS, FLIGHTS};
 pub struct PersonalPage {
     at: String,
     academy: String,
-    who: String,
+    who: Text,
     name: String,
     ends: Text,
     /// What was just done, or what is wrong.
-    said: Option<&'static str>,
-    problem: Option<String>,
+    said: Option<Text>,
+    problem: Option<Text>,
     brought: Brought,
     lessons: Lessons,
     tray: SentTray,
     /// Why no clip may be sent.
-    closed: Option<&'static str>,
+    closed: Option<Text>,
     places: std::ops::RangeInclusive<usize>,
-    areas: [BodyArea; 11],
+    areas: [(&'static str, Text); 11],
     strengths: std::ops::RangeInclusive<u8>,
-    flights: [(&'static str, &'static str); 9],
-    clubs: [(&'static str, &'static str); 7],
+    flights: [(&'static str, Text); 9],
+    clubs: [(&'static str, Text); 7],
     /// Names this form, so that sent twice it is kept once.
     form: String,
     is_minor: bool,
     agreed: Vec<Agreed>,
     /// Where the player is told, if there is a mail server: the address, or none yet.
     mail: Option<Option<String>>,
+    /// For the scripts: JSON.
+    script_words: String,
 }
 
 /// What happened just before the page is shown.
@@ -51,7 +54,7 @@ pub struct PersonalPage {
 pub struct Before {
     /// A key of what was done.
     pub said: String,
-    pub problem: Option<String>,
+    pub problem: Option<Text>,
     pub brought: Brought,
 }
 
@@ -81,21 +84,33 @@ impl PersonalPage {
             brought: before.brought,
             lessons: Lessons::of(studio, visit, &at).await?,
             tray: SentTray::of(studio, visit).await?,
-            closed: allowed.is_err().then_some(match is_minor(visit) {
-                true => "A guardian has to agree first that you are filmed. Your professional notes it.",
-                false => "You took back that you are filmed. Agree again below if you want to send clips.",
+            closed: allowed.is_err().then(|| {
+                t(match is_minor(visit) {
+                    true => "personal-closed-minor",
+                    false => "personal-closed",
+                })
             }),
             places: 1..=PLACES,
-            areas: BodyArea::ALL,
+            areas: BodyArea::ALL.map(|area| (area.key(), words::area(area))),
             strengths: 1..=STRONGEST_PAIN,
-            flights: FLIGHTS,
-            clubs: CLUBS,
+            flights: FLIGHTS.map(|(key, id)| (key, t(id))),
+            clubs: CLUBS.map(|(key, id)| (key, t(id))),
             form: random_key(),
             is_minor: is_minor(visit),
             agreed: agreed(studio, visit).await?,
             mail,
+            script_words: script_words(&[SENDING]),
             at,
         })
+    }
+
+    /// Where films are sent, view by view: the field, the view, and where the phone stands.
+    fn views(&self) -> [(&'static str, Text, Text); 2] {
+        [
+            ("face_on", View::FaceOn, "personal-face-on"),
+            ("down_the_line", View::DownTheLine, "personal-down-the-line"),
+        ]
+        .map(|(field, view, place)| (field, words::view_title(view), t(place)))
     }
 
     fn has_no_lesson(&self) -> bool {
@@ -103,12 +118,12 @@ impl PersonalPage {
     }
 }
 
-fn said(key: &str) -> Option<&'static str> {
-    match key {
-        "clips" => Some("Your clips have arrived. Now answer the questions, if you have not yet."),
-        "answers" => Some("Your answers have arrived."),
-        "agreed" => Some("That is noted."),
-        "mail" => Some("That is noted. You can change it at any time."),
-        _ => None,
-    }
+fn said(key: &str) -> Option<Text> {
+    Some(t(match key {
+        "clips" => "personal-done-clips",
+        "answers" => "personal-done-answers",
+        "agreed" => "personal-done-agreed",
+        "mail" => "personal-done-mail",
+        _ => return None,
+    }))
 }

@@ -2,7 +2,9 @@
 
 use super::agreed;
 use super::answers;
-use super::door::{Address, Door, Trouble, Visit, ended, guarded, too_much};
+use super::door::{
+    Address, Door, Trouble, Visit, ended, guarded, in_the_players_language, too_much,
+};
 use super::lessons;
 use super::limits::{Limits, What};
 use super::page::{Before, PersonalPage};
@@ -11,17 +13,20 @@ use crate::AppState;
 use crate::bring_in::files;
 use crate::bring_in::upload::{self, Scope};
 use crate::error::{PageError, page as with_status};
+use crate::language::{say, spoken};
 use crate::routes::{Fields, Studio, shown};
+use crate::script_words;
 use crate::wording::today;
 use axum::Router;
 use axum::body::Body;
 use axum::extract::{DefaultBodyLimit, Form, Multipart, Path, Query, State};
 use axum::http::header::CONTENT_TYPE;
 use axum::http::{HeaderMap, StatusCode};
+use axum::middleware;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, options, patch, post};
 use lessonwright_exchange::MOST_CLIP_BYTES;
-use lessonwright_language::t;
+use lessonwright_language::{Text, t};
 use lessonwright_store::{MailKind, Store};
 use std::sync::Arc;
 use std::time::Instant;
@@ -40,6 +45,11 @@ pub fn personal_address(token: &str) -> String {
 
 /// The pages for players, and no others. Meant for a listener of its own, behind what speaks TLS at `address`.
 pub fn personal_router(store: Store, state: AppState, address: Address) -> Router {
+    let language = state.spoken.clone();
+    let door = Door {
+        studio: Studio::new(store, state),
+        limits: Arc::new(Limits::new()),
+    };
     let routes = Router::new()
         .route("/for/{token}", get(page))
         .route("/for/{token}/tray", get(tray))
@@ -63,15 +73,17 @@ pub fn personal_router(store: Store, state: AppState, address: Address) -> Route
         .route("/for/{token}/lessons/{id}/film.mp4", get(lessons::film))
         .route("/bring-in/files/{file}", get(files::file))
         .route("/personal/{file}", get(file))
+        .route("/words.js", get(script_words::module))
         .route("/studio.css", get(crate::routes::style))
         .route("/robots.txt", get(robots))
         .fallback(missing)
         .layer(DefaultBodyLimit::max(MOST_FORM_BYTES))
-        .with_state(Door {
-            studio: Studio::new(store, state),
-            limits: Arc::new(Limits::new()),
-        });
-    guarded(routes, address)
+        .layer(middleware::from_fn_with_state(
+            door.clone(),
+            in_the_players_language,
+        ))
+        .with_state(door);
+    spoken(guarded(routes, address), language)
 }
 
 async fn missing(State(door): State<Door>) -> Response {
@@ -131,7 +143,7 @@ fn done(visit: &Visit, said: &str) -> Response {
 }
 
 /// The page again, which says what is wrong.
-async fn wrong(door: &Door, visit: &Visit, problem: String) -> Result<Response, Trouble> {
+async fn wrong(door: &Door, visit: &Visit, problem: Text) -> Result<Response, Trouble> {
     let before = Before {
         problem: Some(problem),
         ..Before::default()
@@ -148,21 +160,14 @@ fn scope(visit: &Visit) -> Scope {
 }
 
 /// Why this player may not send so many more bytes, if it is so.
-async fn too_many_bytes(
-    door: &Door,
-    visit: &Visit,
-    more: u64,
-) -> Result<Option<String>, PageError> {
+async fn too_many_bytes(door: &Door, visit: &Visit, more: u64) -> Result<Option<Text>, PageError> {
     if more > MOST_CLIP_BYTES {
         let most_mb = MOST_CLIP_BYTES >> 20;
-        return Ok(Some(format!(
-            "A clip may have {most_mb} MB here at most: film one swing, or cut it out."
-        )));
+        return Ok(Some(t("personal-clip-too-large").with("most", most_mb)));
     }
     let waiting = clips_of(&door.studio.store, visit.player.id).await?;
     let bytes: u64 = waiting.iter().map(|clip| clip.bytes).sum();
-    let full = "Many of your clips wait to be looked at. Send more when they were.";
-    Ok((bytes + more > MOST_WAITING_BYTES).then(|| full.to_owned()))
+    Ok((bytes + more > MOST_WAITING_BYTES).then(|| t("personal-many-wait")))
 }
 
 /// Asks for an e-mail to the professional, if there is a mail server.
@@ -202,7 +207,7 @@ async fn clips(
     let problem = brought
         .refused
         .is_empty()
-        .then(|| "Choose a film first.".to_owned());
+        .then(|| t("personal-choose-first"));
     let before = Before {
         problem,
         brought,
@@ -221,13 +226,13 @@ async fn begin(
         .limits
         .allows(visit.link.id, What::Clip, Instant::now())
     {
-        let why = "More clips came by this link than are taken in a day.";
+        let why = say().text(&t("personal-too-many-clips"));
         return Ok((StatusCode::FORBIDDEN, why).into_response());
     }
     let length = headers.get("upload-length").and_then(|v| v.to_str().ok());
     let length = length.and_then(|text| text.parse().ok()).unwrap_or(0);
     if let Some(why) = too_many_bytes(&door, &visit, length).await? {
-        return Ok((StatusCode::PAYLOAD_TOO_LARGE, why).into_response());
+        return Ok((StatusCode::PAYLOAD_TOO_LARGE, say().text(&why)).into_response());
     }
     let base = format!("{}/uploads", personal_address(&visit.token));
     Ok(upload::create(&door.studio, scope(&visit), &base, &headers).await)

@@ -5,7 +5,7 @@ use crate::error::PageError;
 use crate::pages::day;
 use crate::routes::Studio;
 use askama::Template;
-use lessonwright_language::Text;
+use lessonwright_language::{Text, filters, t};
 use lessonwright_store::{
     Arrival, ArrivalState, LessonState, PlayerId, Standing, Store, Work, WorkState,
 };
@@ -22,14 +22,14 @@ pub struct SentTray {
 struct SentClip {
     id: i64,
     name: String,
-    says: String,
+    says: Text,
     trouble: Option<String>,
 }
 
 struct SentSwing {
     id: i64,
     day: Text,
-    says: String,
+    says: Text,
 }
 
 impl SentTray {
@@ -72,11 +72,11 @@ pub async fn clips_of(store: &Store, player: PlayerId) -> Result<Vec<Arrival>, P
     Ok(clips)
 }
 
-/// "Imke Brandt".
-pub fn professional(studio: &Studio) -> String {
+/// "Imke Brandt", as who does something.
+pub fn professional(studio: &Studio) -> Text {
     match studio.state.coach.as_str() {
-        "" => "your professional".to_owned(),
-        name => name.to_owned(),
+        "" => t("personal-professional"),
+        name => Text::plain(name),
     }
 }
 
@@ -89,25 +89,23 @@ fn moves(clip: &Arrival, works: &[Work]) -> bool {
     clip.state == ArrivalState::Arrived || work_of(clip, works).is_some_and(worked_on)
 }
 
-fn clip_says(clip: &Arrival, works: &[Work], who: &str) -> String {
+fn clip_says(clip: &Arrival, works: &[Work], who: &Text) -> Text {
     match (clip.state, work_of(clip, works).map(|work| work.state)) {
-        (ArrivalState::Failed, _) => "it can't be used".to_owned(),
-        (_, Some(WorkState::Failed)) => format!("it could not be measured; {who} will look at it"),
-        (_, Some(WorkState::Waiting | WorkState::UnderWay)) => {
-            "it is being measured, which takes some minutes".to_owned()
-        }
-        (ArrivalState::Arrived, _) => "it has arrived and is being opened".to_owned(),
-        (ArrivalState::Stopped, _) | (_, Some(WorkState::Stopped)) => "it was put aside".to_owned(),
-        _ => format!("{who} has it and will look at it"),
+        (ArrivalState::Failed, _) => t("personal-unusable"),
+        (_, Some(WorkState::Failed)) => t("personal-not-measured").with("who", who),
+        (_, Some(WorkState::Waiting | WorkState::UnderWay)) => t("personal-being-measured"),
+        (ArrivalState::Arrived, _) => t("personal-arrived"),
+        (ArrivalState::Stopped, _) | (_, Some(WorkState::Stopped)) => t("personal-aside"),
+        _ => t("personal-has-it").with("who", who),
     }
 }
 
-fn swing_says(standing: &Standing, who: &str) -> String {
+fn swing_says(standing: &Standing, who: &Text) -> Text {
     let approved = |state| matches!(state, LessonState::Approved | LessonState::Sent);
     match standing.lesson {
-        Some((_, state)) if approved(state) => "your lesson is ready".to_owned(),
-        _ if standing.set_aside => format!("{who} looked at it; it needs no lesson"),
-        _ if standing.analysed => format!("it is measured; {who} is looking at it"),
-        _ => format!("{who} has it and will look at it"),
+        Some((_, state)) if approved(state) => t("personal-lesson-ready"),
+        _ if standing.set_aside => t("personal-needs-none").with("who", who),
+        _ if standing.analysed => t("personal-looking").with("who", who),
+        _ => t("personal-has-it").with("who", who),
     }
 }

@@ -2,6 +2,7 @@
 
 use super::super::clubs::ClubKind;
 use super::{BallReading, short};
+use lessonwright_language::Text;
 use std::collections::BTreeMap;
 
 /// The middle of what a club's balls say: medians, as in a table; a dash where none says anything.
@@ -12,7 +13,7 @@ pub struct MiddleShot {
     /// How many balls.
     pub shots: usize,
     /// Face, path, and face against path.
-    pub angles: [String; 3],
+    pub angles: [Text; 3],
 }
 
 /// The middle of each club's balls: those without a club first, then from the driver on.
@@ -26,7 +27,7 @@ pub fn middle_shots<'a>(readings: impl Iterator<Item = &'a BallReading>) -> Vec<
         shots: readings.len(),
         angles: [0, 1, 2].map(|index| {
             let values = readings.iter().filter_map(|r| r.angles()[index].value_deg);
-            median(values.collect()).map_or("–".into(), short)
+            median(values.collect()).map_or_else(|| Text::plain("–"), short)
         }),
     };
     by_club.into_iter().map(middle).collect()

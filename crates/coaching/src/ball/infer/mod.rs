@@ -19,10 +19,11 @@ use super::nine;
 use super::seen::SeenBall;
 use crate::flight::Flight;
 use guess::{Guess, Guesser};
+use lessonwright_language::{Say, Text, t};
 use lessonwright_model::Hand;
 pub use middle::{MiddleShot, middle_shots};
 use random::Draws;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 use words::Words;
 
 /// Which part of the guesses a range holds.
@@ -45,8 +46,9 @@ pub struct BallReading {
     pub face_to_path: ClubAngle,
     /// One of the nine flights, and what spoilt the strike.
     pub flights: Vec<Flight>,
-    /// What can't be known from this ball, and why.
-    pub unknown: Vec<String>,
+    /// What can't be known from this ball, and why. Files have it in English.
+    #[serde(serialize_with = "all_in_english")]
+    pub unknown: Vec<Text>,
 }
 
 /// A range, degrees; + right of the target (of the path), for both hands. Null where withheld.
@@ -58,10 +60,12 @@ pub struct ClubAngle {
     pub low_deg: Option<f64>,
     /// Upper end.
     pub high_deg: Option<f64>,
-    /// Why it is withheld; empty otherwise.
-    pub reason: String,
-    /// The range, or why there is none, as a sentence for the professional.
-    pub says: String,
+    /// Why it is withheld; in files English, and empty otherwise.
+    #[serde(serialize_with = "or_empty_in_english")]
+    pub reason: Option<Text>,
+    /// The range, or why there is none, as a sentence for the professional; in files English.
+    #[serde(serialize_with = "in_english")]
+    pub says: Text,
 }
 
 /// Guesses made; with others the ends of a range move by less than a 25th of its width (a test).
@@ -101,7 +105,7 @@ pub fn infer(ball: &SeenBall, club: Option<ClubKind>, hand: Hand) -> BallReading
 
 /// What would narrow the ranges most: each thing not measured, tried at what is guessed for it.
 /// Best first; only what takes a quarter off some range.
-pub fn would_settle(ball: &SeenBall, club: Option<ClubKind>, hand: Hand) -> Vec<String> {
+pub fn would_settle(ball: &SeenBall, club: Option<ClubKind>, hand: Hand) -> Vec<Text> {
     let own = own_world(&ball.finite(), hand);
     let widths = |ball: &SeenBall, club: Option<ClubKind>| {
         let clubs = Clubs::of(ball, club);
@@ -109,7 +113,7 @@ pub fn would_settle(ball: &SeenBall, club: Option<ClubKind>, hand: Hand) -> Vec<
             .map(|angle| angle.width_deg().unwrap_or(f64::INFINITY))
     };
     let now = widths(&own, club);
-    let mut tried: Vec<(f64, String)> = words::questions(&own, club)
+    let mut tried: Vec<(f64, Text)> = words::questions(&own, club)
         .into_iter()
         .filter_map(|question| {
             let then = widths(&question.answered, club.or(question.club));
@@ -193,12 +197,12 @@ impl Clubs {
         })
     }
 
-    fn angle(&self, withheld: Option<String>, of: impl Fn(&Guess) -> f64) -> ClubAngle {
+    fn angle(&self, withheld: Option<Text>, of: impl Fn(&Guess) -> f64) -> ClubAngle {
         if let Some(reason) = withheld {
             return ClubAngle::withheld(reason);
         }
         if self.agreement() < LEAST_AGREEMENT {
-            return ClubAngle::withheld(withheld::CONTRADICTION.into());
+            return ClubAngle::withheld(t(withheld::CONTRADICTION));
         }
         let mut values: Vec<(f64, f64)> = self
             .guesses
@@ -209,14 +213,14 @@ impl Clubs {
         let [low, value, high] =
             [0.5 - LEVEL / 2.0, 0.5, 0.5 + LEVEL / 2.0].map(|part| quantile(&values, part));
         if high - low > WIDEST_DEG && low < 0.0 && high > 0.0 {
-            return ClubAngle::withheld(withheld::TOO_WIDE.into());
+            return ClubAngle::withheld(t(withheld::TOO_WIDE));
         }
         ClubAngle {
             value_deg: Some(value),
             low_deg: Some(low),
             high_deg: Some(high),
-            reason: String::new(),
-            says: String::new(),
+            reason: None,
+            says: Text::plain(""),
         }
     }
 
@@ -246,13 +250,13 @@ fn quantile(sorted: &[(f64, f64)], part: f64) -> f64 {
 }
 
 impl ClubAngle {
-    fn withheld(reason: String) -> ClubAngle {
+    fn withheld(reason: Text) -> ClubAngle {
         ClubAngle {
             value_deg: None,
             low_deg: None,
             high_deg: None,
-            reason,
-            says: String::new(),
+            reason: Some(reason),
+            says: Text::plain(""),
         }
     }
 
@@ -281,23 +285,41 @@ impl ClubAngle {
     }
 
     /// For a table: "2.1 R (0.4 R to 3.9 R)", or a dash.
-    pub fn short(&self) -> String {
+    pub fn short(&self) -> Text {
         match (self.value_deg, self.low_deg, self.high_deg) {
-            (Some(value), Some(low), Some(high)) => {
-                format!("{} ({} to {})", short(value), short(low), short(high))
-            }
-            _ => "–".into(),
+            (Some(value), Some(low), Some(high)) => t("ball-short")
+                .with("value", short(value))
+                .with("low", short(low))
+                .with("high", short(high)),
+            _ => Text::plain("–"),
         }
     }
 }
 
 /// "2.1 R": degrees with their side.
-fn short(deg: f64) -> String {
-    let side = if deg < 0.0 { "L" } else { "R" };
-    match format!("{:.1}", deg.abs()).as_str() {
-        "0.0" => "0".into(),
-        size => format!("{size} {side}"),
+fn short(deg: f64) -> Text {
+    let size = format!("{:.1}", deg.abs());
+    if size == "0.0" {
+        return Text::plain("0");
     }
+    let side = match deg < 0.0 {
+        true => "ball-short-left",
+        false => "ball-short-right",
+    };
+    t(side).with("size", Text::figure(size))
+}
+
+fn in_english<S: Serializer>(text: &Text, into: S) -> Result<S::Ok, S::Error> {
+    into.serialize_str(&Say::default().text(text))
+}
+
+fn or_empty_in_english<S: Serializer>(text: &Option<Text>, into: S) -> Result<S::Ok, S::Error> {
+    let words = text.as_ref().map(|text| Say::default().text(text));
+    into.serialize_str(&words.unwrap_or_default())
+}
+
+fn all_in_english<S: Serializer>(texts: &[Text], into: S) -> Result<S::Ok, S::Error> {
+    into.collect_seq(texts.iter().map(|text| Say::default().text(text)))
 }
 
 #[cfg(test)]

@@ -1,21 +1,20 @@
 //! Which angle the items told can't settle, and the reason as it is said.
 
 use super::super::seen::{SeenBall, Spoilt};
+use lessonwright_language::{Text, t};
 
 /// Guesses that agree with everything told are too few.
-pub(super) const CONTRADICTION: &str = "the numbers told do not fit one strike: check signs (right is +) and units, or leave the \
-     doubtful one out";
+pub(super) const CONTRADICTION: &str = "ball-why-contradiction";
 
 /// The range tells neither size nor side.
-pub(super) const TOO_WIDE: &str =
-    "too uncertain: the range is over 20° wide and does not tell the side";
+pub(super) const TOO_WIDE: &str = "ball-why-too-wide";
 
 /// A ball that did not come off the face tells nothing of it.
-pub(super) fn off_the_face(own: &SeenBall) -> Option<String> {
+pub(super) fn off_the_face(own: &SeenBall) -> Option<Text> {
     match own.spoilt? {
-        Spoilt::Shank => Some("the hosel hit the ball, not the face".into()),
-        Spoilt::Top => Some("the ball was hit on its upper half, not by the face".into()),
-        Spoilt::Sky => Some("the ball came off the top edge, not the face".into()),
+        Spoilt::Shank => Some(t("ball-why-shank")),
+        Spoilt::Top => Some(t("ball-why-top")),
+        Spoilt::Sky => Some(t("ball-why-sky")),
         Spoilt::Fat | Spoilt::Thin => None,
     }
 }
@@ -42,31 +41,26 @@ impl Known {
     }
 }
 
-pub(super) fn why_no_face(own: &SeenBall) -> Option<String> {
+pub(super) fn why_no_face(own: &SeenBall) -> Option<Text> {
     let known = Known::of(own);
     let given = known.face || known.start || (known.path && known.curve);
-    off_the_face(own).or_else(|| {
-        (!given).then(|| "where the ball started was not told, and it starts near the face".into())
-    })
+    off_the_face(own).or_else(|| (!given).then(|| t("ball-why-no-start-face")))
 }
 
-pub(super) fn why_no_path(own: &SeenBall) -> Option<String> {
+pub(super) fn why_no_path(own: &SeenBall) -> Option<Text> {
     let known = Known::of(own);
     let given = known.path || (known.curve && (known.start || known.face));
     off_the_face(own).or_else(|| {
         (!given).then(|| match (known.start || known.face, known.curve) {
-            (true, _) => {
-                "how the ball curved was not told, and the path shows only in the curve".into()
-            }
-            (false, true) => "where the ball started was not told".into(),
-            (false, false) => "neither start nor curve was told".into(),
+            (true, _) => t("ball-why-no-curve-path"),
+            (false, true) => t("ball-why-no-start"),
+            (false, false) => t("ball-why-neither"),
         })
     })
 }
 
-pub(super) fn why_no_face_to_path(own: &SeenBall) -> Option<String> {
+pub(super) fn why_no_face_to_path(own: &SeenBall) -> Option<Text> {
     let known = Known::of(own);
     let given = known.curve || (known.path && (known.face || known.start));
-    off_the_face(own)
-        .or_else(|| (!given).then(|| "how the ball curved was not told, and that shows it".into()))
+    off_the_face(own).or_else(|| (!given).then(|| t("ball-why-no-curve")))
 }
