@@ -121,9 +121,7 @@ async fn made(
         models: models.iter().map(Model::of).collect(),
         fewest: FEWEST_MODELS,
         newest: newest.into_iter().filter_map(newest_line).collect(),
-        clubs: ClubKind::ALL
-            .map(|club| (club.key(), wording::club(club)))
-            .into(),
+        clubs: ClubKind::ALL.map(|club| (club.key(), club.text())).into(),
         number: said("swing"),
         club: said("club"),
         kept,
@@ -153,7 +151,7 @@ impl Model {
 
 fn club_words(key: Option<&str>) -> Text {
     key.and_then(ClubKind::of_key)
-        .map_or(t("own-model-no-club"), wording::club)
+        .map_or(t("own-model-no-club"), ClubKind::text)
 }
 
 fn sex_words(sex: Sex) -> Text {
@@ -169,7 +167,7 @@ fn few(models: &[ModelSwing]) -> Vec<(Text, usize)> {
         let same = models
             .iter()
             .filter(|model| model.swing.club.as_deref() == Some(club.key()));
-        (wording::club(club), same.count())
+        (club.text(), same.count())
     };
     let counted = ClubKind::ALL.map(of).into_iter();
     counted
