@@ -41,7 +41,7 @@ async fn every_target_is_shown_with_its_source_and_its_doubt() {
     for text in [
         "Cole &#38; Grimshaw 2016",
         "agreement among teachers",
-        "the player&#39;s own address",
+        "the player's own address",
     ] {
         assert!(page.body.contains(text), "{text}");
     }

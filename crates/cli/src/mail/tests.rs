@@ -88,7 +88,7 @@ async fn serve(listener: TcpListener, answers: Vec<&'static str>, letters: Lette
         while let Ok(Some(line)) = lines.next_line().await {
             if let Some(text) = &mut letter {
                 if line != "." {
-                    *text += &(line + "\n");
+                    *text += (line + "\n").as_str();
                     continue;
                 }
                 letters.lock().unwrap().push(std::mem::take(text));
