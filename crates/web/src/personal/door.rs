@@ -256,7 +256,8 @@ fn refusal(method: &Method, headers: &HeaderMap, address: &Address) -> Option<(S
         .is_none_or(|origin| origin == "null" || origin == address.origin);
     let site = text(HeaderName::from_static("sec-fetch-site"));
     let is_same = site.as_deref().is_none_or(|site| site == "same-origin");
-    if !method.is_safe() && !(is_own && is_same) {
+    let is_harmless = method.is_safe() || (is_own && is_same);
+    if !is_harmless {
         let said = Said {
             title: t("personal-elsewhere"),
             text: t("personal-elsewhere-note"),
