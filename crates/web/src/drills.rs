@@ -1,6 +1,7 @@
 //! The drill book to leaf through: all drills, or those that help with a flight; each as the player reads it.
 
 use crate::error::PageError;
+use crate::language::say;
 use crate::pages::{DrillPage, DrillsPage};
 use crate::routes::{Fields, Studio, shown};
 use axum::Router;
@@ -60,9 +61,9 @@ async fn drill(
         Some("left") => Hand::Left,
         _ => Hand::Right,
     };
-    let prescribing = &studio.state.prescribing;
+    let prescribing = studio.state.prescribing.in_language(say().language);
     let page = prescribing.book.page(&key).ok_or_else(|| missing(&key))?;
-    shown(&DrillPage::of(&studio.state, page, hand, prescribing)?)
+    shown(&DrillPage::of(&studio.state, page, hand, &prescribing)?)
 }
 
 async fn stills(

@@ -37,7 +37,7 @@ pub struct DrillEntry {
 
 impl DrillsPage {
     pub fn of(state: &AppState, flight: Option<Flight>) -> DrillsPage {
-        let prescribing = &state.prescribing;
+        let prescribing = state.prescribing.in_language(say().language);
         let helps = |page: &&Page| flight.is_none_or(|flight| page.helps_with(flight));
         let entry = |page: &Page| {
             let drill = page.worded(Hand::Right, &Care::Full);
