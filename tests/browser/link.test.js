@@ -12,6 +12,7 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createSecureContext, TLSSocket } from "node:tls";
+import { generate } from "selfsigned";
 import { binary, demoClip, end, launch, pictures } from "./studio.js";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -29,6 +30,8 @@ before(async () => {
   run("player", "set", NAME, "--age", "41");
   run("player", "screen", NAME, "--pain", "none", "--warning-signs", "no", "--injury", "no", "--surgery", "none",
     "--balance-medicine", "no", "--condition", "no");
+  // A draft to approve.
+  run("lesson", demoClip("nils-ostrand", "face-on"), demoClip("nils-ostrand", "down-the-line"), "--player", NAME, "--flight", "hook");
   run("player", "consent", NAME, "--to", "sending", "--withdrawn");
   post = await postOffice();
   writeFileSync(join(studio, "mail.password"), "s3cret\n");
@@ -72,7 +75,7 @@ test("the professional makes a link, which the player opens and nobody else gues
   await professional.getByRole("link", { name: NAME }).first().click();
   await professional.getByRole("link", { name: "Personal link" }).click();
   await professional.getByRole("button", { name: "Make a link" }).click();
-  link = await professional.getByLabel("Address").inputValue();
+  link = await professional.getByLabel("Address", { exact: true }).inputValue();
   assert.ok(link.startsWith(`${door}/for/`), link);
   assert.equal(await professional.locator(".code svg").count(), 1);
   await professional.screenshot({ path: join(pictures, "link-made-laptop.png"), fullPage: true });
@@ -201,12 +204,10 @@ async function draftOf(name) {
 
 /** A mail server on this machine that takes letters from who speaks TLS and knows the password. */
 async function postOffice() {
-  const folder = mkdtempSync(join(tmpdir(), "lessonwright-post-"));
-  const [key, cert] = [join(folder, "key.pem"), join(folder, "cert.pem")];
-  execFileSync("openssl", ["req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:P-256", "-nodes", "-days", "2", "-keyout", key,
-    "-out", cert, "-subj", "/CN=localhost", "-addext", "subjectAltName=DNS:localhost"], { stdio: "ignore" });
-  const certificate = readFileSync(cert, "utf8");
-  const secureContext = createSecureContext({ key: readFileSync(key), cert: certificate });
+  const made = await generate([{ name: "commonName", value: "localhost" }], { keyType: "ec", algorithm: "sha256", extensions: [
+    { name: "subjectAltName", altNames: [{ type: 2, value: "localhost" }] }] });
+  const certificate = made.cert;
+  const secureContext = createSecureContext({ key: made.private, cert: made.cert });
   const letters = [];
   const office = createServer((plain) => talk(plain, false));
   const talk = (socket, isSafe) => {

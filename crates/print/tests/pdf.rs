@@ -213,7 +213,7 @@ fn a_german_lesson_is_two_pages_of_german_text() {
         let text = letters(&document.extract_text(&pages).unwrap());
         // Umlauts come out as they went in.
         for words in [
-            "Ihre Übung",
+            "IHRE ÜBUNG",
             "Was wir gesehen haben",
             "Bevor Sie üben",
             "So filmen Sie die Prüfung",
@@ -222,7 +222,7 @@ fn a_german_lesson_is_two_pages_of_german_text() {
         }
         for words in [
             "What we saw",
-            "Your drill",
+            "YOUR DRILL",
             "Before you practise",
             "How to film",
         ] {

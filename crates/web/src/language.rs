@@ -56,3 +56,9 @@ async fn in_language(State(spoken): State<Spoken>, request: Request, next: Next)
 pub(crate) async fn in_language_of<T>(language: Language, work: impl Future<Output = T>) -> T {
     SAY.scope(Say::new(language), work).await
 }
+
+/// Work of a test that is under no request.
+#[cfg(test)]
+pub(crate) fn in_english<T>(work: impl FnOnce() -> T) -> T {
+    SAY.sync_scope(Say::new(Language::English), work)
+}

@@ -451,9 +451,12 @@ async fn every_page_is_sound_guarded_and_without_scripts() {
         );
         let body = &answer.body;
         assert_eq!(unbalanced(body), None, "{path}");
-        // One script of the studio's own, for the search by keys; a page works without.
-        assert_eq!(body.matches("<script").count(), 1, "{path}");
-        assert!(body.contains("<script type=\"module\" src=\"/find/find.js\"></script>"));
+        // Scripts of the studio's own, for the search by keys, the look and what was typed; a page works without.
+        for script in ["/find/find.js", "/look.js", "/typed.js"] {
+            let script = format!("<script type=\"module\" src=\"{script}\"></script>");
+            assert!(body.contains(&script), "{path} lacks {script}");
+        }
+        assert_eq!(body.matches("<script").count(), 3, "{path}");
         for bad in [
             "<script>", " style=", "onclick", "http://", "https://", "{{", "{%", "NaN", "inf%",
         ] {

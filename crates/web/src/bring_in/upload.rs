@@ -530,6 +530,7 @@ fn tus(mut response: Response) -> Response {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::language::in_english;
     use std::io;
 
     #[test]
@@ -559,10 +560,12 @@ mod tests {
                 StatusCode::INTERNAL_SERVER_ERROR,
             ),
         ] {
-            let refusal = Refusal::from(StoreError::File {
-                action: "write",
-                path: "clip".into(),
-                source: kind.into(),
+            let refusal = in_english(|| {
+                Refusal::from(StoreError::File {
+                    action: "write",
+                    path: "clip".into(),
+                    source: kind.into(),
+                })
             });
             let Refusal::Because(found, _) = refusal;
             assert_eq!(found, status, "{kind:?}");
