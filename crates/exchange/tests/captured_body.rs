@@ -27,22 +27,31 @@ fn captured() -> Option<Motion> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../shared/data/mocap");
     let file = root.join("cmu_golf_swing_joints.csv");
     let mut reader = csv::Reader::from_path(&file).ok()?;
-    let names = reader.headers().unwrap().clone();
-    let column = |name: String| names.iter().position(|known| *known == name).unwrap();
+    let names = reader.headers().expect("a row of names").clone();
+    let column = |name: String| {
+        names
+            .iter()
+            .position(|known| *known == name)
+            .expect("a column")
+    };
     let places: Vec<[usize; 3]> = POINTS
         .iter()
         .map(|(_, joint)| ["target", "up", "ball"].map(|axis| column(format!("{joint}_{axis}_cm"))))
         .collect();
     let mut instants = Vec::new();
     for record in reader.records() {
-        let record = record.unwrap();
-        let at =
-            |place: &[usize; 3]| place.map(|cell| record[cell].parse::<f64>().unwrap() / 100.0);
+        let record = record.expect("a row");
+        let at = |place: &[usize; 3]| {
+            place.map(|cell| record[cell].parse::<f64>().expect("a number") / 100.0)
+        };
         let mut points: Vec<Option<[f64; 3]>> =
             places.iter().map(|place| Some(at(place))).collect();
         for (ankle, toe) in [(10, 12), (11, 13)] {
             // A stiff foot: the heel lies behind the ankle and below it, on the line through ankle and toe.
-            let (ankle, toe) = (points[ankle].unwrap(), points[toe].unwrap());
+            let (ankle, toe) = (
+                points[ankle].expect("a point"),
+                points[toe].expect("a point"),
+            );
             points.push(Some(
                 [0, 1, 2].map(|axis| ankle[axis] - 0.3 * (toe[axis] - ankle[axis])),
             ));

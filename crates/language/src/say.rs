@@ -246,7 +246,7 @@ mod tests {
 
     #[test]
     fn numbers_have_the_decimal_mark_of_the_language() {
-        let number = Text::decimal(-3.14159, 2);
+        let number = Text::decimal(-3.1449, 2);
         assert_eq!(BOTH.map(|say| say.text(&number)), ["-3.14", "-3,14"]);
     }
 
