@@ -341,7 +341,7 @@ pub struct OpenArguments {
     /// the studio can be reached there
     #[arg(long, value_name = "ADDRESS:PORT", requires = "address")]
     pub players: Option<std::net::SocketAddr>,
-    /// Where players find that door: https://players.example/
+    /// Where players find that door: `https://players.example/`
     #[arg(long, value_name = "URL", env = "LESSONWRIGHT_ADDRESS")]
     pub address: Option<String>,
     /// Copy clips out of this folder into the tray as they appear

@@ -20,7 +20,7 @@ pub struct LinkArguments {
     /// How long the link lives, days
     #[arg(long, value_name = "N", default_value_t = LINK_DAYS, value_parser = clap::value_parser!(i64).range(1..=MOST_LINK_DAYS))]
     days: i64,
-    /// Where players find the studio, as told to `open`: https://players.example/
+    /// Where players find the studio, as told to `open`: `https://players.example/`
     #[arg(long, value_name = "URL", env = "LESSONWRIGHT_ADDRESS", required_unless_present_any = ["withdraw", "list"])]
     address: Option<String>,
     /// Withdraw every link of the player at once
@@ -97,7 +97,7 @@ impl PlayersDoor {
         Ok(Some(PlayersDoor { listener, address }))
     }
 
-    /// "https://players.example".
+    /// `https://players.example`.
     pub fn origin(&self) -> String {
         self.address.origin().to_owned()
     }

@@ -96,11 +96,11 @@ pub struct UnderWay {
 /// Where phones of the local network and players from afar reach the studio, and where clips are looked for.
 #[derive(Clone, Debug, Default)]
 pub struct Doors {
-    /// "http://192.168.1.20:8472", if the studio lets phones in.
+    /// `http://192.168.1.20:8472`, if the studio lets phones in.
     pub phones: Option<String>,
     /// The watched folder.
     pub folder: Option<PathBuf>,
-    /// Where players with a personal link come in: "https://players.example".
+    /// Where players with a personal link come in: `https://players.example`.
     pub players: Option<String>,
     /// How long an e-mail to the professional waits for more to tell of; none where no mail server is set.
     pub mail_after: Option<SignedDuration>,

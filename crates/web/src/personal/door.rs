@@ -19,7 +19,7 @@ use std::net::IpAddr;
 use std::sync::Arc;
 use std::time::Instant;
 
-/// Where players reach the door: "https://players.example". What stands before it speaks TLS; the door itself is plain HTTP.
+/// Where players reach the door: `https://players.example`. What stands before it speaks TLS; the door itself is plain HTTP.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Address {
     origin: String,
@@ -27,7 +27,7 @@ pub struct Address {
 }
 
 impl Address {
-    /// Reads "https://players.example/" or "https://players.example:8443".
+    /// Reads `https://players.example/` or `https://players.example:8443`.
     ///
     /// # Errors
     /// What is wrong, in words: plain HTTP is for addresses and names of the own network alone, and the door has no folders.
@@ -60,7 +60,7 @@ impl Address {
         })
     }
 
-    /// "https://players.example".
+    /// `https://players.example`.
     pub fn origin(&self) -> &str {
         &self.origin
     }
