@@ -90,6 +90,13 @@ pub(crate) struct Door {
     pub limits: Arc<Limits>,
 }
 
+impl Door {
+    /// Whether whoever comes by this link may do that once more now.
+    pub fn allows(&self, visit: &Visit, what: What) -> bool {
+        self.limits.allows(visit.link.id, what, Instant::now())
+    }
+}
+
 /// Somebody with a living link.
 #[derive(Clone)]
 pub(crate) struct Visit {
@@ -105,10 +112,7 @@ impl FromRequestParts<Door> for Visit {
         let Some(visit) = parts.extensions.get::<Visit>().cloned() else {
             return Err(ended(door).await);
         };
-        if !door
-            .limits
-            .allows(visit.link.id, What::Request, Instant::now())
-        {
+        if !door.allows(&visit, What::Request) {
             return Err(too_much());
         }
         Ok(visit)

@@ -29,7 +29,6 @@ use lessonwright_exchange::MOST_CLIP_BYTES;
 use lessonwright_language::{Text, t};
 use lessonwright_store::{MailKind, Store};
 use std::sync::Arc;
-use std::time::Instant;
 
 /// Most bytes of clips of one player that wait to be looked at.
 const MOST_WAITING_BYTES: u64 = 6 << 30;
@@ -188,10 +187,7 @@ async fn clips(
     visit: Visit,
     form: Multipart,
 ) -> Result<Response, Trouble> {
-    if !door
-        .limits
-        .allows(visit.link.id, What::Clip, Instant::now())
-    {
+    if !door.allows(&visit, What::Clip) {
         return Ok(too_much());
     }
     if let Some(problem) = too_many_bytes(&door, &visit, MOST_CLIP_BYTES).await? {
@@ -222,10 +218,7 @@ async fn begin(
     visit: Visit,
     headers: HeaderMap,
 ) -> Result<Response, Trouble> {
-    if !door
-        .limits
-        .allows(visit.link.id, What::Clip, Instant::now())
-    {
+    if !door.allows(&visit, What::Clip) {
         let why = say().text(&t("personal-too-many-clips"));
         return Ok((StatusCode::FORBIDDEN, why).into_response());
     }
@@ -276,10 +269,7 @@ async fn answer(
     visit: Visit,
     Form(fields): Form<Fields>,
 ) -> Result<Response, Trouble> {
-    if !door
-        .limits
-        .allows(visit.link.id, What::Form, Instant::now())
-    {
+    if !door.allows(&visit, What::Form) {
         return Ok(too_much());
     }
     let answers = match answers::read(&fields) {
@@ -304,10 +294,7 @@ async fn agree(
     visit: Visit,
     Form(fields): Form<Fields>,
 ) -> Result<Response, Trouble> {
-    if !door
-        .limits
-        .allows(visit.link.id, What::Form, Instant::now())
-    {
+    if !door.allows(&visit, What::Form) {
         return Ok(too_much());
     }
     match agreed::note(&door.studio, &visit, &fields).await? {
@@ -321,10 +308,7 @@ async fn mail(
     visit: Visit,
     Form(fields): Form<Fields>,
 ) -> Result<Response, Trouble> {
-    if !door
-        .limits
-        .allows(visit.link.id, What::Form, Instant::now())
-    {
+    if !door.allows(&visit, What::Form) {
         return Ok(too_much());
     }
     match agreed::note_mail(&door.studio, &visit, &fields).await? {
