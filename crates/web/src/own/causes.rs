@@ -1,7 +1,7 @@
 //! The page of the cause network: every link with the grade of its evidence, and forms to count one for more, less or nothing.
 
 use super::shown::Preview;
-use super::{InUse, OwnChange, as_answered, in_use, kept, page_or_refused, waiting};
+use super::{Come, InUse, OwnChange, in_use, kept, page_or_refused, tried, waiting};
 use crate::error::PageError;
 use crate::language::say;
 use crate::routes::{Fields, Studio};
@@ -67,8 +67,7 @@ struct Answered {
     key: String,
     weight: LinkWeight,
     reason: String,
-    why: Option<Text>,
-    preview: Option<Preview>,
+    come: Come,
 }
 
 pub async fn page(
@@ -94,8 +93,7 @@ pub async fn change(
     let mut answered = Answered {
         weight: LinkWeight::of_key(&said("weight")).unwrap_or(LinkWeight::Often),
         reason: said("reason"),
-        why: None,
-        preview: None,
+        come: Come::default(),
         key,
     };
     let change = match asked.as_str() {
@@ -107,19 +105,11 @@ pub async fn change(
             reason: answered.reason.clone(),
         }),
     };
-    let own = &studio.state.own;
-    match change {
-        Err(why) => answered.why = Some(why),
-        Ok(change) if asked == "look" => match own.would_change(change).await {
-            Ok(would) => answered.preview = Some(Preview::of(&would)),
-            Err(why) => answered.why = Some(as_answered(why)),
-        },
-        Ok(change) => match own.make(change).await {
-            Ok(()) => return Ok(kept(ADDRESS, "link")),
-            Err(why) => answered.why = Some(as_answered(why)),
-        },
-    }
-    let why = answered.why.clone();
+    let Some(come) = tried(&*studio.state.own, change, asked == "look").await else {
+        return Ok(kept(ADDRESS, "link"));
+    };
+    let why = come.why.clone();
+    answered.come = come;
     page_or_refused(&made(&studio, Some(answered), false).await?, why.as_ref())
 }
 
@@ -141,7 +131,7 @@ async fn made(
             .flat_map(|fact| &mut fact.links)
             .find(|row| row.key == answered.key)
         {
-            row.preview = answered.preview;
+            row.preview = answered.come.preview;
         }
     }
     let [bodies, clubs] = facts;
@@ -224,7 +214,7 @@ impl Fact {
             self.open = true;
             row.weights = weights(answered.weight);
             row.reason.clone_from(&answered.reason);
-            row.why.clone_from(&answered.why);
+            row.why.clone_from(&answered.come.why);
         }
     }
 }

@@ -189,6 +189,30 @@ fn kept(address: &str, what: &str) -> Response {
     Redirect::to(&format!("{address}?kept={what}#kept")).into_response()
 }
 
+/// What a form shows that was not kept: why not, or what the change would make of the last swings.
+#[derive(Default)]
+struct Come {
+    why: Option<Text>,
+    preview: Option<shown::Preview>,
+}
+
+/// Looks at what a change would make, or keeps it: then there is nothing more to show.
+async fn tried(own: &dyn OwnTrade, change: Result<OwnChange, Text>, is_look: bool) -> Option<Come> {
+    let mut come = Come::default();
+    match change {
+        Err(why) => come.why = Some(why),
+        Ok(change) if is_look => match own.would_change(change).await {
+            Ok(would) => come.preview = Some(shown::Preview::of(&would)),
+            Err(why) => come.why = Some(as_answered(why)),
+        },
+        Ok(change) => match own.make(change).await {
+            Ok(()) => return None,
+            Err(why) => come.why = Some(as_answered(why)),
+        },
+    }
+    Some(come)
+}
+
 /// The same page with what the form should show.
 fn page_or_refused(page: &impl Template, why: Option<&Text>) -> Result<Response, PageError> {
     match why {

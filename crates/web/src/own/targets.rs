@@ -1,7 +1,7 @@
 //! The page of targets: every band with where it comes from, and forms for the professional's own numbers.
 
 use super::shown::Preview;
-use super::{InUse, OwnChange, as_answered, in_use, kept, page_or_refused, waiting};
+use super::{Come, InUse, OwnChange, in_use, kept, page_or_refused, tried, waiting};
 use crate::error::PageError;
 use crate::language::say;
 use crate::routes::{Fields, Studio};
@@ -56,8 +56,7 @@ struct Typed {
 struct Answered {
     key: String,
     typed: Typed,
-    why: Option<Text>,
-    preview: Option<Preview>,
+    come: Come,
 }
 
 pub async fn page(
@@ -87,27 +86,18 @@ pub async fn change(
     let mut answered = Answered {
         key,
         typed: typed.clone(),
-        why: None,
-        preview: None,
+        come: Come::default(),
     };
     let asked = said("do");
     let change = match asked.as_str() {
         "back" => Ok(OwnChange::TargetBack(now.clone())),
         _ => typed.change(now),
     };
-    let own = &studio.state.own;
-    match change {
-        Err(why) => answered.why = Some(why),
-        Ok(change) if asked == "look" => match own.would_change(change).await {
-            Ok(would) => answered.preview = Some(Preview::of(&would)),
-            Err(why) => answered.why = Some(as_answered(why)),
-        },
-        Ok(change) => match own.make(change).await {
-            Ok(()) => return Ok(kept(ADDRESS, "target")),
-            Err(why) => answered.why = Some(as_answered(why)),
-        },
-    }
-    let why = answered.why.clone();
+    let Some(come) = tried(&*studio.state.own, change, asked == "look").await else {
+        return Ok(kept(ADDRESS, "target"));
+    };
+    let why = come.why.clone();
+    answered.come = come;
     page_or_refused(&made(&studio, Some(answered), false).await?, why.as_ref())
 }
 
@@ -152,8 +142,8 @@ async fn made(
     {
         row.open = true;
         row.form = answered.typed;
-        row.why = answered.why;
-        row.preview = answered.preview;
+        row.why = answered.come.why;
+        row.preview = answered.come.preview;
     }
     Ok(TargetsPage {
         own: rows.iter().filter(|row| row.own).count(),
