@@ -1,7 +1,6 @@
 //! The drill book to leaf through: all drills, or those that help with a flight; each as the player reads it.
 
 use crate::error::PageError;
-use crate::language::say;
 use crate::pages::{DrillPage, DrillsPage};
 use crate::routes::{Fields, Studio, shown};
 use axum::Router;
@@ -61,9 +60,9 @@ async fn drill(
         Some("left") => Hand::Left,
         _ => Hand::Right,
     };
-    let prescribing = studio.state.prescribing.in_language(say().language);
-    let page = prescribing.book.page(&key).ok_or_else(|| missing(&key))?;
-    shown(&DrillPage::of(&studio.state, page, hand, &prescribing)?)
+    let page = studio.state.prescribing.book.page(&key);
+    let page = page.ok_or_else(|| missing(&key))?;
+    shown(&DrillPage::of(&studio.state, page, hand)?)
 }
 
 async fn stills(

@@ -207,6 +207,13 @@ impl DrillPage {
         body.shown.is_none() || self.move_for(body).is_some()
     }
 
+    /// The page said in a language; without words in it, it is English and says so.
+    pub fn in_language(&self, language: Language) -> DrillPage {
+        let mut page = self.clone();
+        page.say_in(language);
+        page
+    }
+
     /// The drill, worded for a hand and with the dose for this care.
     pub fn worded(&self, hand: Hand, care: &Care) -> Drill {
         self.worded_with(self.facts.moves.first(), hand, care)

@@ -1,8 +1,8 @@
 //! The drill book, and one of its drills.
 
+use crate::AppState;
 use crate::drills::{drill_address, stills_address};
 use crate::language::say;
-use crate::{AppState, Prescribing};
 use askama::Template;
 use lessonwright_coaching::{Care, DrillPage as Page, Flight};
 use lessonwright_language::{Text, filters};
@@ -37,10 +37,11 @@ pub struct DrillEntry {
 
 impl DrillsPage {
     pub fn of(state: &AppState, flight: Option<Flight>) -> DrillsPage {
-        let prescribing = state.prescribing.in_language(say().language);
+        let prescribing = &state.prescribing;
+        let language = say().language;
         let helps = |page: &&Page| flight.is_none_or(|flight| page.helps_with(flight));
         let entry = |page: &Page| {
-            let drill = page.worded(Hand::Right, &Care::Full);
+            let drill = page.in_language(language).worded(Hand::Right, &Care::Full);
             DrillEntry {
                 title: drill.title,
                 changes: drill.changes,
@@ -83,17 +84,14 @@ pub struct DrillPage {
 }
 
 impl DrillPage {
-    pub fn of(
-        state: &AppState,
-        page: &Page,
-        hand: Hand,
-        prescribing: &Prescribing,
-    ) -> Result<DrillPage, askama::Error> {
-        let drill = page.worded(hand, &Care::Full);
+    pub fn of(state: &AppState, page: &Page, hand: Hand) -> Result<DrillPage, askama::Error> {
+        let (prescribing, language) = (&state.prescribing, say().language);
+        let drill = page.in_language(language).worded(hand, &Care::Full);
         let figure = prescribing.figures.of(page.key());
         let figure =
             figure.map(|figure| say().render(&FigurePart::new(&drill.title, hand, figure)));
-        let layout = prescribing.stations.of(page.key(), hand);
+        let stations = prescribing.stations.clone().in_language(language);
+        let layout = stations.of(page.key(), hand);
         let station = layout.map(|layout| say().render(&StationPlan::new(&layout, hand)));
         Ok(DrillPage {
             academy: state.academy.clone(),
