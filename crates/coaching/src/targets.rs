@@ -80,21 +80,6 @@ pub enum Basis {
     ModelSwings,
 }
 
-impl Basis {
-    /// In words.
-    pub fn plain(self) -> &'static str {
-        match self {
-            Basis::OwnAddress => "the player's own address",
-            Basis::CommonPractice => "agreement among teachers",
-            Basis::Derived => "worked out from published figures",
-            Basis::Published => "published figures",
-            Basis::Professional => "your own",
-            Basis::OwnSwing => "an own swing of the player",
-            Basis::ModelSwings => "your model swings",
-        }
-    }
-}
-
 impl Targets {
     /// The project's references.
     ///
