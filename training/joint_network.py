@@ -29,7 +29,6 @@ import torch.nn as nn
 import torch.nn.functional as F
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
 
-import swings
 from scenery import SEED, Backgrounds, Draw, compressed, sampled, softened
 
 # Side of the network's input, px, and of the pictures it is cut from, which show more: px and sides.
@@ -136,7 +135,8 @@ class Figures:
 
     def __init__(self, files: list[pathlib.Path], most: int, device: str):
         self.read = {file: 0 for file in files}
-        self.count, self.kind = 0, None
+        self.count = 0
+        self.kind = np.dtype([("row", "<f4", COUNT * 3 + 1), ("pixels", "u1", STORED_SIDE * STORED_SIDE * 5)])
         # R'G'B', cover, light: as they come.
         self.pixels = torch.empty((most, STORED_SIDE * STORED_SIDE * 5), dtype=torch.uint8, device=device)
         self.truth = torch.empty((most, COUNT, 3), device=device)
@@ -148,11 +148,8 @@ class Figures:
                 continue
             with open(file, "rb") as stream:
                 (length,) = struct.unpack("<I", stream.read(4))
-            if self.kind is None:
-                with open(file, "rb") as stream:
-                    header = json.loads(stream.read(4 + length)[4:])
-                assert header["side_px"] == STORED_SIDE and len(header["points"]) == COUNT, header
-                self.kind = np.dtype([("row", "<f4", COUNT * 3 + 1), ("pixels", "u1", STORED_SIDE * STORED_SIDE * 5)])
+                header = json.loads(stream.read(length))
+            assert header["side_px"] == STORED_SIDE and len(header["points"]) == COUNT, header
             new = min((size - 4 - length) // self.kind.itemsize - done, len(self.pixels) - self.count)
             if new <= 0:
                 continue

@@ -15,6 +15,7 @@ use crate::params::{BadParams, SwingParams};
 use crate::pose::{ClubPose, Hold, Pose};
 use crate::scene::Behind;
 use crate::skeleton::Skeleton;
+use crate::stream::write_json;
 use glam::{DMat3, DQuat, DVec3};
 use serde::Serialize;
 use std::io::{self, Write};
@@ -84,9 +85,7 @@ pub fn write_header(out: &mut impl Write) -> io::Result<()> {
         side_m: SIDE_M,
         columns: COLUMNS.to_vec(),
     };
-    let text = serde_json::to_vec(&header)?;
-    out.write_all(&(text.len() as u32).to_le_bytes())?;
-    out.write_all(&text)
+    write_json(out, &header)
 }
 
 /// Writes pictures of one swing, each at its own moment from its own place.

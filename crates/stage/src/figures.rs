@@ -14,7 +14,7 @@ use crate::params::{SetUp, SwingParams};
 use crate::pose::{Hold, Pose, middle_joint};
 use crate::scene::Behind;
 use crate::skeleton::Skeleton;
-use crate::stream::{point_names, points};
+use crate::stream::{point_names, points, write_json};
 use crate::things::Props;
 use glam::{DMat3, DVec2, DVec3};
 use serde::Serialize;
@@ -49,9 +49,7 @@ pub fn write_header(out: &mut impl Write) -> io::Result<()> {
         points: point_names(),
         kinds: KINDS,
     };
-    let text = serde_json::to_vec(&header)?;
-    out.write_all(&(text.len() as u32).to_le_bytes())?;
-    out.write_all(&text)
+    write_json(out, &header)
 }
 
 /// Writes pictures of one person, each at its own moment from its own place.

@@ -18,7 +18,7 @@ use lessonwright_stage::truth::{frame_count, truth};
 use lessonwright_stage::{GOOD_SAMPLES, cutouts, figures, sound};
 use rayon::prelude::*;
 use std::fs;
-use std::io::{BufReader, BufWriter, IsTerminal};
+use std::io::{self, BufReader, BufWriter, IsTerminal};
 use std::path::{Path, PathBuf};
 
 /// Renders a golfer before a virtual phone, with exact truth.
@@ -255,8 +255,8 @@ fn main() -> Result<()> {
         Command::Truth(args) => truth_only(&args),
         Command::Sound(args) => sound_only(&args),
         Command::Stream(args) => stream(&args),
-        Command::Cutouts(args) => cutouts(&args),
-        Command::Figures(args) => figures(&args),
+        Command::Cutouts(args) => pictures(&args, cutouts::write_header, cutouts::write_swing),
+        Command::Figures(args) => pictures(&args, figures::write_header, figures::write_person),
         Command::Drills(args) => drills(&args),
         Command::Random { seed } => {
             println!(
@@ -316,7 +316,7 @@ fn render(args: &Render) -> Result<()> {
         for frame in &frames {
             encoder.write(frame)?;
         }
-        if std::io::stderr().is_terminal() {
+        if io::stderr().is_terminal() {
             eprint!("\r{}: {last} of {count} frames", args.out.display());
         }
     }
@@ -387,7 +387,7 @@ fn side_by_side(pictures: &[Vec<u8>], [w, h]: [usize; 2]) -> Vec<u8> {
 }
 
 fn stream(args: &Stream) -> Result<()> {
-    let mut out = BufWriter::new(std::io::stdout().lock());
+    let mut out = BufWriter::new(io::stdout().lock());
     let capture = args.capture.as_ref().map(|file| {
         fs::read_to_string(file).with_context(|| format!("reading the capture {}", file.display()))
     });
@@ -417,20 +417,19 @@ fn stream(args: &Stream) -> Result<()> {
     Ok(())
 }
 
-fn figures(args: &Cutouts) -> Result<()> {
-    let mut out = BufWriter::new(std::io::stdout().lock());
-    figures::write_header(&mut out)?;
-    for seed in (0..args.count).map(|i| args.seed + i * args.step) {
-        figures::write_person(&mut out, seed, args.each)?;
-    }
-    Ok(())
-}
+/// Where a stream goes.
+type Out = BufWriter<io::StdoutLock<'static>>;
 
-fn cutouts(args: &Cutouts) -> Result<()> {
-    let mut out = BufWriter::new(std::io::stdout().lock());
-    cutouts::write_header(&mut out)?;
+/// One stream of a header and so many pictures of each seed.
+fn pictures(
+    args: &Cutouts,
+    write_header: fn(&mut Out) -> io::Result<()>,
+    write_one: fn(&mut Out, u64, usize) -> io::Result<()>,
+) -> Result<()> {
+    let mut out = BufWriter::new(io::stdout().lock());
+    write_header(&mut out)?;
     for seed in (0..args.count).map(|i| args.seed + i * args.step) {
-        cutouts::write_swing(&mut out, seed, args.each)?;
+        write_one(&mut out, seed, args.each)?;
     }
     Ok(())
 }

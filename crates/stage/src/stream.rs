@@ -58,9 +58,7 @@ pub fn write_clip(
         times_s,
         points: point_names(),
     };
-    let text = serde_json::to_vec(&header)?;
-    out.write_all(&(text.len() as u32).to_le_bytes())?;
-    out.write_all(&text)?;
+    write_json(out, &header)?;
     for (number, &time_s) in header.times_s.iter().enumerate() {
         if pictures {
             out.write_all(&film.frame(time_s, number))?;
@@ -72,6 +70,13 @@ pub fn write_clip(
         }
     }
     Ok(())
+}
+
+/// Writes a header: its length as JSON (u32, little-endian) and itself.
+pub(crate) fn write_json(out: &mut impl Write, header: &impl Serialize) -> io::Result<()> {
+    let text = serde_json::to_vec(header)?;
+    out.write_all(&(text.len() as u32).to_le_bytes())?;
+    out.write_all(&text)
 }
 
 fn times_s(params: &SwingParams, motion: &dyn Movement) -> Vec<f64> {
