@@ -12,7 +12,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createRequire } from "node:module";
 import { chromium } from "playwright-core";
-import { binary, demoClip, end, launch, pictures } from "./studio.js";
+import { binary, demoClip, end, launch, pictures, press } from "./studio.js";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
 const WIDTHS = { phone: 390, tablet: 820, laptop: 1280 };
@@ -163,7 +163,7 @@ test("a phone with the square code brings a clip in for its player, and finds no
   }
   await page.goto(at("/players/1/bring-in"));
   await page.locator("#tray", { hasText: "nils-ostrand-down-the-line.mp4" }).waitFor({ timeout: 20_000 });
-  await page.getByRole("button", { name: "End it now" }).click();
+  await press(page, page.getByRole("button", { name: "End it now" }));
   assert.equal((await phone.goto(link)).status(), 404);
   await context.close();
   await page.close();

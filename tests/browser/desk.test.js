@@ -9,7 +9,7 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "playwright-core";
-import { binary, demoClip, end, pictures, serve } from "./studio.js";
+import { binary, demoClip, end, pictures, press, serve } from "./studio.js";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const DESK = "/swings/1/lesson";
@@ -112,7 +112,7 @@ test("from clips that are in to a lesson that is ready", async () => {
 
 test("choices and voice outlive a correction, and a change after the approval is to be approved again", async () => {
   await page.goto(at("/swings/1"));
-  await page.locator('button[aria-label^="+1 frame: top"]').first().click();
+  await press(page, page.locator('button[aria-label^="+1 frame: top"]').first());
   await page.goto(at(DESK));
   await ready();
   assert.equal(await page.locator("#why").inputValue(), "He did this one last year");

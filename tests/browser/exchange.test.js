@@ -12,7 +12,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import axe from "axe-core";
 import { unzipSync } from "fflate";
-import { binary, demoClip, end, launch, pictures, serve } from "./studio.js";
+import { binary, demoClip, end, launch, pictures, press, serve } from "./studio.js";
 
 let studio, phone, server, address, browser, professional, player;
 
@@ -43,8 +43,8 @@ after(async () => {
 });
 
 /** Presses what starts a download; the file it gives. */
-async function fetched(page, press, name) {
-  const [download] = await Promise.all([page.waitForEvent("download"), press()]);
+async function fetched(page, start, name) {
+  const [download] = await Promise.all([page.waitForEvent("download"), start()]);
   const path = join(phone, name ?? download.suggestedFilename());
   await download.saveAs(path);
   return path;
@@ -53,7 +53,7 @@ async function fetched(page, press, name) {
 async function takeIn(file) {
   await professional.goto(at("/studio"));
   await professional.setInputFiles('input[name="bundle"]', file);
-  await professional.getByRole("button", { name: "Take it in" }).click();
+  await press(professional, professional.getByRole("button", { name: "Take it in" }));
   return main();
 }
 
@@ -175,7 +175,7 @@ test("the pages are without faults, and a player is erased only by name", async 
   for (const [name, expected] of [["Tom", /nothing was erased/], ["Tom Hallam", /Tom Hallam with 2 swings, 4 clips and 2 lessons/]]) {
     await professional.goto(at("/studio/players/1/erase"));
     await professional.locator('input[name="name"]').fill(name);
-    await professional.getByRole("button", { name: "Erase for good" }).click();
+    await press(professional, professional.getByRole("button", { name: "Erase for good" }));
     assert.match(await main(), expected);
   }
   assert.equal((await professional.goto(at("/players/1"))).status(), 404);

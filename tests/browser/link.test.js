@@ -13,7 +13,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createSecureContext, TLSSocket } from "node:tls";
 import { generate } from "selfsigned";
-import { binary, demoClip, end, launch, pictures } from "./studio.js";
+import { binary, demoClip, end, launch, pictures, press } from "./studio.js";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const WIDTHS = { phone: 390, tablet: 820, laptop: 1280 };
@@ -174,7 +174,7 @@ test("the pages fit, pass the audit and work without scripts, at every width", a
 
 test("a withdrawn link opens nothing", async () => {
   await professional.goto(at("/players/1/link"));
-  await professional.getByRole("button", { name: "Withdraw the link" }).click();
+  await press(professional, professional.getByRole("button", { name: "Withdraw the link" }));
   assert.equal((await player.goto(link)).status(), 404);
 });
 

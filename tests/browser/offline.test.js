@@ -55,6 +55,19 @@ test("a form waits for a studio that was closed, says so, and is sent when it is
   await page.close();
 });
 
+test("a form is sent although another page is gone to before the studio answered", async () => {
+  const page = await browser.newPage();
+  await page.goto(at("/players/1"));
+  await page.route("**/answers", () => {});
+  const form = await note(page);
+  await form.locator("textarea").fill("Keeps the grip light.");
+  await form.locator("button").click();
+  await page.goto(at("/players"));
+  await page.goto(at("/players/1"));
+  await page.locator(".notes .text", { hasText: "grip light" }).waitFor();
+  await page.close();
+});
+
 test("what the studio could not keep is there again on the way back", async () => {
   const page = await browser.newPage();
   await page.goto(at("/studio/models"));

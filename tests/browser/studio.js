@@ -34,6 +34,13 @@ export const launch = () =>
     args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"],
   });
 
+/** Presses what sends a form, and waits for the page that answers: the form's script asks first whether the studio is there. */
+export async function press(page, button) {
+  const answered = page.waitForEvent("load");
+  await button.click();
+  await answered;
+}
+
 /** What every journey ends with: the studio may still be writing, so its folder goes when it has ended. */
 export async function end({ browser, server, studio }) {
   await browser?.close();

@@ -8,7 +8,7 @@ import { mkdtempSync, mkdirSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createRequire } from "node:module";
-import { binary, end, launch, pictures, serve } from "./studio.js";
+import { binary, end, launch, pictures, press, serve } from "./studio.js";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
 const WIDTHS = { phone: 390, tablet: 820, laptop: 1280 };
@@ -77,8 +77,7 @@ test("somebody is written into the diary, moved and cancelled", async () => {
   await entry.getByRole("button", { name: "Move" }).click();
   await page.getByText("The short course").waitFor();
   await page.locator(".diary li", { hasText: "Bunker play" }).locator("summary").click();
-  await page.locator(".diary li", { hasText: "Bunker play" }).getByRole("button", { name: /Cancel/ }).click();
-  await page.waitForLoadState();
+  await press(page, page.locator(".diary li", { hasText: "Bunker play" }).getByRole("button", { name: /Cancel/ }));
   assert.equal(await page.getByText("Bunker play").count(), 0);
   await page.close();
 });
@@ -126,7 +125,7 @@ test("a lesson is sent only after the player agreed", async () => {
   await page.goto(at("/"));
   await page.getByRole("link", { name: `Has not agreed to be sent lessons: ${name}` }).click();
   await page.locator("summary", { hasText: "Note the consent" }).first().click();
-  await page.getByRole("button", { name: "Note it" }).first().click();
+  await press(page, page.getByRole("button", { name: "Note it" }).first());
   await page.goto(at("/"));
   await page.getByRole("button", { name: `Mark as sent: the lesson of ${name}` }).click();
   await page.getByText(/, sent \d/).waitFor();

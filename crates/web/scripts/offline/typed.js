@@ -1,5 +1,6 @@
 // What is typed into a form is not lost where the studio does not answer, or could not keep it. A POST is sent only when the
-// studio answers; until then the page says so and tries again. What was sent is remembered until the studio kept it: a page
+// studio answers; until then the page says so and tries again; who goes to another page before that sends it on the way. What
+// was sent is remembered until the studio kept it: a page
 // that says why it could not (`main[data-not-kept]`) leads back to the form as it was typed. Expects `main` with its words,
 // `data-not-answering` and `data-typed-again`; leaves forms alone that other scripts send, and those that send themselves
 // (`data-keep`).
@@ -18,6 +19,8 @@ const main = document.querySelector("main");
 /** @type {HTMLElement | null} */
 let said = null;
 let waiting = 0;
+/** What the studio was not yet found to answer for. @type {{form: HTMLFormElement, submitter: HTMLElement | null} | null} */
+let pending = null;
 /** Forms that the studio was found to answer for. @type {Set<HTMLFormElement>} */
 const letGo = new Set();
 
@@ -28,6 +31,7 @@ document.addEventListener("submit", (event) => {
   event.preventDefault();
   const { submitter } = /** @type {SubmitEvent} */ (event);
   clearTimeout(waiting);
+  pending = { form, submitter };
   remember(form, submitter);
   void send(form, submitter);
 });
@@ -35,6 +39,7 @@ document.addEventListener("submit", (event) => {
 /** Sends a form as soon as the studio answers. @param {HTMLFormElement} form @param {HTMLElement | null} submitter */
 async function send(form, submitter) {
   if (await answers()) {
+    pending = null;
     tell("");
     submit(form, submitter);
     return;
@@ -42,6 +47,16 @@ async function send(form, submitter) {
   tell(main?.dataset.notAnswering ?? "");
   waiting = setTimeout(() => void send(form, submitter), AGAIN_MS);
 }
+
+// A click on a link right after one on a button: without this script the browser would have sent the form by then.
+addEventListener("pagehide", () => {
+  if (!pending) return;
+  const { form, submitter } = pending;
+  const fields = new FormData(form, submitter);
+  const body = form.enctype === "multipart/form-data" ? fields : new URLSearchParams(/** @type {any} */ (fields));
+  const action = submitter instanceof HTMLButtonElement && submitter.hasAttribute("formaction") ? submitter.formAction : form.action;
+  void fetch(action, { method: "POST", body, keepalive: true });
+});
 
 async function answers() {
   try {
@@ -63,7 +78,7 @@ function submit(form, submitter) {
 function remember(form, submitter) {
   /** @type {[string, string][]} */
   const fields = [];
-  for (const [name, value] of new FormData(form, submitter instanceof HTMLButtonElement ? submitter : null)) {
+  for (const [name, value] of new FormData(form, submitter)) {
     if (typeof value === "string") fields.push([name, value]);
   }
   keep({ page: location.pathname, action: form.action, fields, refused: false });
