@@ -11,6 +11,7 @@ use jiff::tz::TimeZone;
 use jiff::{Timestamp, Zoned};
 use lessonwright_coaching::Care;
 use lessonwright_coaching::follow::{Roster, due};
+use lessonwright_language::Say;
 use lessonwright_model::{Aim, Hand, MeasureName, MomentName, Occasion, Place};
 use lessonwright_store::{ByHand, PlayerId, Store, SwingId, SwingMark, day_of};
 use serde::de::DeserializeOwned;
@@ -244,7 +245,7 @@ async fn add(
     let facts = store.player(player).await?.map(|player| player.facts);
     let facts = facts.with_context(|| format!("{} is no longer in the studio", history.name))?;
     if let Some(why) = own.screening.screen(&facts, Timestamp::now()).refusal() {
-        bail!("nothing can be prescribed: {why}");
+        bail!("nothing can be prescribed: {}", Say::default().text(&why));
     }
     let hand = facts.hand.unwrap_or(Hand::Right);
     let by_hand = ByHand {

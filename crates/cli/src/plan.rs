@@ -7,9 +7,9 @@ use crate::trade::Own;
 use anyhow::{Context, Result};
 use clap::Args;
 use jiff::Timestamp;
-use lessonwright_coaching::{plan, said_again};
+use lessonwright_coaching::{Retold, plan};
 use lessonwright_language::Say;
-use lessonwright_model::{Block, PracticePlan, Session};
+use lessonwright_model::{Block, Language, PracticePlan, Session};
 use lessonwright_report::{CardFor, calendar, practice_card};
 use lessonwright_store::{Player, Store};
 use std::path::PathBuf;
@@ -40,8 +40,7 @@ pub fn run(around: &Surroundings, arguments: &PlanArguments, runtime: &Runtime) 
         let store = Store::open(&around.studio).await?;
         let player = named(&store, &arguments.player).await?;
         let language = language_of(&store, &player).await?;
-        let own = own.in_language(language);
-        let plan = planned(&store, &player, &own).await?;
+        let plan = planned(&store, &player, &own, language).await?;
         anyhow::Ok((player, plan, Say::new(language)))
     })?;
     if let Some(file) = &arguments.card {
@@ -61,7 +60,12 @@ pub fn run(around: &Surroundings, arguments: &PlanArguments, runtime: &Runtime) 
     crate::print(&text(&plan))
 }
 
-async fn planned(store: &Store, player: &Player, own: &Own) -> Result<PracticePlan> {
+async fn planned(
+    store: &Store,
+    player: &Player,
+    own: &Own,
+    language: Language,
+) -> Result<PracticePlan> {
     let name = &player.facts.name;
     let practice = player.practice.as_ref().with_context(|| {
         format!("how does {name} practise? say it with `lessonwright player practice`")
@@ -72,14 +76,16 @@ async fn planned(store: &Store, player: &Player, own: &Own) -> Result<PracticePl
         .with_context(|| format!("{name} has no swing in the studio"))?;
     let stored = store.latest_analysis(swing.id).await?;
     let stored = stored.with_context(|| format!("swing {} was never analysed", swing.id))?;
-    let now = Timestamp::now();
-    let said = said_again(&stored.analysis, &player.facts, &own.words(), now);
+    let english = own.clone();
+    let own = own.clone().in_language(language);
+    let said = Retold::of(&english.words(), &own.words()).analysis(&stored.analysis);
+    let rules = own.plan_rules();
     Ok(plan(
         &said,
         &player.facts,
         practice,
-        &own.plan_rules(),
-        now,
+        &rules,
+        Timestamp::now(),
     )?)
 }
 

@@ -11,6 +11,7 @@ use anyhow::{Context, Result, anyhow, bail};
 use clap::{Args, Subcommand, ValueEnum};
 use jiff::Timestamp;
 use jiff::civil::{Date, Time};
+use lessonwright_language::Say;
 use lessonwright_model::{
     Cancel, Cleared, Language, Pain, PlayerFacts, Practice, PracticePlace, ReferenceChoice,
     STRONGEST_PAIN, Screening, Season, Sex,
@@ -437,7 +438,10 @@ fn show(player: &Player, own: &Own) -> Result<String> {
         );
     }
     match screened.refusal() {
-        Some(why) => line("prescription", format!("not to be approved. {why}")),
+        Some(why) => {
+            let why = Say::default().text(&why);
+            line("prescription", format!("not to be approved. {why}"));
+        }
         None => line("prescription", "may be approved".into()),
     }
     for why in &screened.lowered {

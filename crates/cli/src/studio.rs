@@ -21,7 +21,7 @@ use lessonwright_model::{Cancel, Language, Letter, Measure, Units};
 use lessonwright_store::{Store, SwingId};
 use lessonwright_web::bring_in::{Doors, Intake};
 use lessonwright_web::{
-    AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Lasting, Pages, Prescribing, Spoken,
+    AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Lasting, Others, Pages, Prescribing, Spoken,
     keep_progress_ready,
 };
 use std::process::{Command, Stdio};
@@ -200,6 +200,7 @@ impl Opened {
                 stations: own.stations.clone(),
                 figures: own.figures.clone(),
                 causes: own.causes.clone(),
+                others: Others::default(),
             }),
             correct: correcting(
                 around,
@@ -216,7 +217,7 @@ impl Opened {
             spoken: self.spoken.clone(),
             time_zone: TimeZone::system(),
             now: Arc::new(Timestamp::now),
-            trade: Arc::new(own.for_pages()),
+            trade: own.for_pages(),
             reference: Arc::new(move |measure: &Measure| {
                 reference(measure, &own.targets, &own.causes)
             }),

@@ -14,12 +14,14 @@ pub use preview::preview;
 use anyhow::{Context, Result};
 use lessonwright_coaching::{
     BodyFact, CauseTable, DrillBook, Figures, Knowledge, LinkChanges, Named, PlanRules,
-    PracticeRules, ScreeningRules, Stations, Targets, Words, sides_as_said,
+    PracticeRules, ScreeningRules, Stations, Targets, Words, sides_as_said_in,
 };
+use lessonwright_language::{Text, t};
 use lessonwright_model::{Language, MomentName, Teaching};
-use lessonwright_web::{Tickable, Trade};
+use lessonwright_web::{Tickable, Trade, TradeIn};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// Files of the studio's folder.
 const TARGETS: &str = "targets.toml";
@@ -136,24 +138,33 @@ impl Own {
         }
     }
 
-    /// What the studio's pages offer and show of it.
-    pub fn for_pages(&self) -> Trade {
+    /// What the studio's pages offer and show of it, said once in every language.
+    pub fn for_pages(&self) -> TradeIn {
+        let said = Language::ALL.map(|language| (language, Arc::new(self.words_in(language))));
+        Arc::new(move |language| {
+            let found = said.iter().find(|(one, _)| *one == language);
+            Arc::clone(&found.unwrap_or(&said[0]).1)
+        })
+    }
+
+    fn words_in(&self, language: Language) -> Trade {
+        let causes = self.causes.clone().in_language(language);
         let words = |named: &[Named]| {
-            let pair = |one: &Named| (one.key.clone(), sides_as_said(&one.says));
+            let pair = |one: &Named| (one.key.clone(), sides_as_said_in(language, &one.says));
             named.iter().map(pair).collect()
         };
-        let mut bodies: Vec<&BodyFact> = self.causes.bodies().iter().collect();
+        let mut bodies: Vec<&BodyFact> = causes.bodies().iter().collect();
         // Stable: within a part they stay in the order of the table.
         bodies.sort_by_key(|body| body.moment);
         let tickable = bodies.into_iter().map(|body| Tickable {
             part: part_of(body.moment),
             key: body.key.clone(),
-            says: sides_as_said(&body.short),
+            says: sides_as_said_in(language, &body.short),
         });
         Trade {
             tickable: tickable.collect(),
-            limits: words(self.causes.limits()),
-            goals: words(self.causes.goals()),
+            limits: words(causes.limits()),
+            goals: words(causes.goals()),
         }
     }
 }
@@ -283,13 +294,13 @@ fn bytes(file: &Path) -> Result<Option<Vec<u8>>> {
     }
 }
 
-fn part_of(moment: MomentName) -> &'static str {
-    match moment {
-        MomentName::Address => "Set-up",
+fn part_of(moment: MomentName) -> Text {
+    t(match moment {
+        MomentName::Address => "swing-part-set-up",
         MomentName::ShaftLevelBack | MomentName::LeadArmLevelBack | MomentName::Top => {
-            "Going back and top"
+            "swing-part-back"
         }
-        MomentName::LeadArmLevelDown | MomentName::ShaftLevelDown => "Coming down",
-        MomentName::Impact | MomentName::Finish => "Impact and tempo",
-    }
+        MomentName::LeadArmLevelDown | MomentName::ShaftLevelDown => "swing-part-down",
+        MomentName::Impact | MomentName::Finish => "swing-part-impact",
+    })
 }

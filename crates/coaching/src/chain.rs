@@ -8,9 +8,6 @@ use crate::wording::{Filling, listed};
 use lessonwright_language::{Language, Say, t};
 use lessonwright_model::{BallPath, CauseGrade, ChainPart, ChainStep, Hand, Sideways};
 
-/// What is said of a link between two body facts.
-const BODY_TO_BODY: &str = "Teaching consensus: the one follows from the other.";
-
 /// How a fact reaches a flight that is complained of: through which facts that were found downstream, by which
 /// road of the last of them.
 struct Way<'r, 'a> {
@@ -66,8 +63,9 @@ fn way<'r, 'a>(ranked: &'r Ranked<'a>, entry: &'r Entry<'a>) -> Option<Way<'r, '
 fn to_the_flight(way: &Way<'_, '_>, hand: Hand, language: Language) -> Vec<ChainStep> {
     let words = Filling::of(hand);
     let mut steps: Vec<ChainStep> = Vec::new();
+    let from_body = Say::new(language).text(&t("judged-source-body"));
     for entry in &way.facts {
-        let link = (!steps.is_empty()).then_some((CauseGrade::D, BODY_TO_BODY));
+        let link = (!steps.is_empty()).then_some((CauseGrade::D, from_body.as_str()));
         steps.push(body_step(&entry.found, link, hand, language));
     }
     let road = &way.road;

@@ -12,7 +12,7 @@ use crate::screening::{Ask, Screened, ScreeningRules};
 use crate::targets::Targets;
 use crate::wording::{Filling, amount, listed, range};
 use jiff::Timestamp;
-use lessonwright_language::{Language, Say, t};
+use lessonwright_language::{Language, Say, Text, t};
 use lessonwright_model::{
     Candidate, DoseChoice, Drill, Finding, Hand, Measure, PlayerFacts, Prescription, Priority,
     PriorityChoice, Ranking, ShownBy, Teaching,
@@ -137,7 +137,7 @@ fn with_dose(allowed: &Care, wanted: DoseChoice, say: Say) -> Care {
 }
 
 impl Desk<'_> {
-    /// The language of the table, and so of every answer that a player reads. What the professional alone reads is English.
+    /// The language of the table, and so of every answer.
     fn language(&self) -> Language {
         self.know.causes.language()
     }
@@ -323,7 +323,7 @@ impl Desk<'_> {
         found: &[Found<'_>],
         page: Option<&DrillPage>,
     ) -> Vec<String> {
-        let mut lines: Vec<String> = found
+        let mut lines: Vec<Text> = found
             .iter()
             .filter_map(|one| Some(self.trade_line(one.reading.as_ref()?)))
             .collect();
@@ -332,33 +332,25 @@ impl Desk<'_> {
             Some(entry) => {
                 lines.extend(self.sources(ranked, entry));
                 let reading = entry.found.reading.as_ref();
-                lines.extend(reading.zip(page).and_then(|(r, page)| self.too_small_to_see(entry, r, page)));
+                let both = reading.zip(page);
+                lines.extend(both.and_then(|(r, page)| self.too_small_to_see(entry, r, page)));
                 if page.is_none() && *self.care != Care::Withheld {
-                    lines.push(
-                        "No drill remains: each one of this priority would feed the flight told or is not for a \
-                         limit of this player's. Add one of your own (`lessonwright drills`)."
-                            .into(),
-                    );
+                    lines.push(t("judged-no-drill"));
                 }
             }
             None if matches!(self.chosen.priority, PriorityChoice::Nothing { .. }) => {}
-            None if found.is_empty() => lines.push(
-                "No finding: no 95 % interval lies wholly outside its reference band.".into(),
-            ),
-            None => lines.push(format!(
-                "No priority: nothing found explains the flight told, or that is no complaint and nothing lies \
-                 {CONTENT_STRENGTH} half-widths or more outside its band."
-            )),
+            None if found.is_empty() => lines.push(t("judged-no-finding")),
+            None => {
+                let widths = Text::figure(CONTENT_STRENGTH.to_string());
+                lines.push(t("judged-no-priority").with("widths", widths));
+            }
         }
         match self.care {
             Care::Full => {}
-            Care::Lowered(reasons) => lines.push(format!("Dose lowered: {}.", self.listed(reasons))),
-            Care::Withheld => lines.push(
-                "Exercise withheld by the rules of the screening. Once a physician or physiotherapist has agreed, \
-                 note who and when with the answers (a health note starts with \"cleared\"); the dose is then \
-                 lowered, but for warning signs and strong pain."
-                    .into(),
-            ),
+            Care::Lowered(reasons) => {
+                lines.push(t("judged-lowered").with("because", self.listed(reasons)));
+            }
+            Care::Withheld => lines.push(t("judged-withheld")),
         }
         lines.extend(self.screened.ask.as_ref().map(Ask::says));
         let player = self.case.player;
@@ -366,55 +358,50 @@ impl Desk<'_> {
             .know
             .causes
             .check_keys(self.case.seen, &player.limits, &player.goals);
-        lines.extend(keys.err().map(|problem| format!("Not used: {problem}.")));
-        lines
+        let unused = keys.err().map(|problem| problem.to_string());
+        lines.extend(unused.map(|problem| t("judged-unused").with("problem", problem)));
+        lines.iter().map(|text| self.say().text(text)).collect()
     }
 
     /// That the professional chose otherwise than proposed, and why.
-    fn chosen_note(&self, ranked: &Ranked<'_>) -> Option<String> {
-        let proposed = ranked.priority().map_or("no change", |entry| entry.key());
-        let because = match self.chosen.priority.why().trim() {
-            "" => String::new(),
-            why => format!(" Because: {why}"),
+    fn chosen_note(&self, ranked: &Ranked<'_>) -> Option<Text> {
+        let no_change = || t("judged-no-change");
+        let proposed = ranked.priority();
+        let proposed = proposed.map_or_else(no_change, |entry| Text::plain(entry.key()));
+        let chosen = match &self.chosen.priority {
+            PriorityChoice::AsProposed => return None,
+            PriorityChoice::Other { fact, .. } if ranked.entry(fact).is_none() => {
+                return Some(t("judged-chosen-gone").with("fact", fact));
+            }
+            PriorityChoice::Other { fact, .. } => Text::plain(fact),
+            PriorityChoice::Nothing { .. } => no_change(),
         };
-        match &self.chosen.priority {
-            PriorityChoice::AsProposed => None,
-            PriorityChoice::Other { fact, .. } if ranked.entry(fact).is_none() => Some(format!(
-                "Chosen was {fact}, which is not found any more: what is proposed stands."
-            )),
-            PriorityChoice::Other { fact, .. } => Some(format!(
-                "Chosen by the professional: {fact}; proposed was {proposed}.{because}"
-            )),
-            PriorityChoice::Nothing { .. } => Some(format!(
-                "Chosen by the professional: no change; proposed was {proposed}.{because}"
-            )),
-        }
+        let says = match self.chosen.priority.why().trim() {
+            "" => t("judged-chosen"),
+            why => t("judged-chosen-because").with("why", why),
+        };
+        Some(says.with("fact", chosen).with("proposed", proposed))
     }
 
-    fn trade_line(&self, reading: &Reading<'_>) -> String {
-        format!(
-            "{} 95 % interval {}; {:.1} band half-widths outside at its near end.",
-            reading
-                .words(self.case.hand, self.language())
-                .fill(&reading.shown.trade),
-            self.say().text(&range(
-                reading.measure.name,
-                reading.interval.low,
-                reading.interval.high
-            )),
-            reading.strength
-        )
+    fn trade_line(&self, reading: &Reading<'_>) -> Text {
+        let words = reading.words(self.case.hand, self.language());
+        let (name, interval) = (reading.measure.name, reading.interval);
+        t("judged-trade")
+            .with("trade", words.fill(&reading.shown.trade))
+            .with("interval", range(name, interval.low, interval.high))
+            .with("widths", Text::decimal(reading.strength, 1))
     }
 
     /// The links of the chain with grade and source.
-    fn sources(&self, ranked: &Ranked<'_>, entry: &Entry<'_>) -> Vec<String> {
+    fn sources(&self, ranked: &Ranked<'_>, entry: &Entry<'_>) -> Vec<Text> {
         let (steps, _) = chain(ranked, entry, self.know.causes, self.case.hand);
         let links = steps.windows(2).filter_map(|pair| {
-            let line = format!(
-                "{} → {}: grade {:?}. {}",
-                pair[0].short, pair[1].short, pair[1].grade?, pair[1].source
-            );
-            Some(line.trim_end().to_string())
+            let says = match pair[1].source.as_str() {
+                "" => t("judged-source-none"),
+                source => t("judged-source").with("source", source),
+            };
+            let says = says.with("from", &pair[0].short).with("to", &pair[1].short);
+            Some(says.with("grade", format!("{:?}", pair[1].grade?)))
         });
         links.collect()
     }
@@ -424,19 +411,16 @@ impl Desk<'_> {
         entry: &Entry<'_>,
         reading: &Reading<'_>,
         page: &DrillPage,
-    ) -> Option<String> {
+    ) -> Option<Text> {
         let expected = page
             .worded_for(entry.found.body, self.case.hand, self.care)
             .expected_change?;
         let step = (reach(reading.value, expected, reading.near_edge()) - reading.value).abs();
         let detectable = detectable_change((reading.interval.high - reading.interval.low) / 2.0);
         (step < detectable).then(|| {
-            format!(
-                "The step of {} is less than the {} that one film against another can show: \
-                 compare several swings.",
-                self.say().text(&amount(reading.measure.name, step)),
-                self.say().text(&amount(reading.measure.name, detectable))
-            )
+            t("judged-small-step")
+                .with("step", amount(reading.measure.name, step))
+                .with("detectable", amount(reading.measure.name, detectable))
         })
     }
 }

@@ -6,6 +6,7 @@ mod support;
 
 use jiff::{SignedDuration, Timestamp};
 use lessonwright_coaching::{Ask, Care, CauseTable, DrillBook, ScreeningRules};
+use lessonwright_language::Say;
 use lessonwright_model::{Cleared, Hand, Pain, PlayerFacts, Screening};
 use support::{NOW, SHIFT_DOWN, adult, judge, measured};
 
@@ -48,6 +49,7 @@ fn what_is_refused_says_why_and_whom_to_see() {
     let rules = ScreeningRules::standard();
     for row in rows().iter().filter(|row| row.care == "withheld") {
         let refusal = rules.screen(&row.player, NOW).refusal().unwrap();
+        let refusal = Say::default().text(&refusal);
         let names = ["physician", "physiotherapist", "surgeon"];
         assert!(
             names.iter().any(|name| refusal.contains(name)),

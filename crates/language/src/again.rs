@@ -1,45 +1,79 @@
 //! What an analysis wrote down in English when it was made, said in the language of the page.
 //!
-//! Analyses are kept as they were computed, reasons and warnings with them, in English. The English catalogue knows
-//! these sentences (`analysis.ftl`): one that fits a message is said as that message, what stood in its places filled
+//! Analyses are kept as they were computed, reasons, findings and notes with them, in English. The English catalogue knows
+//! these sentences ([`FILES_WRITTEN`]): one that fits a message is said as that message, what stood in its places filled
 //! in. A sentence that no message fits stays as it was written.
 
 use crate::catalogue::FILES;
 use crate::text::Text;
-use crate::{t, words};
-use fluent_syntax::ast::{Entry, Expression, InlineExpression, Message, PatternElement};
+use crate::{Argument, Language, Say, t, words};
+use fluent_syntax::ast::{Entry, Expression, InlineExpression, Message, Pattern, PatternElement};
 use fluent_syntax::parser;
-use lessonwright_model::{Hand, MomentName, View};
+use lessonwright_model::{Hand, MeasureName, MomentName, View};
+use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-/// The file of the catalogue with what analyses write.
-pub const FILE: &str = "analysis";
+/// The files of the catalogue with what analyses write (of the measuring, to the player, to the professional) and with
+/// what goes wrong.
+const FILES_WRITTEN: [&str; 4] = ["analysis", "coaching", "judged", "trouble"];
 
-/// A sentence that was written down, or several with semicolons between.
+/// A sentence that was written down, or several one after another.
 pub fn again(written: &str) -> Text {
-    match several(written) {
-        Some(texts) => Text::joined(texts, BETWEEN),
-        None => Text::plain(written),
-    }
+    again_with(written, &|_| None)
 }
 
-/// What analyses put between sentences; some have one inside as well.
-const BETWEEN: &str = "; ";
-
-fn several(written: &str) -> Option<Vec<Text>> {
-    if let Some(text) = one(written) {
-        return Some(vec![text]);
-    }
-    written.match_indices(BETWEEN).find_map(|(at, _)| {
-        let first = one(&written[..at])?;
-        let rest = several(&written[at + BETWEEN.len()..])?;
-        Some([first].into_iter().chain(rest).collect())
-    })
+/// The same, with words that the catalogue does not have: `known` says those of the trade's tables.
+pub fn again_with(written: &str, known: &dyn Fn(&str) -> Option<Text>) -> Text {
+    let strict = Reader::of(known);
+    let trusting = strict.trusting();
+    let several = |reader: Reader<'_>| {
+        BETWEEN
+            .into_iter()
+            .find_map(|one| reader.several(written, one))
+    };
+    let said = strict.sentence(written).or_else(|| several(strict));
+    // Words of somebody's own in a place: as little as may be.
+    let said = said.or_else(|| several(trusting));
+    said.or_else(|| trusting.sentence(written))
+        .unwrap_or_else(|| Text::plain(written))
 }
 
-fn one(written: &str) -> Option<Text> {
-    SENTENCES.iter().find_map(|sentence| sentence.fits(written))
+/// What went wrong, as its sources tell it: causes with colons between and a full stop behind, maybe a file's name before.
+/// None if a part of it is not known.
+pub fn trouble(written: &str) -> Option<Text> {
+    let known = |part: &str| {
+        let is_name = part.rsplit_once('.').is_some_and(|(name, kind)| {
+            !name.is_empty() && !kind.is_empty() && kind.bytes().all(|b| b.is_ascii_alphanumeric())
+        });
+        is_name.then(|| Text::plain(part))
+    };
+    let whole = written.strip_suffix('.').unwrap_or(written);
+    // Pages begin it with a capital, sources don't.
+    let mut letters = whole.chars();
+    let small: String = letters.next()?.to_lowercase().chain(letters).collect();
+    let reader = Reader::of(&known).trusting();
+    let said = [whole, &small].into_iter().find_map(|one| {
+        let several = reader.several(one, ": ");
+        several.or_else(|| reader.sentence(one))
+    })?;
+    let mark = &written[whole.len()..];
+    Some(Text::in_each(|language| match language {
+        Language::English => written.to_owned(),
+        other => Say::new(other).text(&said) + mark,
+    }))
 }
+
+/// A number with its unit and way that stood in a sentence: "1.5 cm (0.6 in) away from the target".
+pub fn number_again(written: &str) -> Text {
+    let reader = Reader::of(&|_| None);
+    reader
+        .directed(written)
+        .or_else(|| reader.message(written, 0))
+        .unwrap_or_else(|| Text::figure(written))
+}
+
+/// What stands between sentences; some have one inside as well.
+const BETWEEN: [&str; 2] = ["; ", " "];
 
 /// A message of the English catalogue as what it looks like.
 struct Sentence {
@@ -53,40 +87,72 @@ enum Piece {
     Place(&'static str),
 }
 
+/// Fewest letters of a message with places that stands by itself ("{ $low } to { $high }" is within others only).
+const LEAST_ALONE: usize = 6;
+/// With fewer letters, what stands in the places must be known: it fits too much else.
+const LEAST_TRUSTED: usize = 16;
+
 /// Those that say most first: a short one fits much.
 static SENTENCES: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
-    let (_, english, _) = FILES
-        .iter()
-        .find(|(name, _, _)| *name == FILE)
-        .expect("the catalogue has what analyses write");
-    let parsed = parser::parse(*english).expect("the catalogue is well formed");
-    let mut all: Vec<Sentence> = parsed
-        .body
-        .iter()
+    let written = FILES.iter();
+    let written = written.filter(|(name, _, _)| FILES_WRITTEN.contains(name));
+    let mut all: Vec<Sentence> = written
+        .flat_map(|(_, english, _)| {
+            let parsed = parser::parse(*english).expect("the catalogue is well formed");
+            parsed.body.into_iter()
+        })
         .filter_map(|entry| match entry {
-            Entry::Message(message) => Sentence::of(message),
+            Entry::Message(message) => Some(Sentence::of(&message)),
             _ => None,
         })
+        .flatten()
+        // Nothing but a place fits all.
+        .filter(|sentence| sentence.letters() > 0)
         .collect();
     all.sort_by_key(|sentence| std::cmp::Reverse(sentence.letters()));
     all
 });
 
+/// What stands in places besides sentences, by its English: words of the trade.
+static WORDS: LazyLock<BTreeMap<String, Text>> = LazyLock::new(|| {
+    let mut all: BTreeMap<String, Text> = BTreeMap::new();
+    for name in MomentName::ALL {
+        all.insert(name.plain().into(), words::moment(name));
+        all.insert(format!("at {}", name.plain()), words::at_moment(name));
+    }
+    for name in MeasureName::ALL {
+        all.insert(name.plain().into(), words::measure(name));
+    }
+    for view in [View::FaceOn, View::DownTheLine] {
+        all.insert(view.to_string(), words::view(view));
+    }
+    for hand in [Hand::Right, Hand::Left] {
+        all.insert(hand.to_string(), words::hand(hand));
+    }
+    // Grades of evidence.
+    for grade in ["A", "B", "C", "D"] {
+        all.insert(grade.into(), Text::plain(grade));
+    }
+    all
+});
+
+/// Which way a number points, by its English.
+static WAYS: LazyLock<BTreeMap<String, Text>> = LazyLock::new(|| {
+    let both = MeasureName::ALL.into_iter().flat_map(|name| {
+        let english = name.directions().into_iter();
+        english.zip([words::way(name, true), words::way(name, false)])
+    });
+    both.filter_map(|(english, way)| Some((format!(" {english}"), way?)))
+        .collect()
+});
+
 impl Sentence {
-    fn of(message: &Message<&'static str>) -> Option<Sentence> {
-        let pieces = message.value.as_ref()?.elements.iter().map(|element| {
-            Some(match element {
-                PatternElement::TextElement { value } => Piece::Words(value),
-                PatternElement::Placeable {
-                    expression: Expression::Inline(InlineExpression::VariableReference { id }),
-                } => Piece::Place(id.name),
-                PatternElement::Placeable { .. } => return None,
-            })
-        });
-        Some(Sentence {
-            id: message.id.name,
-            pieces: pieces.collect::<Option<_>>()?,
-        })
+    /// One for each way in which its plurals can come out.
+    fn of(message: &Message<&'static str>) -> Vec<Sentence> {
+        let pattern = message.value.as_ref().expect("a message says something");
+        let ways = pieces(pattern).into_iter();
+        let id = message.id.name;
+        ways.map(|pieces| Sentence { id, pieces }).collect()
     }
 
     fn letters(&self) -> usize {
@@ -97,48 +163,181 @@ impl Sentence {
         self.pieces.iter().map(of).sum()
     }
 
-    /// The message filled in with what stands in its places, if the words fit.
-    fn fits(&self, written: &str) -> Option<Text> {
-        let mut text = t(self.id);
-        let mut rest = written;
-        let mut place = None;
-        for piece in &self.pieces {
-            match (*piece, place.take()) {
-                (Piece::Words(words), None) => rest = rest.strip_prefix(words)?,
-                (Piece::Words(words), Some(name)) => {
-                    let at = rest.find(words)?;
-                    text = text.with(name, filled(&rest[..at])?);
-                    rest = &rest[at + words.len()..];
-                }
-                (Piece::Place(name), _) => place = Some(name),
-            }
-        }
-        match place {
-            Some(name) => Some(text.with(name, filled(rest)?)),
-            None => rest.is_empty().then_some(text),
-        }
+    fn has_places(&self) -> bool {
+        self.pieces.iter().any(|one| matches!(one, Piece::Place(_)))
     }
 }
 
-/// What stood in a place: a word of the trade, a sentence of its own, or a number with its unit.
-fn filled(written: &str) -> Option<Text> {
-    if written.is_empty() {
-        return None;
+fn pieces(pattern: &Pattern<&'static str>) -> Vec<Vec<Piece>> {
+    let mut ways = vec![Vec::new()];
+    for element in &pattern.elements {
+        let next: Vec<Vec<Piece>> = match element {
+            PatternElement::TextElement { value } => vec![vec![Piece::Words(value)]],
+            PatternElement::Placeable { expression } => match expression {
+                Expression::Inline(InlineExpression::VariableReference { id }) => {
+                    vec![vec![Piece::Place(id.name)]]
+                }
+                Expression::Inline(_) => Vec::new(),
+                Expression::Select { variants, .. } => {
+                    variants.iter().flat_map(|v| pieces(&v.value)).collect()
+                }
+            },
+        };
+        let with = |way: &Vec<Piece>| {
+            let way = way.clone();
+            let longer = next.clone().into_iter();
+            longer.map(move |more| [way.clone(), more].concat())
+        };
+        ways = ways.iter().flat_map(with).collect();
     }
-    let moment = MomentName::ALL
-        .into_iter()
-        .find(|one| one.plain() == written)
-        .map(words::moment);
-    let view = [View::FaceOn, View::DownTheLine]
-        .into_iter()
-        .find(|one| one.to_string() == written)
-        .map(words::view);
-    let hand = [Hand::Right, Hand::Left]
-        .into_iter()
-        .find(|one| one.to_string() == written)
-        .map(words::hand);
-    let known = moment.or(view).or(hand).or_else(|| one(written));
-    Some(known.unwrap_or_else(|| Text::figure(written)))
+    ways
+}
+
+/// Reads what was written.
+#[derive(Clone, Copy)]
+struct Reader<'a> {
+    known: &'a dyn Fn(&str) -> Option<Text>,
+    /// Anything may stand in the places of a message with letters enough.
+    trusts: bool,
+    /// Balls are read of: a top is one that was hit so.
+    of_flights: bool,
+}
+
+impl<'a> Reader<'a> {
+    fn of(known: &'a dyn Fn(&str) -> Option<Text>) -> Reader<'a> {
+        Reader {
+            known,
+            trusts: false,
+            of_flights: false,
+        }
+    }
+
+    fn trusting(self) -> Reader<'a> {
+        Reader {
+            trusts: true,
+            ..self
+        }
+    }
+
+    /// What can stand by itself.
+    fn sentence(self, written: &str) -> Option<Text> {
+        (self.known)(written).or_else(|| self.message(written, LEAST_ALONE))
+    }
+
+    /// Two or more.
+    fn several(self, written: &str, between: &'static str) -> Option<Text> {
+        Some(Text::joined(self.list(written, between)?, between))
+    }
+
+    fn list(self, written: &str, between: &str) -> Option<Vec<Text>> {
+        written.match_indices(between).find_map(|(at, _)| {
+            // A space ends a sentence only behind its mark.
+            if between == " " && !written[..at].ends_with(['.', '?', '!']) {
+                return None;
+            }
+            let first = self.sentence(&written[..at])?;
+            let rest = &written[at + between.len()..];
+            let last = || Some(vec![self.sentence(rest)?]);
+            let rest = self.list(rest, between).or_else(last)?;
+            Some([first].into_iter().chain(rest).collect())
+        })
+    }
+
+    /// The message of at least so many letters that fits.
+    fn message(self, written: &str, least: usize) -> Option<Text> {
+        SENTENCES
+            .iter()
+            .filter(|sentence| !sentence.has_places() || sentence.letters() >= least)
+            .find_map(|sentence| {
+                let reader = Reader {
+                    trusts: self.trusts && sentence.letters() >= LEAST_TRUSTED,
+                    ..self
+                };
+                reader.fits(&sentence.pieces, written, t(sentence.id))
+            })
+    }
+
+    /// The message filled in with what stands in its places, if the words fit.
+    fn fits(self, pieces: &[Piece], written: &str, text: Text) -> Option<Text> {
+        match *pieces {
+            [] => written.is_empty().then_some(text),
+            [Piece::Words(words), ref more @ ..] => {
+                self.fits(more, written.strip_prefix(words)?, text)
+            }
+            [Piece::Place(name)] => Some(text.with(name, self.filled(name, written)?)),
+            [Piece::Place(name), Piece::Words(words), ref more @ ..] => {
+                written.match_indices(words).find_map(|(at, _)| {
+                    let rest = &written[at + words.len()..];
+                    let text = self.fits(more, rest, text.clone())?;
+                    Some(text.with(name, self.filled(name, &written[..at])?))
+                })
+            }
+            [Piece::Place(_), Piece::Place(_), ..] => None,
+        }
+    }
+
+    /// What stood in a place: a word of the trade, a sentence of its own, a number with its unit and way, or several of
+    /// them.
+    fn filled(self, place: &str, written: &str) -> Option<Argument> {
+        if written.is_empty() {
+            return None;
+        }
+        if let Ok(count) = written.parse::<i64>() {
+            return Some(Argument::Count(count));
+        }
+        let reader = Reader {
+            of_flights: self.of_flights || place.starts_with("flight"),
+            ..self
+        };
+        let known = reader.word(written).or_else(|| reader.directed(written));
+        let known = known.or_else(|| reader.words_between(written, ", "));
+        let known = known.or_else(|| reader.words_between(written, "; "));
+        let text = match known {
+            Some(text) => text,
+            None if is_figure(written) => Text::figure(written),
+            None if self.trusts => Text::plain(written),
+            None => return None,
+        };
+        Some(Argument::Text(text))
+    }
+
+    fn word(self, written: &str) -> Option<Text> {
+        let of_trade = || WORDS.get(written).filter(|_| !self.of_flights).cloned();
+        of_trade()
+            .or_else(|| (self.known)(written))
+            .or_else(|| self.message(written, 0))
+    }
+
+    /// "1.5 cm (0.6 in) away from the target".
+    fn directed(self, written: &str) -> Option<Text> {
+        WAYS.iter().find_map(|(english, way)| {
+            let size = written.strip_suffix(english.as_str())?;
+            let size = match is_figure(size) {
+                true => Text::figure(size),
+                false => self.message(size, 0)?,
+            };
+            Some(Text::joined([size, way.clone()], " "))
+        })
+    }
+
+    fn words_between(self, written: &str, between: &'static str) -> Option<Text> {
+        written.match_indices(between).find_map(|(at, _)| {
+            let first = self.word(&written[..at])?;
+            let rest = &written[at + between.len()..];
+            let more = || self.words_between(rest, between);
+            let rest = self.word(rest).or_else(more)?;
+            Some(Text::joined([first, rest], between))
+        })
+    }
+}
+
+/// "−3.6", "12°", "0.20 s", "83 %".
+fn is_figure(written: &str) -> bool {
+    let units = [" s", " cm", " m", " %", "°"].into_iter();
+    let digits = units.filter_map(|unit| written.strip_suffix(unit)).next();
+    let digits = digits.unwrap_or(written);
+    let digits = digits.trim_start_matches(['−', '-', '+', '±', ' ']);
+    !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit() || c == '.')
 }
 
 #[cfg(test)]

@@ -22,9 +22,9 @@ macro_rules! files {
 
 files![
     "analysis", "ball", "bench", "bring-in", "camera", "card", "coaching", "desk", "drills",
-    "error", "film", "find", "follow", "keeping", "lesson", "letter", "own", "page", "paper",
-    "personal", "phone", "player", "practice", "progress", "roster", "send", "settings", "swing",
-    "today", "when", "word",
+    "error", "film", "find", "follow", "judged", "keeping", "lesson", "letter", "own", "page",
+    "paper", "personal", "phone", "player", "practice", "progress", "roster", "send", "settings",
+    "swing", "today", "trouble", "when", "word",
 ];
 
 pub(crate) fn bundle(language: Language, script: Script) -> &'static Bundle {

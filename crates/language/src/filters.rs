@@ -52,3 +52,18 @@ pub fn tag(
 pub fn again<W: fmt::Display>(written: W, _: &dyn Values) -> askama::Result<Text> {
     Ok(crate::again(&written.to_string()))
 }
+
+/// What went wrong, said again; as its sources tell it, and marked as English, where it is not known.
+#[askama::filter_fn]
+pub fn trouble(written: impl fmt::Display, _: &dyn Values) -> askama::Result<Text> {
+    Ok(told(&written.to_string()))
+}
+
+/// The same in Rust.
+pub fn told(written: &str) -> Text {
+    crate::trouble(written).unwrap_or_else(|| {
+        crate::t("error-as-told")
+            .with("why", written)
+            .tag("en", "span lang=\"en\"")
+    })
+}

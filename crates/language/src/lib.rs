@@ -14,7 +14,7 @@ mod text;
 pub mod when;
 pub mod words;
 
-pub use again::again;
+pub use again::{again, again_with, number_again, trouble};
 pub use arguments::Argument;
 pub use catalogue::FILES;
 pub use lessonwright_model::Language;

@@ -93,6 +93,12 @@ impl Say {
             Kind::Message(message) => self.message(message, script),
             Kind::Plain(words) => Ok(as_written(words, script)),
             Kind::Figure(digits) => Ok(as_written(&self.figure(digits), script)),
+            Kind::InEach(all) => {
+                let mut pairs = Language::ALL.iter().zip(all);
+                let mine = pairs.find(|(language, _)| **language == self.language);
+                let (_, words) = mine.expect("every language is one of all");
+                Ok(as_written(words, script))
+            }
             Kind::Joined(texts, between) => {
                 let said: Result<Vec<_>, _> = texts
                     .iter()

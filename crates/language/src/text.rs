@@ -1,6 +1,6 @@
 //! A sentence before a language is known.
 
-use crate::Argument;
+use crate::{Argument, Language};
 use std::fmt;
 
 /// A sentence that [`crate::Say`] can say in every language.
@@ -15,6 +15,8 @@ pub(crate) enum Kind {
     Plain(String),
     Figure(String),
     Joined(Vec<Text>, &'static str),
+    /// In the order of [`Language::ALL`].
+    InEach([String; Language::ALL.len()]),
 }
 
 /// A message of the catalogue with what is filled in.
@@ -56,6 +58,11 @@ impl Text {
     /// A number with so many decimals.
     pub fn decimal(value: f64, decimals: usize) -> Text {
         Text::figure(format!("{value:.decimals$}"))
+    }
+
+    /// What has words of its own in every language, outside of the catalogue.
+    pub fn in_each(words: impl Fn(Language) -> String) -> Text {
+        Text(Kind::InEach(Language::ALL.map(words)))
     }
 
     /// Texts one after another with something between that is the same in every language: "; ".

@@ -9,7 +9,8 @@ use axum::extract::rejection::FormRejection;
 use axum::extract::{Form, Path};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use lessonwright_language::t;
+use lessonwright_language::filters::told;
+use lessonwright_language::{Text, t};
 use lessonwright_model::{Change, MomentName, View};
 use lessonwright_store::SwingId;
 use serde::Deserialize;
@@ -147,7 +148,7 @@ pub async fn make_and_show<F: Filled>(
         .and_then(|Form(form)| form.change());
     Ok(match change {
         Ok(change) => answer(&state, id, Asked::Make(change), back).await,
-        Err(reason) => not_corrected(back, reason),
+        Err(reason) => not_corrected(back, Text::plain(reason)),
     })
 }
 
@@ -182,11 +183,11 @@ fn swing(id: &str) -> Result<SwingId, PageError> {
 pub(crate) async fn answer(state: &AppState, id: SwingId, asked: Asked, back: String) -> Response {
     match (state.correct)(id, asked).await {
         Ok(()) => Redirect::to(&back).into_response(),
-        Err(reason) => not_corrected(back, reason),
+        Err(reason) => not_corrected(back, told(&reason)),
     }
 }
 
-fn not_corrected(back: String, reason: String) -> Response {
+fn not_corrected(back: String, reason: Text) -> Response {
     page(
         StatusCode::UNPROCESSABLE_ENTITY,
         &NotCorrected { reason, back },

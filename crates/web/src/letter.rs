@@ -11,7 +11,8 @@ use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
-use lessonwright_language::{filters, t};
+use lessonwright_language::filters::told;
+use lessonwright_language::{Text, filters, t};
 use lessonwright_store::{Player, PlayerId};
 use std::future::Future;
 use std::pin::Pin;
@@ -58,11 +59,11 @@ struct LetterForm {
     to: String,
     note: String,
     /// Why there is no letter.
-    why: Option<String>,
+    why: Option<Text>,
 }
 
 impl LetterForm {
-    fn of(state: &AppState, player: &Player, fields: &Fields, why: Option<String>) -> LetterForm {
+    fn of(state: &AppState, player: &Player, fields: &Fields, why: Option<Text>) -> LetterForm {
         LetterForm {
             academy: state.academy.clone(),
             player: player.facts.name.clone(),
@@ -129,7 +130,7 @@ async fn written(
     let note = fields.get("note").cloned();
     let written = (studio.state.letter)(player.id, note).await;
     written.map_err(|why| {
-        let form = LetterForm::of(&studio.state, player, fields, Some(why));
+        let form = LetterForm::of(&studio.state, player, fields, Some(told(&why)));
         page(StatusCode::CONFLICT, &form)
     })
 }

@@ -37,6 +37,7 @@ mod served;
 mod settings;
 mod swing_ball;
 mod today;
+mod trade;
 mod wording;
 
 pub use by_hand::Asked;
@@ -45,13 +46,11 @@ pub use follow_wait::keep_ready as keep_progress_ready;
 pub use language::Spoken;
 pub use letter::{LetterFiles, LetterOf};
 pub use served::Pages;
+pub use trade::{Others, Prescribing, Tickable, Trade, TradeIn};
 
 use axum::Router;
 use jiff::{Timestamp, tz::TimeZone};
-use lessonwright_coaching::{
-    CauseTable, DrillBook, Figures, PracticeRules, ScreeningRules, Stations,
-};
-use lessonwright_language::{Language, Say};
+use lessonwright_language::Say;
 use lessonwright_model::Measure;
 use lessonwright_report::{Reference, Units};
 use lessonwright_store::{Player, Store, StoreError, SwingId};
@@ -75,38 +74,6 @@ pub type FindReference = Arc<dyn Fn(&Measure) -> Option<Reference> + Send + Sync
 pub type ReferenceOf =
     Arc<dyn Fn(SwingId) -> Pin<Box<dyn Future<Output = FindReference> + Send>> + Send + Sync>;
 
-/// What prescriptions and plans are made by.
-#[derive(Clone, Debug)]
-pub struct Prescribing {
-    /// What may be prescribed to whom.
-    pub screening: ScreeningRules,
-    /// How practice is built.
-    pub practice: PracticeRules,
-    /// The drills.
-    pub book: DrillBook,
-    /// How their stations lie on the ground.
-    pub stations: Stations,
-    /// Their pictures.
-    pub figures: Figures,
-    /// For the titles of priorities.
-    pub causes: CauseTable,
-}
-
-impl Prescribing {
-    /// The same said in a language.
-    pub fn in_language(&self, language: Language) -> Prescribing {
-        let own = self.clone();
-        Prescribing {
-            screening: own.screening.in_language(language),
-            practice: own.practice.in_language(language),
-            book: own.book.in_language(language),
-            stations: own.stations.in_language(language),
-            causes: own.causes.in_language(language),
-            ..own
-        }
-    }
-}
-
 /// Changes what is corrected by hand in a swing and has it analysed again; what it says when it can't is
 /// for the professional.
 pub type Correct = Arc<
@@ -114,28 +81,6 @@ pub type Correct = Arc<
         + Send
         + Sync,
 >;
-
-/// What the cause table has for the pages: facts to tick, and words for what is on record of a player.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Trade {
-    /// Body facts that a professional can tick, in the order of the swing.
-    pub tickable: Vec<Tickable>,
-    /// Limits of the body: key and words.
-    pub limits: Vec<(String, String)>,
-    /// Goals: key and words.
-    pub goals: Vec<(String, String)>,
-}
-
-/// A body fact to tick.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Tickable {
-    /// The part of the swing it is listed under.
-    pub part: &'static str,
-    /// Its key in the cause table.
-    pub key: String,
-    /// What it says, the same for both hands.
-    pub says: String,
-}
 
 /// What the pages need beside the store. Cheap to clone.
 #[derive(Clone)]
@@ -159,7 +104,7 @@ pub struct AppState {
     /// What prescriptions and plans are made by.
     pub prescribing: Arc<Prescribing>,
     /// The words of the cause table that the pages offer and show.
-    pub trade: Arc<Trade>,
+    pub trade: TradeIn,
     /// Analyses a swing again under corrections by hand.
     pub correct: Correct,
     /// Drafts of lessons that failed.
@@ -204,6 +149,11 @@ impl AppState {
             units: player.units.unwrap_or(self.units),
             ..self.clone()
         }
+    }
+
+    /// The words of the cause table in the language of the page.
+    pub(crate) fn trade(&self) -> Arc<Trade> {
+        (self.trade)(language::say().language)
     }
 
     /// Says texts in the studio's language, where no page lays them out: JSON, names of files.

@@ -61,7 +61,7 @@ enum Progress {
 enum Upshot {
     NotAnalysed,
     Nothing,
-    One(String),
+    One(Text),
 }
 
 /// A measure's number in a table.
@@ -107,17 +107,17 @@ impl Upshot {
         match analysis.map(|analysis| &analysis.priority) {
             None => Upshot::NotAnalysed,
             Some(None) => Upshot::Nothing,
-            Some(Some(priority)) => Upshot::One(priority.title.clone()),
+            Some(Some(priority)) => Upshot::One(Text::plain(&priority.title)),
         }
     }
 }
 
 impl Upshot {
-    fn of_standing(standing: &Standing) -> Upshot {
+    fn of_standing(standing: &Standing, state: &AppState) -> Upshot {
         match (standing.analysed, &standing.title) {
             (false, _) => Upshot::NotAnalysed,
             (true, None) => Upshot::Nothing,
-            (true, Some(title)) => Upshot::One(title.clone()),
+            (true, Some(title)) => Upshot::One(state.prescribing.retold(title)),
         }
     }
 }

@@ -11,7 +11,7 @@ use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
-use lessonwright_coaching::{PlanRules, Words, plan, said_again};
+use lessonwright_coaching::{PlanRules, plan};
 use lessonwright_language::{Say, Text, t};
 use lessonwright_model::{Language, PlayerFacts, PracticePlan};
 use lessonwright_report::{CardFor, ReportError, calendar, plan_part, practice_card};
@@ -148,19 +148,9 @@ async fn plan_of(
         book: &by.book,
         stations: &by.stations,
     };
-    let words = Words {
-        causes: &by.causes,
-        book: &by.book,
-        screening: &by.screening,
-    };
-    let now = (state.now)();
-    let said = match language {
-        // As it is kept.
-        Language::English => stored.analysis,
-        Language::German => said_again(&stored.analysis, &player.facts, &words, now),
-    };
-    let plan = plan(&said, &player.facts, practice, &rules, now);
-    Ok(plan.map_err(|error| Text::plain(sentence(&error.to_string()))))
+    let said = state.prescribing.analysis(stored.analysis, language);
+    let plan = plan(&said, &player.facts, practice, &rules, (state.now)());
+    Ok(plan.map_err(|error| error.says()))
 }
 
 /// Why a lesson may not be approved, if it may not: its exercise is not for this player, has not been asked for, or was
@@ -212,10 +202,11 @@ async fn exercise_refused(
     let screened = studio
         .state
         .prescribing
+        .said()
         .screening
         .screen(player, (studio.state.now)());
     if let Some(why) = screened.refusal().filter(|_| prescribes) {
-        return Ok(Some(Text::plain(why)));
+        return Ok(Some(why));
     }
     let drafted = stored.map_or(lesson.drafted_at, |stored| stored.computed_at);
     let newer = player
@@ -231,12 +222,4 @@ fn laid_out(error: ReportError) -> PageError {
         // Nothing else can go wrong without pictures.
         other => PageError::Missing(Text::plain(other.to_string())),
     }
-}
-
-/// With a capital.
-fn sentence(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(chars).collect()
-    })
 }

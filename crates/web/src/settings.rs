@@ -98,7 +98,7 @@ async fn keep_body(
         Ok(age) => age,
         Err(problem) => return Ok(not_saved(player.id, problem)),
     };
-    let trade = &studio.state.trade;
+    let trade = studio.state.trade();
     let facts = PlayerFacts {
         age_years,
         sex: Sex::of_key(form.text("sex")),

@@ -171,6 +171,11 @@ impl DrillPage {
         &self.text
     }
 
+    /// Of what kind its swings are.
+    pub(crate) fn how(&self) -> &str {
+        self.read().how
+    }
+
     /// The dose of a healthy adult.
     pub fn dose(&self) -> &Dose {
         &self.facts.dose

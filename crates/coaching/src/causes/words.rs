@@ -17,6 +17,8 @@ struct Words {
     goal: BTreeMap<String, String>,
     body: BTreeMap<String, BodyWords>,
     club: BTreeMap<String, ClubWords>,
+    /// By the English ones.
+    source: BTreeMap<String, String>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -25,7 +27,9 @@ struct BodyWords {
     short: String,
     title: String,
     says: Option<String>,
+    trade: Option<String>,
     seen: String,
+    would_change_it: String,
 }
 
 #[derive(Debug, Deserialize)]
@@ -77,20 +81,27 @@ impl Words {
         let bodies = self
             .body
             .values()
-            .flat_map(|b| [&b.short, &b.title, &b.seen]);
+            .flat_map(|b| [&b.short, &b.title, &b.seen, &b.would_change_it]);
         let clubs = self.club.values().flat_map(|c| [&c.short, &c.says]);
         let flights = self.club.values().flat_map(|c| c.flights.values());
         let sides = named.chain(bodies).chain(clubs).chain(flights);
-        let numbers = self.body.values().filter_map(|b| b.says.as_ref());
-        sides
-            .map(|text| (text, Placeholders::Sides))
-            .chain(numbers.map(|text| (text, Placeholders::SidesAndNumbers)))
+        let numbers = self.body.values().flat_map(|b| [&b.says, &b.trade]);
+        sides.map(|text| (text, Placeholders::Sides)).chain(
+            numbers
+                .flatten()
+                .map(|text| (text, Placeholders::SidesAndNumbers)),
+        )
     }
 
     fn put_into(&self, table: &mut CauseTable, ours: &CauseTable) {
         debug_assert_eq!(table.format, FORMAT);
         named(&mut table.limits, &ours.limits, &self.limit);
         named(&mut table.goals, &ours.goals, &self.goal);
+        for link in table.bodies.iter_mut().flat_map(|body| &mut body.clubs) {
+            if let Some(words) = self.source.get(&link.source) {
+                link.source.clone_from(words);
+            }
+        }
         for body in &mut table.bodies {
             if let (Some(ours), Some(words)) = (ours.body(&body.key), self.body.get(&body.key)) {
                 words.put_into(body, ours);
@@ -125,8 +136,18 @@ impl BodyWords {
         put(&mut body.short, &ours.short, &self.short);
         put(&mut body.title, &ours.title, &self.title);
         put(&mut body.seen, &ours.seen, &self.seen);
-        if let (Some(shown), Some(ours), Some(says)) = (&mut body.shown, &ours.shown, &self.says) {
-            put(&mut shown.says, &ours.says, says);
+        let (own, words) = (&mut body.would_change_it, &self.would_change_it);
+        put(own, &ours.would_change_it, words);
+        if let (Some(shown), Some(ours)) = (&mut body.shown, &ours.shown) {
+            let texts = [
+                (&mut shown.says, &ours.says, &self.says),
+                (&mut shown.trade, &ours.trade, &self.trade),
+            ];
+            for (text, ours, words) in texts {
+                if let Some(words) = words {
+                    put(text, ours, words);
+                }
+            }
         }
     }
 }
@@ -150,9 +171,10 @@ impl ClubWords {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::collections::BTreeSet;
 
     #[test]
-    fn every_word_a_player_reads_is_there_in_german() {
+    fn every_word_is_there_in_german() {
         let words = Words::parse("de/causes.toml", GERMAN).unwrap();
         let (ours, german) = (
             CauseTable::standard(),
@@ -162,6 +184,9 @@ mod tests {
         let same: Vec<_> = pairs.filter(|(one, other)| one == other).collect();
         assert!(same.is_empty(), "not in German: {same:?}");
         // And none is left over.
+        let sources = ours.bodies.iter().flat_map(|body| &body.clubs);
+        let sources: BTreeSet<&String> = sources.map(|link| &link.source).collect();
+        assert!(words.source.keys().all(|english| sources.contains(english)));
         assert_eq!(words.body.len(), ours.bodies.len());
         assert_eq!(words.club.len(), ours.clubs.len());
         assert_eq!(
@@ -187,12 +212,16 @@ mod tests {
         assert!(body.seen.starts_with("Ihre Hände"), "{}", body.seen);
     }
 
-    /// All that a player reads.
+    /// All that is read.
     fn texts(table: &CauseTable) -> impl Iterator<Item = &String> {
         let named = table.limits.iter().chain(&table.goals).map(|n| &n.says);
         let bodies = table.bodies.iter().flat_map(|b| {
-            let says = b.shown.iter().map(|shown| &shown.says);
-            [&b.short, &b.title, &b.seen].into_iter().chain(says)
+            let numbers = b.shown.iter().flat_map(|shown| [&shown.says, &shown.trade]);
+            let sources = b.clubs.iter().map(|link| &link.source);
+            [&b.short, &b.title, &b.seen, &b.would_change_it]
+                .into_iter()
+                .chain(numbers)
+                .chain(sources)
         });
         let clubs = table.clubs.iter().flat_map(|c| {
             let flights = c.flights.iter().map(|link| &link.says);

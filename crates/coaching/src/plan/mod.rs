@@ -17,10 +17,11 @@ use crate::screening::{Screened, ScreeningRules};
 use crate::stations::Stations;
 use blocks::Builder;
 use jiff::Timestamp;
-use lessonwright_language::{Say, t};
+use lessonwright_language::{Say, Text, t};
 use lessonwright_model::{
     Drill, Hand, PlayerFacts, Practice, PracticePlan, Prescription, Session, SwingAnalysis,
 };
+use std::fmt;
 
 /// How a drill's page says that it has no caution of its own.
 const NO_CAUTION: [&str; 2] = ["None ", "Keine "];
@@ -30,38 +31,54 @@ const FEWEST_MINUTES: u32 = 10;
 /// Most minutes a session: half a day on the course.
 const MOST_MINUTES: u32 = 300;
 
-/// Why there is no plan, and what to do, in words for the professional.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+/// Why there is no plan, and what to do.
+#[derive(Clone, Debug, PartialEq)]
 pub enum PlanError {
     /// The screening forbids it, or has to be asked first.
-    #[error("{0}")]
-    Refused(String),
+    Refused(Text),
     /// The lesson prescribes nothing.
-    #[error("the lesson prescribes no drill, so there is nothing to practise")]
     NothingPrescribed,
     /// The drill is not for what was told since.
-    #[error(
-        "the drill \"{0}\" is not for what the player has told since the lesson was drafted: draft the lesson again"
-    )]
     NotForPlayer(String),
     /// The drill's page is gone.
-    #[error("the drill \"{0}\" is not in the drill book any more: draft the lesson again")]
     DrillGone(String),
     /// The next lesson is not after the first day.
-    #[error("the next lesson must be after the first day of practice")]
     NoTime,
     /// The next lesson is too far away.
-    #[error("at most {0} weeks are planned at once: set an earlier lesson or check")]
     TooFar(u32),
     /// None of the days chosen is left.
-    #[error(
-        "none of the days chosen comes before the next lesson: choose other days or more of them"
-    )]
     NoDay,
     /// Minutes out of range.
-    #[error("give {FEWEST_MINUTES} to {MOST_MINUTES} minutes a session, not {0}")]
     Minutes(u32),
 }
+
+impl PlanError {
+    /// In words for the professional.
+    pub fn says(&self) -> Text {
+        match self {
+            PlanError::Refused(why) => why.clone(),
+            PlanError::NothingPrescribed => t("judged-no-plan-nothing"),
+            PlanError::NotForPlayer(drill) => t("judged-no-plan-not-for").with("drill", drill),
+            PlanError::DrillGone(drill) => t("judged-no-plan-gone").with("drill", drill),
+            PlanError::NoTime => t("judged-no-plan-time"),
+            PlanError::TooFar(weeks) => t("judged-no-plan-far").with("weeks", weeks),
+            PlanError::NoDay => t("judged-no-plan-day"),
+            PlanError::Minutes(minutes) => t("judged-no-plan-minutes")
+                .with("fewest", FEWEST_MINUTES)
+                .with("most", MOST_MINUTES)
+                .with("minutes", minutes),
+        }
+    }
+}
+
+/// The command line speaks English.
+impl fmt::Display for PlanError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&Say::default().text(&self.says()))
+    }
+}
+
+impl std::error::Error for PlanError {}
 
 /// What is planned by.
 #[derive(Clone, Copy, Debug)]

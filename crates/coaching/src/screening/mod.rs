@@ -9,7 +9,7 @@ use crate::care::Care;
 use crate::causes::CauseTable;
 use crate::data_error::DataError;
 use jiff::{SignedDuration, Timestamp};
-use lessonwright_language::{Language, Say, t};
+use lessonwright_language::{Language, Say, Text, t};
 use lessonwright_model::{PlayerFacts, Screening};
 use rules::{Does, Rule, Told};
 use std::collections::BTreeMap;
@@ -57,25 +57,20 @@ pub enum Ask {
 
 impl Screened {
     /// Why a prescription may not be approved, in plain sentences; none if it may.
-    pub fn refusal(&self) -> Option<String> {
-        let mut why = self.blocked.clone();
+    pub fn refusal(&self) -> Option<Text> {
+        let mut why: Vec<Text> = self.blocked.iter().map(Text::plain).collect();
         why.extend(self.ask.as_ref().map(Ask::says));
-        (!why.is_empty()).then(|| why.join(" "))
+        (!why.is_empty()).then(|| Text::joined(why, " "))
     }
 }
 
 impl Ask {
     /// What to do, in a sentence.
-    pub fn says(&self) -> String {
+    pub fn says(&self) -> Text {
         match self {
-            Ask::Never => "Pain, injury, surgery and medicine have not been asked for: ask before anything is \
-                           prescribed."
-                .into(),
-            Ask::TooOld(days) => format!(
-                "The answers on pain, injury, surgery and medicine are {days} days old: ask again before anything is \
-                 prescribed."
-            ),
-            Ask::Age => "The player's age is not on record: ask for it, since juniors and seniors do less.".into(),
+            Ask::Never => t("judged-ask-never"),
+            Ask::TooOld(days) => t("judged-ask-old").with("days", days),
+            Ask::Age => t("judged-ask-age"),
         }
     }
 }
@@ -142,6 +137,11 @@ impl ScreeningRules {
     /// Which edition it is.
     pub fn edition(&self) -> &str {
         &self.edition
+    }
+
+    /// What the rules say, in their order.
+    pub(crate) fn words(&self) -> impl Iterator<Item = &String> {
+        self.rules.iter().map(|rule| &rule.says)
     }
 
     /// How old answers may be, days.

@@ -157,7 +157,16 @@ impl Rule {
             (_, Some(_), _) => t("coaching-because-pain")
                 .with("strength", strongest)
                 .with("most", STRONGEST_PAIN),
-            _ => t("coaching-because-rule").with("rule", self.key.replace('_', " ")),
+            _ => match self.key.as_str() {
+                "warning_signs" => t("coaching-because-warning-signs"),
+                "injury" => t("coaching-because-injury"),
+                "surgery" => t("coaching-because-surgery"),
+                "condition" => t("coaching-because-condition"),
+                "balance_medicine" => t("coaching-because-balance-medicine"),
+                "other" => t("coaching-because-other"),
+                // The professional's own.
+                own => t("coaching-because-rule").with("rule", own.replace('_', " ")),
+            },
         }
     }
 }

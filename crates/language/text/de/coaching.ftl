@@ -36,6 +36,12 @@ coaching-because-junior = Jugend
 coaching-because-age = Alter { $age }
 coaching-because-pain = Schmerz von { $strength } von { $most }
 # The rule's key is an English word: that there is one is enough
+coaching-because-warning-signs = Warnzeichen
+coaching-because-injury = Verletzung
+coaching-because-surgery = Operation
+coaching-because-condition = Erkrankung
+coaching-because-balance-medicine = Medikamente, die das Gleichgewicht stören
+coaching-because-other = anderes
 coaching-because-rule = eine Antwort zur Gesundheit{ $rule ->
    *[other] {""}
 }

@@ -106,3 +106,5 @@ error-none-again = Art „{ $key }“ von etwas, das neu erstellt werden kann
 error-none-export = Ausgabe
 error-none-recording = Aufnahme in dem, was geschickt wurde
 error-none-file-of = { $file } zu Lektion { $key }
+
+error-as-told = <en>{ $why }</en>

@@ -16,7 +16,6 @@ own-draft-again = { $n ->
    *[other] Alle
 } neu entwerfen, nach dem, was jetzt eingestellt ist
 own-not-kept = <strong>Nicht gespeichert.</strong> { $why }
-own-as-answered = <en>{ $why }</en>
 own-see = Zeigen, was sich ändert
 own-terminal = Dasselbe im Terminal:
 

@@ -82,3 +82,8 @@ swing-no-number = „{ $typed }“ ist keine Zahl.
 swing-file-paper = Auf Papier (PDF)
 swing-file-film = Der Film (MP4)
 swing-file-send = Filmen und schicken, für das Handy des Spielers
+
+swing-part-set-up = Ansprechen
+swing-part-back = Rückschwung und höchster Punkt
+swing-part-down = Abschwung
+swing-part-impact = Treffmoment und Tempo

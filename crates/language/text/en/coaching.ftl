@@ -32,6 +32,12 @@ coaching-because-chosen = your professional's choice
 coaching-because-junior = junior
 coaching-because-age = age { $age }
 coaching-because-pain = pain of { $strength } of { $most }
+coaching-because-warning-signs = warning signs
+coaching-because-injury = injury
+coaching-because-surgery = surgery
+coaching-because-condition = condition
+coaching-because-balance-medicine = balance medicine
+coaching-because-other = other
 coaching-because-rule = { $rule }
 
 # Cautions

@@ -106,3 +106,6 @@ error-none-again = kind "{ $key }" of what can be made again
 error-none-export = export
 error-none-recording = recording in what was sent
 error-none-file-of = { $file } of lesson { $key }
+
+# What went wrong, as its sources tell it, in English
+error-as-told = <en>{ $why }</en>

@@ -16,7 +16,6 @@ own-draft-again = Draft { $n ->
    *[other] them
 } again by what is set now
 own-not-kept = <strong>Not kept.</strong> { $why }
-own-as-answered = <en>{ $why }</en>
 own-see = See what it changes
 own-terminal = The same in a terminal:
 

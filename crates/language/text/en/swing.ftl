@@ -82,3 +82,9 @@ swing-no-number = "{ $typed }" is no number.
 swing-file-paper = On paper (PDF)
 swing-file-film = The film (MP4)
 swing-file-send = Film and send, for the player's phone
+
+# Facts to tick, part by part of the swing
+swing-part-set-up = Set-up
+swing-part-back = Going back and top
+swing-part-down = Coming down
+swing-part-impact = Impact and tempo

@@ -10,6 +10,7 @@ use crate::pages::{day, moment_key, view_key};
 use crate::routes::{player_address, swing_address};
 use crate::script_words::{BENCH, STRIP, script_words};
 use askama::Template;
+use lessonwright_language::filters::told;
 use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{Hand, MomentName, SwingTracks, View, ViewTracks};
 use lessonwright_store::{Clip, Player, Standing, Store, Swing, SwingId};
@@ -166,7 +167,7 @@ const TRACKS_WITHIN: Duration = Duration::from_secs(6);
 
 pub(super) async fn tracks_soon(state: &AppState, id: SwingId) -> Result<Arc<SwingTracks>, Text> {
     match tokio::time::timeout(TRACKS_WITHIN, state.bench.tracks(id)).await {
-        Ok(tracks) => tracks.map_err(Text::plain),
+        Ok(tracks) => tracks.map_err(|why| told(&why)),
         Err(_) => Err(t("bench-wait-again")),
     }
 }

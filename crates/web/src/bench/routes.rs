@@ -9,6 +9,7 @@ use super::page::{Asked, BenchPage};
 use crate::AppState;
 use crate::by_hand::{self, Filled};
 use crate::error::PageError;
+use crate::language::say;
 use crate::pages::view_key;
 use crate::routes::{shown, swing_address};
 use axum::extract::rejection::FormRejection;
@@ -18,6 +19,7 @@ use axum::http::header::{CONTENT_TYPE, HeaderValue};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
+use lessonwright_language::filters::told;
 use lessonwright_language::t;
 use lessonwright_model::View;
 use lessonwright_store::{PlayerId, Store, SwingId};
@@ -134,7 +136,7 @@ impl Progress {
             Making::Waiting => ("waiting", 0, 0, String::new()),
             Making::Under { done, of } => ("under_way", done, of, String::new()),
             Making::Ready => ("ready", 0, 0, String::new()),
-            Making::Failed(why) => ("failed", 0, 0, why),
+            Making::Failed(why) => ("failed", 0, 0, say().text(&told(&why))),
         };
         Progress {
             view,
@@ -211,6 +213,7 @@ async fn file(Path(name): Path<String>) -> Result<Response, PageError> {
 
 /// What can't be shown for a reason outside of the page: plain text, for the script to show.
 fn failed(why: String) -> Response {
+    let why = say().text(&told(&why));
     (StatusCode::SERVICE_UNAVAILABLE, why).into_response()
 }
 

@@ -14,6 +14,7 @@ use crate::script_words::{DESK, STRIP, script_words};
 use crate::settings::settings_address;
 use askama::Template;
 use lessonwright_coaching::Care;
+use lessonwright_language::filters::told;
 use lessonwright_language::{Text, filters, t, words};
 use lessonwright_model::{
     Choices, DoseChoice, Drill, Moment, MomentName, PriorityChoice, SwingAnalysis, View,
@@ -83,7 +84,7 @@ struct VoiceBox {
 enum DraftBox {
     Ready(Box<ReadyBox>),
     Under,
-    Failed(String),
+    Failed(Text),
 }
 
 struct ReadyBox {
@@ -115,7 +116,8 @@ impl DeskPage {
         };
         let kept = store.choices(id).await?;
         let brief = store.brief(id).await?;
-        let analysis = stored.analysis;
+        let language = say().language;
+        let analysis = state.prescribing.analysis(stored.analysis, language);
         let letter_note = brief.and_then(|brief| brief.letter.coach_note);
         let draft = DraftBox::of(studio, &player, id).await?;
         // Asked for every view, so that none waits for another.
@@ -172,7 +174,7 @@ impl DraftBox {
         let lesson = match Draft::of(&studio.store, &studio.state.drafts, id).await? {
             Draft::Ready(lesson) => lesson,
             Draft::Under => return Ok(DraftBox::Under),
-            Draft::Failed(why) => return Ok(DraftBox::Failed(why)),
+            Draft::Failed(why) => return Ok(DraftBox::Failed(told(&why))),
         };
         let refused = practice::refusal(studio, &lesson).await?;
         let files = file_links(&studio.store, lesson.id).await?;
@@ -239,7 +241,7 @@ fn offers(analysis: &SwingAnalysis, choices: &Choices) -> Vec<Offer> {
 
 /// Why the screening gives half of the practice, if it does.
 fn lowered(studio: &Studio, player: &Player) -> Option<String> {
-    let screening = &studio.state.prescribing.screening;
+    let screening = &studio.state.prescribing.said().screening;
     match screening.screen(&player.facts, (studio.state.now)()).care {
         Care::Lowered(reasons) => Some(reasons.join("; ")),
         Care::Full | Care::Withheld => None,

@@ -18,6 +18,7 @@ use axum::http::header::{
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
+use lessonwright_language::filters::told;
 use lessonwright_language::t;
 use lessonwright_model::{Choices, Scrub};
 use lessonwright_store::{StoredAnalysis, SwingId};
@@ -136,7 +137,10 @@ async fn then(
     let back = desk_address(swing);
     Ok(match (studio.state.correct)(swing, asked).await {
         Ok(()) => Redirect::to(&format!("{back}{place}")).into_response(),
-        Err(reason) => page(StatusCode::CONFLICT, &NotCorrected { reason, back }),
+        Err(reason) => {
+            let reason = told(&reason);
+            page(StatusCode::CONFLICT, &NotCorrected { reason, back })
+        }
     })
 }
 
@@ -166,7 +170,7 @@ async fn speak(
         }
     }
     let Some((name, bytes)) = recording.filter(|(_, bytes)| !bytes.is_empty()) else {
-        let reason = say().text(&t("desk-no-sound"));
+        let reason = t("desk-no-sound");
         let back = desk_address(swing);
         return Ok(page(
             StatusCode::BAD_REQUEST,
@@ -228,7 +232,7 @@ async fn approve(
 ) -> Result<Response, PageError> {
     let swing = known(&studio, &id).await?.swing;
     let Draft::Ready(lesson) = Draft::of(&studio.store, &studio.state.drafts, swing).await? else {
-        let reason = say().text(&t("desk-not-last"));
+        let reason = t("desk-not-last");
         let back = desk_address(swing);
         return Ok(page(StatusCode::CONFLICT, &NotCorrected { reason, back }));
     };
@@ -251,7 +255,7 @@ async fn state(
     let (state, lesson, why) = match Draft::of(&studio.store, &studio.state.drafts, swing).await? {
         Draft::Ready(lesson) => ("ready", Some(lesson.id.0), String::new()),
         Draft::Under => ("under_way", None, String::new()),
-        Draft::Failed(why) => ("failed", None, why),
+        Draft::Failed(why) => ("failed", None, say().text(&told(&why))),
     };
     let said = serde_json::json!({ "state": state, "lesson": lesson, "why": why });
     Ok(Json(said).into_response())

@@ -3,6 +3,7 @@
 use super::{
     Badge, computed, counts, everybody, many, mark_of, place_words, signed, size, spelled, toward,
 };
+use crate::Prescribing;
 use crate::error::PageError;
 use crate::follow::{MARK_ADDRESS, prescription_address, progress_address};
 use crate::language::say;
@@ -21,6 +22,7 @@ use lessonwright_report::{
 };
 use lessonwright_store::{PlayerId, SwingId, date_of};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// A player's progress.
 #[derive(Template)]
@@ -43,7 +45,7 @@ pub struct PlayerFollowUp {
 
 /// One prescription.
 struct Followed {
-    title: String,
+    title: Text,
     day: Text,
     measure: Title,
     when: When,
@@ -149,6 +151,7 @@ impl PlayerFollowUp {
             studio.state.for_player(&player).units,
             say(),
         );
+        let by = Arc::clone(&studio.state.prescribing);
         let page = computed(move || {
             let history = roster.player(id.0)?;
             let drawn = places(history, show.as_deref());
@@ -164,7 +167,7 @@ impl PlayerFollowUp {
                 prescriptions: roster
                     .progress(history, today)
                     .into_iter()
-                    .map(|progress| Followed::of(progress, units))
+                    .map(|progress| Followed::of(progress, units, &by))
                     .collect(),
                 others: others(history, &drawn),
                 trends: drawn
@@ -188,7 +191,7 @@ impl PlayerFollowUp {
 }
 
 impl Followed {
-    fn of(progress: Progress, units: Units) -> Followed {
+    fn of(progress: Progress, units: Units, by: &Prescribing) -> Followed {
         let (aim, given) = (progress.aim, &progress.given);
         let Place {
             measure,
@@ -223,7 +226,7 @@ impl Followed {
             })
         });
         Followed {
-            title: given.title.clone(),
+            title: by.retold(&given.title),
             day: spelled(given.day),
             measure: Title(measure),
             when: When::new(measure, moment, against),

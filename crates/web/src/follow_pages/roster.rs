@@ -2,6 +2,7 @@
 //! moved, and how well each number repeats.
 
 use super::{Badge, between, everybody, many, place_words, signed, size, spelled, toward};
+use crate::Prescribing;
 use crate::error::PageError;
 use crate::follow::progress_address;
 use crate::routes::Studio;
@@ -47,7 +48,7 @@ struct Person {
     name: String,
     address: String,
     due: Option<Text>,
-    drill: Option<String>,
+    drill: Option<Text>,
     what: Text,
     change: Option<Text>,
     badge: Badge,
@@ -65,7 +66,7 @@ struct CommonRow {
 }
 
 struct DrillRow {
-    title: String,
+    title: Text,
     players: Text,
     moved: Vec<MovedRow>,
     besides: Vec<MovedRow>,
@@ -99,13 +100,22 @@ impl RosterFollowUp {
     pub async fn of(studio: &Studio) -> Result<Arc<RosterFollowUp>, PageError> {
         let (roster, today) = everybody(studio).await?;
         let (academy, units) = (studio.state.academy.clone(), studio.state.units);
-        let make = move |roster: &Roster| RosterFollowUp::made(roster, today, academy, units);
+        let prescribing = Arc::clone(&studio.state.prescribing);
+        let make = move |roster: &Roster| {
+            RosterFollowUp::made(roster, today, academy, units, &prescribing)
+        };
         Ok(studio.follow.everybody(roster, today, units, make).await)
     }
 
-    fn made(roster: &Roster, today: Day, academy: String, units: Units) -> RosterFollowUp {
+    fn made(
+        roster: &Roster,
+        today: Day,
+        academy: String,
+        units: Units,
+        by: &Prescribing,
+    ) -> RosterFollowUp {
         let overview = roster.overview(today);
-        let person = |line: &Line| Person::of(line, units);
+        let person = |line: &Line| Person::of(line, units, by);
         let stuck = overview.lines.iter().filter(|line| line.is_stuck(today));
         RosterFollowUp {
             academy,
@@ -119,7 +129,7 @@ impl RosterFollowUp {
             drills: roster
                 .drill_effects()
                 .iter()
-                .map(|effect| DrillRow::of(effect, units))
+                .map(|effect| DrillRow::of(effect, units, by))
                 .collect(),
             repeats: repeats(roster, units),
         }
@@ -153,7 +163,7 @@ fn due_first(overview: &Overview) -> Vec<&Line> {
 }
 
 impl Person {
-    fn of(line: &Line, units: Units) -> Person {
+    fn of(line: &Line, units: Units, by: &Prescribing) -> Person {
         let progress = line.progress.as_ref();
         let measure = progress.map(|p| p.aim.place.measure);
         let change = progress.and_then(|p| p.change());
@@ -161,7 +171,7 @@ impl Person {
             name: line.name.clone(),
             address: progress_address(PlayerId(line.player)),
             due: line.due.map(due_words),
-            drill: progress.map(|p| p.given.title.clone()),
+            drill: progress.map(|p| by.retold(&p.given.title)),
             what: progress.map_or_else(
                 || match line.due {
                     Some(_) => t("follow-without-number"),
@@ -216,10 +226,10 @@ fn names(all: &[String]) -> Text {
 }
 
 impl DrillRow {
-    fn of(effect: &DrillEffect, units: Units) -> DrillRow {
+    fn of(effect: &DrillEffect, units: Units, by: &Prescribing) -> DrillRow {
         let rows = |moved: &[Moved]| moved.iter().map(|m| MovedRow::of(m, units)).collect();
         DrillRow {
-            title: effect.title.clone(),
+            title: by.retold(&effect.title),
             players: many(effect.players, "follow-players"),
             moved: rows(&effect.aimed),
             besides: rows(&effect.besides),

@@ -18,6 +18,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use files::{attachment, keep_upload};
 pub(crate) use language::LANGUAGE_ADDRESS;
+use lessonwright_language::filters::told;
 use lessonwright_language::{Text, t};
 use lessonwright_store::{PlayerId, Store};
 pub use pages::size;
@@ -124,7 +125,7 @@ async fn studio(State(here): State<Here>) -> Result<Response, PageError> {
     let (share, failed) = match here.backup() {
         Backup::None => (None, None),
         Backup::Running(share) => (Some((100.0 * share) as u32), None),
-        Backup::Failed(why) => (None, Some(why)),
+        Backup::Failed(why) => (None, Some(told(&why))),
     };
     let last = here.keeping().last_backup();
     let name = |file: PathBuf| {
@@ -219,7 +220,7 @@ async fn erase_page(
     wrong: bool,
 ) -> Result<Response, PageError> {
     let what = here.keeping().would_erase(id).await;
-    let what = what.unwrap_or_else(Text::plain);
+    let what = what.unwrap_or_else(|why| told(&why));
     shown(&ErasePage {
         id: id.0,
         name,
@@ -289,7 +290,7 @@ fn refused(why: &str) -> Response {
         StatusCode::CONFLICT,
         &SaidPage {
             title: t("keeping-not-done"),
-            text: Text::plain(text),
+            text: told(&text),
         },
     )
 }

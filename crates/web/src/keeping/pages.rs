@@ -13,7 +13,7 @@ pub struct KeepingPage {
     /// Percent of a backup under way.
     pub share: Option<u32>,
     /// Why the last backup failed.
-    pub failed: Option<String>,
+    pub failed: Option<Text>,
     /// The file of the last backup made here.
     pub last: Option<String>,
     pub rows: Vec<Row>,

@@ -1,6 +1,6 @@
 //! The page of the professional's own drills: take a page in, write or change one, leave one out.
 
-use super::{OwnChange, as_answered, in_use, kept, page_or_refused, waiting};
+use super::{OwnChange, in_use, kept, page_or_refused, waiting};
 use crate::drills::drill_address;
 use crate::error::PageError;
 use crate::language::say;
@@ -11,6 +11,7 @@ use axum::extract::{DefaultBodyLimit, Form, Multipart, Query, State};
 use axum::response::Response;
 use axum::routing::post;
 use lessonwright_coaching::{Care, DrillBook};
+use lessonwright_language::filters::told;
 use lessonwright_language::{Text, filters, t};
 use lessonwright_model::Hand;
 
@@ -98,7 +99,12 @@ async fn take_in(State(studio): State<Studio>, form: Multipart) -> Result<Respon
     let filled = Filled::read(form).await;
     let (key, text) = (filled.key.clone(), filled.text.clone());
     let made = match filled.change() {
-        Ok(change) => studio.state.own.make(change).await.map_err(as_answered),
+        Ok(change) => studio
+            .state
+            .own
+            .make(change)
+            .await
+            .map_err(|why| told(&why)),
         Err(why) => Err(why),
     };
     match made {
@@ -118,7 +124,7 @@ pub async fn leave_out(
     match studio.state.own.make(OwnChange::DrillOut(key)).await {
         Ok(()) => Ok(kept(ADDRESS, "drill")),
         Err(why) => {
-            let why = as_answered(why);
+            let why = told(&why);
             page_or_refused(&made(&studio, Some(why.clone()), false).await?, Some(&why))
         }
     }
@@ -126,7 +132,7 @@ pub async fn leave_out(
 
 async fn made(studio: &Studio, why: Option<Text>, kept: bool) -> Result<OwnDrillsPage, PageError> {
     let trade = in_use(&studio.state)?;
-    let book = &studio.state.prescribing.book;
+    let book = &studio.state.prescribing.said().book;
     let standard = DrillBook::standard();
     let worded = |page: &lessonwright_coaching::DrillPage| page.worded(Hand::Right, &Care::Full);
     let own = trade.own_drills.keys().filter_map(|key| {

@@ -3,7 +3,7 @@
 //! form.
 
 mod causes;
-mod drills;
+pub(crate) mod drills;
 mod models;
 mod shown;
 mod targets;
@@ -21,6 +21,7 @@ use axum::http::header::CONTENT_TYPE;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use lessonwright_coaching::{CauseTable, LinkChanges, LinkKey, LinkWeight, Target, Targets};
+use lessonwright_language::filters::told;
 use lessonwright_language::{Text, t};
 use lessonwright_model::Units;
 use lessonwright_store::{LessonState, Store, SwingId};
@@ -203,11 +204,11 @@ async fn tried(own: &dyn OwnTrade, change: Result<OwnChange, Text>, is_look: boo
         Err(why) => come.why = Some(why),
         Ok(change) if is_look => match own.would_change(change).await {
             Ok(would) => come.preview = Some(shown::Preview::of(&would)),
-            Err(why) => come.why = Some(as_answered(why)),
+            Err(why) => come.why = Some(told(&why)),
         },
         Ok(change) => match own.make(change).await {
             Ok(()) => return None,
-            Err(why) => come.why = Some(as_answered(why)),
+            Err(why) => come.why = Some(told(&why)),
         },
     }
     Some(come)
@@ -231,11 +232,4 @@ fn offered_units(now: Option<Units>) -> Vec<(&'static str, Text, bool)> {
     };
     let offer = |units: Units| (units.key(), words(units), now == Some(units));
     Units::ALL.map(offer).into()
-}
-
-/// Why the tables refuse a change: they speak English.
-fn as_answered(why: String) -> Text {
-    t("own-as-answered")
-        .with("why", why)
-        .tag("en", "span lang=\"en\"")
 }

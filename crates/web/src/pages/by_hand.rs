@@ -22,7 +22,7 @@ pub struct ByHand {
 
 /// Facts to tick of one part of the swing.
 pub struct Ticks {
-    pub part: &'static str,
+    pub part: Text,
     pub boxes: Vec<Tick>,
     /// One of them is ticked.
     pub any: bool,
@@ -97,7 +97,7 @@ fn parts(corrections: &Corrections, trade: &Trade) -> Vec<Ticks> {
         .map(|facts| {
             let boxes: Vec<Tick> = facts.iter().map(tick).collect();
             Ticks {
-                part: facts[0].part,
+                part: facts[0].part.clone(),
                 any: boxes.iter().any(|one| one.ticked),
                 boxes,
             }

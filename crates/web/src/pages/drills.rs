@@ -3,6 +3,7 @@
 use crate::AppState;
 use crate::drills::{drill_address, stills_address};
 use crate::language::say;
+use crate::own;
 use askama::Template;
 use lessonwright_coaching::{Care, DrillPage as Page, Flight};
 use lessonwright_language::{Text, filters};
@@ -17,6 +18,8 @@ pub struct DrillsPage {
     pub flights: Vec<OfferedFlight>,
     pub drills: Vec<DrillEntry>,
     pub all: usize,
+    /// Where one is changed, or an own one added.
+    own: &'static str,
 }
 
 /// A flight to choose drills by.
@@ -66,6 +69,7 @@ impl DrillsPage {
                 .collect(),
             drills: prescribing.book.pages().filter(helps).map(entry).collect(),
             all: prescribing.book.pages().count(),
+            own: own::drills::ADDRESS,
         }
     }
 }

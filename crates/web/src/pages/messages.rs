@@ -32,7 +32,7 @@ pub struct Refused {
 #[template(path = "not_corrected.html")]
 pub struct NotCorrected {
     /// Why, and what to do.
-    pub reason: String,
+    pub reason: Text,
     /// The swing's page.
     pub back: String,
 }

@@ -32,7 +32,7 @@ pub struct PlayerPage {
     /// The day of the answers before a prescription.
     asked: Option<Text>,
     /// Why nothing may be prescribed.
-    prescription: Option<String>,
+    prescription: Option<Text>,
     facts: PlayerFacts,
     hand: Option<Text>,
     stature: Option<Text>,
@@ -122,13 +122,14 @@ impl PlayerPage {
                 .map(|answers| day(answers.asked_at, state)),
             prescription: state
                 .prescribing
+                .said()
                 .screening
                 .screen(&player.facts, (state.now)())
                 .refusal(),
             hand: player.facts.hand.map(words::hand),
             stature: player.facts.stature_m.map(stature),
-            limits: worded(&player.facts.limits, &state.trade.limits),
-            goals: worded(&player.facts.goals, &state.trade.goals),
+            limits: worded(&player.facts.limits, &state.trade().limits),
+            goals: worded(&player.facts.goals, &state.trade().goals),
             told: store.background(id).await?,
             record,
             before_after,
@@ -151,7 +152,7 @@ impl SwingRow {
         SwingRow {
             address: swing_address(standing.swing),
             day: day(standing.made_at, state),
-            upshot: Upshot::of_standing(standing),
+            upshot: Upshot::of_standing(standing, state),
             progress: Progress::of_standing(standing),
             lesson: standing.lesson.map(|(lesson, _)| lesson_address(lesson)),
         }

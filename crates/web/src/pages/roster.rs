@@ -102,7 +102,7 @@ impl Latest {
         Latest {
             address: swing_address(standing.swing),
             day: day(standing.made_at, state),
-            upshot: Upshot::of_standing(standing),
+            upshot: Upshot::of_standing(standing, state),
             progress: Progress::of_standing(standing),
         }
     }

@@ -28,7 +28,7 @@ pub struct SettingsPage {
     /// What was saved last.
     saved: Option<Text>,
     /// Why nothing may be prescribed.
-    refusal: Option<String>,
+    refusal: Option<Text>,
     /// Why less is prescribed.
     lowered: Vec<String>,
     asked: Asked,
@@ -134,6 +134,7 @@ impl SettingsPage {
         let swings = store.swings_of(id).await?;
         let screened = state
             .prescribing
+            .said()
             .screening
             .screen(&player.facts, (state.now)());
         let facts = &player.facts;
@@ -157,8 +158,8 @@ impl SettingsPage {
                 ],
                 facts.sex.map(Sex::key),
             ),
-            limits: keys(&state.trade.limits, &facts.limits),
-            goals: keys(&state.trade.goals, &facts.goals),
+            limits: keys(&state.trade().limits, &facts.limits),
+            goals: keys(&state.trade().goals, &facts.goals),
             guardian: facts
                 .age_years
                 .is_some_and(|age| age < OF_AGE_YEARS)

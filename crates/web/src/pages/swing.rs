@@ -6,6 +6,7 @@ use crate::AppState;
 use crate::bench::bench_address;
 use crate::desk::desk_address;
 use crate::error::PageError;
+use crate::language::say;
 use crate::lesson_files::{FileLink, file_links};
 use crate::routes::{approval_address, lesson_address, player_address};
 use crate::swing_ball::SwingBallBox;
@@ -18,7 +19,7 @@ use lessonwright_model::{
     ViewReport,
 };
 use lessonwright_report::{Amount, ChainPicture, Chart, Spread, Title, Units, When};
-use lessonwright_store::{LessonSummary, Store, SwingId};
+use lessonwright_store::{LessonSummary, Store, StoredAnalysis, SwingId};
 
 /// One swing.
 #[derive(Template)]
@@ -131,7 +132,9 @@ impl SwingPage {
         let computed = stored
             .as_ref()
             .map(|stored| minute(stored.computed_at, state));
-        let analysis = stored.map(|stored| stored.analysis);
+        let language = say().language;
+        let said = |stored: StoredAnalysis| state.prescribing.analysis(stored.analysis, language);
+        let analysis = stored.map(said);
         Ok(Some(SwingPage {
             academy: state.academy.clone(),
             player_address: player_address(player.id),
@@ -152,7 +155,7 @@ impl SwingPage {
             by_hand: analysis
                 .as_ref()
                 .filter(|_| again)
-                .map(|analysis| ByHand::of(id, analysis, &state.trade, can_undo)),
+                .map(|analysis| ByHand::of(id, analysis, &state.trade(), can_undo)),
             candidates: analysis.as_ref().map(candidates).unwrap_or_default(),
             held: analysis
                 .iter()

@@ -72,7 +72,7 @@ struct DueLine {
     name: String,
     address: String,
     due: Text,
-    drill: String,
+    drill: Text,
 }
 
 /// The diary shows today and so many days after.
@@ -146,7 +146,7 @@ impl ToRead {
             name: one.name.clone(),
             address: swing_address(standing.swing),
             day: day(standing.made_at, state),
-            upshot: Upshot::of_standing(standing),
+            upshot: Upshot::of_standing(standing, state),
             progress: Progress::of_standing(standing),
             waited: waited(one.since, (state.now)()),
             sent_in: one.sent_in,
@@ -187,11 +187,10 @@ async fn due_list(studio: &Studio) -> Result<List<DueLine>, PageError> {
             0 => t("today-due-today"),
             _ => t("today-due-since").with("day", when::day(date_of(due.day), today)),
         },
-        drill: history
-            .given
-            .last()
-            .map(|given| given.title.clone())
-            .unwrap_or_default(),
+        drill: history.given.last().map_or_else(
+            || Text::plain(""),
+            |given| studio.state.prescribing.retold(&given.title),
+        ),
     };
     Ok(List {
         lines: all.iter().take(MOST).map(line).collect(),

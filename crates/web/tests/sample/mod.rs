@@ -9,11 +9,12 @@ pub mod own;
 
 use jiff::{Timestamp, tz::TimeZone};
 use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
+use lessonwright_language::t;
 use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
 use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
 use lessonwright_web::{
-    AppState, Asked, Drafts, FindReference, Lasting, Prescribing, Spoken, Tickable, Trade,
+    AppState, Asked, Drafts, FindReference, Lasting, Others, Prescribing, Spoken, Tickable, Trade,
 };
 use std::sync::{Arc, LazyLock};
 
@@ -48,23 +49,27 @@ pub fn state() -> AppState {
             book: DrillBook::standard(),
             stations: Stations::standard(),
             figures: Figures::standard(),
+            others: Others::default(),
         }),
-        trade: Arc::new(Trade {
-            tickable: vec![
-                Tickable {
-                    part: "Set-up",
-                    key: "grip_weak".into(),
-                    says: "grip turned too far to the target".into(),
-                },
-                Tickable {
-                    part: "Coming down",
-                    key: "hands_over".into(),
-                    says: "hands come down outside their way back".into(),
-                },
-            ],
-            limits: vec![("balance".into(), "balance is unsure".into())],
-            goals: vec![("distance".into(), "more distance".into())],
-        }),
+        trade: {
+            let trade = Arc::new(Trade {
+                tickable: vec![
+                    Tickable {
+                        part: t("swing-part-set-up"),
+                        key: "grip_weak".into(),
+                        says: "grip turned too far to the target".into(),
+                    },
+                    Tickable {
+                        part: t("swing-part-down"),
+                        key: "hands_over".into(),
+                        says: "hands come down outside their way back".into(),
+                    },
+                ],
+                limits: vec![("balance".into(), "balance is unsure".into())],
+                goals: vec![("distance".into(), "more distance".into())],
+            });
+            Arc::new(move |_| Arc::clone(&trade))
+        },
         drafts: Drafts::default(),
         letter: Arc::new(|_, _| {
             Box::pin(async { Err("There is nothing to write about.".to_owned()) })
