@@ -53,3 +53,5 @@ analysis-cut-short = Die Datei sagt, sie sei { $said } s lang, enthält aber { $
 analysis-hip-hidden = eine Hüfte ist hier verdeckt oder nicht gefunden ({ $moment })
 analysis-knee-hidden = ein Knie ist hier verdeckt oder nicht gefunden ({ $moment })
 analysis-elbow-hidden = hinterer Ellbogen, Schulter oder Hüfte ist hier verdeckt oder nicht gefunden ({ $moment })
+analysis-ball-lost = der Ball war im Flug unter dem, was sich sonst bewegt, nicht auszumachen
+analysis-ball-unseen = der Ball war vor dem Treffen nicht zu sehen

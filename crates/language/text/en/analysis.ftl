@@ -53,3 +53,5 @@ analysis-cut-short = The file says it is { $said } s long but holds { $held } s 
 analysis-hip-hidden = a hip is hidden or not found at { $moment }
 analysis-knee-hidden = a knee is hidden or not found at { $moment }
 analysis-elbow-hidden = the trail elbow, shoulder or hip is hidden or not found at { $moment }
+analysis-ball-lost = the ball was not made out in flight among what else moves
+analysis-ball-unseen = the ball was not seen before it was struck
