@@ -473,6 +473,7 @@ impl SwingArguments {
             swing_number: self.swing_number,
             camera_distance_m: self.camera_distance_m,
             letter: model::Letter::default(),
+            capture: None,
         }
     }
 }
