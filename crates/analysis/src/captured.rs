@@ -20,7 +20,10 @@ use lessonwright_model::{
 
 /// The pictures in which a captured body is seen, px, and how large: two metres by two and a half hold any swing.
 pub const PICTURE_PX: [u32; 2] = [800, 1000];
-const PX_PER_M: f64 = 400.0;
+/// Pixels in a metre at the player.
+pub const PX_PER_M: f64 = 400.0;
+/// The row of the ground at the player.
+pub const GROUND_PX: f64 = 0.5 * PICTURE_PX[1] as f64 + HEIGHT_M * PX_PER_M;
 /// Far enough that what is half a metre nearer looks 1 % larger.
 const DISTANCE_M: f64 = 50.0;
 /// Height of the picture's middle over the ground, and the body's middle before the ankles, m.

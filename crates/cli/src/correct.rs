@@ -173,6 +173,10 @@ pub async fn watched(
     cancel: &Cancel,
 ) -> Result<Seen> {
     let kept = kept(around, store, swing).await?;
+    ensure!(
+        kept.brief.capture.is_none(),
+        "swing {swing} was captured, not filmed: there is nothing to watch in it"
+    );
     let number = kept.views.iter().position(|kept| *kept == view);
     let number = number.with_context(|| format!("swing {swing} has no clip {view}"))?;
     let (around, cancel) = (Arc::clone(around), cancel.clone());

@@ -74,6 +74,45 @@ struct Body {
     pairs: [[DVec3; 8]; 2],
 }
 
+impl Asked {
+    /// From words as they are typed or chosen; empty ones are worked out. `within_mm` is how far a point may lie off 95 of
+    /// 100 times.
+    ///
+    /// # Errors
+    /// Says which word is none that is known.
+    pub fn stated([up, target, unit]: [&str; 3], within_mm: &str) -> Result<Asked, String> {
+        let axis = |text: &str| (!text.is_empty()).then(|| text.parse()).transpose();
+        let unit_m = match unit {
+            "" => None,
+            "mm" => Some(0.001),
+            "cm" => Some(0.01),
+            "in" => Some(0.0254),
+            "ft" => Some(0.3048),
+            "m" => Some(1.0),
+            other => return Err(format!("\"{other}\" is no unit: one of mm, cm, m, in, ft")),
+        };
+        let within: Option<f64> = match within_mm.trim() {
+            "" => None,
+            text => {
+                let number = text.replace(',', ".").parse().ok();
+                let usable = number.filter(|mm| (0.1..=200.0).contains(mm));
+                Some(usable.ok_or(format!("\"{text}\" mm: a number from 0.1 to 200"))?)
+            }
+        };
+        Ok(Asked {
+            up: axis(up)?,
+            target: match target {
+                "" => Target::WorkedOut,
+                "stance" => Target::Stance,
+                other => Target::Along(other.parse()?),
+            },
+            unit_m,
+            point_sd_m: within.map(|mm| mm / 1960.0),
+            ..Asked::default()
+        })
+    }
+}
+
 impl std::str::FromStr for Axis {
     type Err = String;
 

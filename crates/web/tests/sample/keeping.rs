@@ -1,7 +1,8 @@
 //! What the page "Studio" asks for, without a binary around it: nothing is written.
 
+use lessonwright_exchange::recorded::Asked;
 use lessonwright_language::Text;
-use lessonwright_store::PlayerId;
+use lessonwright_store::{PlayerId, SwingId};
 use lessonwright_web::keeping::{Answer, Keeping, Report};
 use std::path::PathBuf;
 
@@ -34,6 +35,10 @@ impl Keeping for SampleKeeping {
     }
 
     fn take_in(&self, _: PathBuf) -> Answer<Text> {
+        not_here()
+    }
+
+    fn bring_motion(&self, _player: PlayerId, _file: PathBuf, _asked: Asked) -> Answer<SwingId> {
         not_here()
     }
 
