@@ -5,4 +5,4 @@ mod drawn;
 mod road;
 
 pub use command::{MotionArguments, bring_in_motion, read, swing_of};
-pub use road::{measured, travel};
+pub use road::{measured, travel, watched};

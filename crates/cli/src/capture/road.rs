@@ -1,5 +1,6 @@
 //! The road of a captured swing: nothing is watched and nothing fitted; everything from the moments on is as for a film.
 
+use crate::kept::Seen;
 use crate::road::{Travelled, judge, settings};
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
@@ -7,9 +8,10 @@ use crate::watch::ClipFile;
 use anyhow::{Result, ensure};
 use lessonwright_analysis::captured::PICTURE_PX;
 use lessonwright_analysis::{Measured, Settings, analyse_captured};
-use lessonwright_media as media;
+use lessonwright_media::{self as media, Clip};
 use lessonwright_model::{
-    Brief, Cancel, CapturedBody, ClipFacts, Corrections, PlayerFacts, RateSource, View,
+    BodyFrame, Brief, Cancel, CapturedBody, ClipFacts, ClubTrack, Corrections, LandmarkTrack,
+    PlayerFacts, RateSource, SwingWindow, View,
 };
 
 /// From a captured body and its drawn films, face-on and down the line, to findings.
@@ -28,15 +30,10 @@ pub fn travel(
             "this swing was captured, not filmed: its joints and its rate are those of the capture; moments can be set"
         );
     }
-    let mut clips = Vec::new();
-    for file in files {
-        let rate_hz = Some(captured.rate_hz);
-        let mut clip = media::probe(&around.tools, &file.path, rate_hz, cancel)?;
-        if let Some(name) = &file.name {
-            clip.facts.name.clone_from(name);
-        }
-        clips.push(clip);
-    }
+    let clips = files
+        .iter()
+        .map(|file| opened(around, file, captured, cancel))
+        .collect::<Result<Vec<_>>>()?;
     let measured = measured(captured, brief, player, corrections)?;
     let swing = judge(&measured, player, corrections, &own);
     Ok(Travelled {
@@ -45,6 +42,52 @@ pub fn travel(
         swing,
         own,
     })
+}
+
+/// A drawn film as if it had been watched: every picture counts, and nobody was looked for.
+pub fn watched(
+    around: &Surroundings,
+    file: &ClipFile,
+    captured: &CapturedBody,
+    cancel: &Cancel,
+) -> Result<Seen> {
+    let clip = opened(around, file, captured, cancel)?;
+    let times = clip.facts.frame_times_s.iter().enumerate();
+    let frames = times.map(|(frame, time_s)| BodyFrame {
+        frame,
+        time_s: *time_s,
+        body: None,
+    });
+    Ok(Seen {
+        swings: 1,
+        window: SwingWindow {
+            start_s: 0.0,
+            end_s: clip.facts.duration_s,
+            impact_guess_s: 0.5 * clip.facts.duration_s,
+            strike: None,
+        },
+        track: LandmarkTrack {
+            width_px: clip.facts.width_px,
+            height_px: clip.facts.height_px,
+            frames: frames.collect(),
+        },
+        club: ClubTrack::default(),
+        clip,
+    })
+}
+
+fn opened(
+    around: &Surroundings,
+    file: &ClipFile,
+    captured: &CapturedBody,
+    cancel: &Cancel,
+) -> Result<Clip> {
+    let rate_hz = Some(captured.rate_hz);
+    let mut clip = media::probe(&around.tools, &file.path, rate_hz, cancel)?;
+    if let Some(name) = &file.name {
+        clip.facts.name.clone_from(name);
+    }
+    Ok(clip)
 }
 
 /// The numbers alone, which need no film.
