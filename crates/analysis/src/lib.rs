@@ -12,6 +12,7 @@ pub mod benchmark;
 mod body_fit;
 mod by_hand;
 pub mod calibration;
+pub mod captured;
 pub mod clean;
 pub mod clock;
 pub mod club;
@@ -31,6 +32,7 @@ mod view;
 
 pub use body_fit::SwingBody;
 pub use calibration::{Calibration, Way};
+pub use captured::analyse_captured;
 use club::ClubWay;
 
 pub use clean::{CleanTrack, Origin, TrackPoint};

@@ -2,6 +2,7 @@
 
 use crate::bring_in::BringInArguments;
 use crate::by_hand::CorrectArguments;
+use crate::capture::MotionArguments;
 use crate::causes::CausesCommand;
 use crate::desk::{DeskArguments, DeskOptions};
 use crate::diary::DiaryCommand;
@@ -109,6 +110,8 @@ pub enum Command {
     Prescribe(PrescribeArguments),
     /// Bring clips into the studio's tray, say what is in it, put swings on the queue
     BringIn(BringInArguments),
+    /// Bring in a motion capture (BVH, C3D) of a swing, analyse it and make the player's lesson
+    BringInMotion(Box<MotionArguments>),
     /// Say which e-mails wait and what went wrong; send one to try the settings
     Mail(MailArguments),
     /// Open the studio as a local page
@@ -473,6 +476,7 @@ impl SwingArguments {
             swing_number: self.swing_number,
             camera_distance_m: self.camera_distance_m,
             letter: model::Letter::default(),
+            capture: None,
         }
     }
 }

@@ -3,6 +3,7 @@
 
 use crate::bench::tracks_of;
 use crate::by_hand::CorrectArguments;
+use crate::capture;
 use crate::kept::Seen;
 use crate::lesson::{self, Told};
 use crate::personal;
@@ -176,13 +177,15 @@ pub async fn watched(
     let number = kept.views.iter().position(|kept| *kept == view);
     let number = number.with_context(|| format!("swing {swing} has no clip {view}"))?;
     let (around, cancel) = (Arc::clone(around), cancel.clone());
-    let seen = tokio::task::spawn_blocking(move || {
-        watch::observe_all(&around, &kept.files, &kept.brief, &cancel)
+    let seen = tokio::task::spawn_blocking(move || match &kept.brief.capture {
+        // Nobody is in a drawn film.
+        Some(captured) => capture::watched(&around, &kept.files[number], captured, &cancel),
+        None => {
+            let seen = watch::observe_all(&around, &kept.files, &kept.brief, &cancel);
+            seen.map(|mut seen| seen.swap_remove(number))
+        }
     });
-    Ok(seen
-        .await
-        .context("watching the clips")??
-        .swap_remove(number))
+    seen.await.context("watching the clips")?
 }
 
 /// Two kept swings of one player, on their way again.

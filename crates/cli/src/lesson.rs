@@ -149,7 +149,7 @@ async fn enrol(store: &Store, facts: &PlayerFacts, arguments: &LessonArguments) 
 }
 
 /// What was typed now, else what is on record.
-fn newer(known: &PlayerFacts, typed: &PlayerFacts) -> PlayerFacts {
+pub fn newer(known: &PlayerFacts, typed: &PlayerFacts) -> PlayerFacts {
     PlayerFacts {
         name: known.name.clone(),
         hand: typed.hand.or(known.hand),

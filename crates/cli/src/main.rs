@@ -5,6 +5,7 @@ mod arguments;
 mod bench;
 mod bring_in;
 mod by_hand;
+mod capture;
 mod causes;
 mod club;
 mod correct;
@@ -126,6 +127,9 @@ fn run(arguments: &Arguments) -> Result<()> {
         Command::Repeatability => print(&follow::repeatability(&around, &runtime)?),
         Command::Mark(asked) => print(&follow::mark(&around, asked, &runtime)?),
         Command::Prescribe(asked) => print(&follow::prescribe(&around, asked, &runtime)?),
+        Command::BringInMotion(asked) => {
+            capture::bring_in_motion(&around, asked, runtime.handle(), &cancel)
+        }
         Command::BringIn(asked) => print(&bring_in::bring_in(&around, asked, &runtime, &cancel)?),
         Command::Diary { what } => print(&diary::run(&around, what, &runtime)?),
         Command::Sent { lessons } => print(&diary::sent(&around, lessons, &runtime)?),

@@ -3,6 +3,7 @@
 //! Every step is one call into the crate that knows it; this file only joins them, shows progress
 //! and lets Ctrl-C stop the work. Watching the clips ([`crate::watch`]) is the one slow step.
 
+use crate::capture;
 use crate::kept::Seen;
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
@@ -52,6 +53,10 @@ pub fn travel(
 ) -> Result<Travelled> {
     // Before the slow part.
     corrections.check()?;
+    if let Some(captured) = &brief.capture {
+        let given = (brief, captured);
+        return capture::travel(around, own, files, given, player, corrections, cancel);
+    }
     let seen = observe_all(around, files, brief, cancel)?;
     let player = &PlayerFacts {
         stature_m: corrections.stature_m.or(player.stature_m),

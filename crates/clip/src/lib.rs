@@ -7,9 +7,11 @@
 //! Times are real seconds from a clip's first frame; places are px.
 
 mod canvas;
+mod figure;
 mod layout;
 mod plan;
 
 pub use canvas::{Canvas, Plate, Shot, panel};
+pub use figure::{Limb, figure};
 pub use layout::{Layout, Panel};
 pub use plan::{Held, Plan, Shown, Watched};

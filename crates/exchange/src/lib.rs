@@ -1,5 +1,5 @@
 //! What was measured in forms that other programs read: tables as CSV (RFC 4180) and Parquet, and a body's motion as C3D; the page
-//! that says what lies in an export; and what players send back. Values in, bytes out; the same values give the same bytes. What each column and axis means: `docs/open-data.md`.
+//! that says what lies in an export; what players send back; and [`recorded`] motion of other systems, read. Values in, bytes out; the same values give the same bytes. What each column and axis means: `docs/open-data.md`.
 
 mod bundle;
 mod bvh;
@@ -7,6 +7,7 @@ mod c3d;
 mod index;
 mod motion;
 mod parquet;
+pub mod recorded;
 mod tables;
 
 pub use bundle::{Answers, Bundle, BundleError, BundledClip, MANIFEST, MOST_CLIP_BYTES, Manifest};

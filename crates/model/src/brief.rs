@@ -1,6 +1,7 @@
 //! What the professional said of a swing when it was analysed: enough to analyse it again and to lay
 //! out its lesson's page again.
 
+use crate::capture::CapturedBody;
 use crate::swing::View;
 use serde::{Deserialize, Serialize};
 
@@ -15,6 +16,9 @@ pub struct Brief {
     pub camera_distance_m: Option<f64>,
     /// What the lesson's page says beside the analysis.
     pub letter: Letter,
+    /// The body that was captured, where the swing was not filmed: its clips are then drawn from it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub capture: Option<CapturedBody>,
 }
 
 /// What was said of one clip.

@@ -11,6 +11,7 @@
 mod arrival;
 pub mod body;
 pub mod brief;
+pub mod capture;
 pub mod change;
 pub mod choices;
 pub mod clip;
@@ -40,6 +41,7 @@ pub use body::{
     BodyFrame, BodyPart, Joint, JointCentre, Landmark, LandmarkTrack, Landmarks, Spread,
 };
 pub use brief::{Brief, ClipBrief, Letter};
+pub use capture::{CAPTURED_POINTS, CapturedBody};
 pub use change::{Change, ChangeError};
 pub use choices::{
     Choices, ChosenPicture, DoseChoice, PriorityChoice, Scrub, ScrubPoint, Teaching,

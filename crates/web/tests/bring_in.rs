@@ -329,6 +329,10 @@ async fn a_phone_reaches_its_own_page_and_nothing_else() {
     .await;
     assert_eq!(own.status, 200);
     assert!(own.body.contains("capture=\"environment\""), "{}", own.body);
+    // Without a referrer a form is sent with the origin "null" (Fetch, "append a request `Origin` header"), which the door
+    // refuses; with "same-origin" the token still goes to no other site.
+    let referrer = "<meta name=\"referrer\" content=\"same-origin\">";
+    assert!(own.body.contains(referrer), "{}", own.body);
     for path in [
         "/",
         "/players/1",
@@ -462,4 +466,45 @@ async fn an_upload_from_another_sites_page_is_refused() {
     let mut answer = String::new();
     stream.read_to_string(&mut answer).await.unwrap();
     assert!(answer.starts_with("HTTP/1.1 403"), "{answer}");
+}
+
+#[tokio::test]
+async fn the_page_for_motion_captures_says_what_is_missing_and_what_went_wrong() {
+    let studio = Studio::start().await;
+    let address = "/players/2/bring-in/motion";
+    let way = ask(studio.own, "GET", "/players/2/bring-in", &[], b"").await;
+    assert!(way.body.contains(&format!("href=\"{address}\"")));
+    let page = ask(studio.own, "GET", address, &[], b"").await;
+    assert_eq!(page.status, 200);
+    assert!(page.body.contains("accept=\".bvh,.c3d\""), "{}", page.body);
+    let kind = [(
+        "Content-Type",
+        "multipart/form-data; boundary=cut".to_owned(),
+    )];
+    let part = |head: &str, text: &str| {
+        format!("--cut\r\nContent-Disposition: form-data; {head}\r\n\r\n{text}\r\n")
+    };
+    let chosen = "name=\"file\"; filename=\"swing.bvh\"";
+    // The sample makes no swing: it says what it was given.
+    for (parts, said) in [
+        (
+            part("name=\"file\"; filename=\"\"", ""),
+            "Choose a file first.",
+        ),
+        (
+            part("name=\"up\"", "+z") + &part(chosen, "HIERARCHY"),
+            "9 bytes of swing.bvh for player 2, up +z",
+        ),
+        (
+            part("name=\"within\"", "much") + &part(chosen, "HIERARCHY"),
+            "a number from 0.1 to 200",
+        ),
+    ] {
+        let body = format!("{parts}--cut--\r\n");
+        let answer = ask(studio.own, "POST", address, &kind, body.as_bytes()).await;
+        assert_eq!(answer.status, 422);
+        assert!(answer.body.contains(said), "{}", answer.body);
+    }
+    let nobody = ask(studio.own, "GET", "/players/99/bring-in/motion", &[], b"").await;
+    assert_eq!(nobody.status, 404);
 }

@@ -10,14 +10,18 @@ use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use crate::watch::{self, ClipFile};
 use anyhow::{Context, Result, anyhow};
+use lessonwright_coaching::ball::ClubKind;
 use lessonwright_model::{
     Brief, Cancel, Choices, ClipBrief, ClipNotes, Corrections, Letter, PlayerFacts, Units, View,
 };
-use lessonwright_store::{Arrival, ArrivalState, Work, WorkState};
+use lessonwright_store::{Arrival, ArrivalState, Store, TakenIn, Work, WorkState};
 use lessonwright_web::bring_in::{Job, Step};
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
+
+/// Answers and clips that come by a link within this time of each other belong together, hours.
+const ANSWERS_WITHIN_H: i64 = 12;
 
 /// Another program may put things on the queue as well; it rings no bell.
 const LOOK_EVERY: Duration = Duration::from_secs(2);
@@ -123,7 +127,8 @@ impl Workshop {
             .await?
             .context("the player was erased meanwhile")?;
         let own = Own::load(&self.around.studio)?;
-        let own = personal::own_for(own, store, &player, None, None).await?;
+        let club = club_told(store, work).await?.map(ClubKind::key);
+        let own = personal::own_for(own, store, &player, club, None).await?;
         let brief = Brief {
             clips: work.arrivals.iter().map(said).collect(),
             letter: Letter {
@@ -173,6 +178,7 @@ impl Workshop {
             (&Choices::default(), &drafted),
         )
         .await?;
+        store.keep_club(swing, club).await?;
         store.end_work(work.id, swing).await?;
         Ok(())
     }
@@ -255,6 +261,23 @@ fn next(arrivals: &[Arrival], works: &[Work]) -> Option<Next> {
         .iter()
         .find(free)
         .map(|clip| Next::Clip(Box::new(clip.clone())))
+}
+
+/// The club that a player named when the clips came by the personal link: in the answers nearest to them.
+async fn club_told(store: &Store, work: &Work) -> Result<Option<ClubKind>> {
+    let by_link = work.arrivals.iter().find(|clip| clip.link.is_some());
+    let Some(clip) = by_link else {
+        return Ok(None);
+    };
+    let apart = |taken: &TakenIn| (taken.taken_at.as_second() - clip.arrived_at.as_second()).abs();
+    let answers = store.taken_in_of(work.player).await?.into_iter();
+    let nearest = answers.min_by_key(apart);
+    let nearest = nearest.filter(|taken| apart(taken) <= 3600 * ANSWERS_WITHIN_H);
+    let Some(taken) = nearest else {
+        return Ok(None);
+    };
+    let said: serde_json::Value = serde_json::from_str(&taken.answers)?;
+    Ok(said["answers"]["club"].as_str().and_then(ClubKind::of_key))
 }
 
 fn file(arrival: &Arrival) -> ClipFile {

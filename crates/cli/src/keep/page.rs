@@ -1,14 +1,16 @@
 //! What the page "Studio" asks for.
 
 use super::{erase_player, erased_words, file_name, pack};
+use crate::capture;
 use crate::export;
 use crate::surroundings::Surroundings;
 use crate::take_in::{self, Letterhead};
 use anyhow::{Context, Result};
 use jiff::Timestamp;
+use lessonwright_exchange::recorded::Asked;
 use lessonwright_language::{Text, t};
 use lessonwright_model::Cancel;
-use lessonwright_store::{Player, PlayerId, Store};
+use lessonwright_store::{Player, PlayerId, Store, SwingId};
 use lessonwright_web::keeping::{Answer, Keeping, Report};
 use std::fs;
 use std::future::Future;
@@ -136,6 +138,26 @@ impl Keeper {
         Ok(said)
     }
 
+    async fn motion_brought(&self, id: PlayerId, file: PathBuf, asked: Asked) -> Result<SwingId> {
+        let player = self.player(id).await?;
+        self.store.check_film_allowed(id).await?;
+        let mine = self.clone();
+        let runtime = Handle::current();
+        let made = tokio::task::spawn_blocking(move || {
+            let captured = capture::read(&file, asked, &player)?;
+            let _turn = mine.turn.blocking_lock();
+            let Keeper {
+                around,
+                store,
+                head,
+                cancel,
+                ..
+            } = &mine;
+            capture::swing_of(around, store, &player, captured, head, &runtime, cancel)
+        });
+        made.await.context("the work broke off")?
+    }
+
     fn answer<T, F>(&self, work: impl FnOnce(Keeper) -> F + Send + 'static) -> Answer<T>
     where
         F: Future<Output = Result<T>> + Send + 'static,
@@ -176,6 +198,10 @@ impl Keeping for Keeper {
 
     fn take_in(&self, bundle: PathBuf) -> Answer<Text> {
         self.answer(|mine| async move { mine.taken_in(&bundle).await })
+    }
+
+    fn bring_motion(&self, player: PlayerId, file: PathBuf, asked: Asked) -> Answer<SwingId> {
+        self.answer(move |mine| async move { mine.motion_brought(player, file, asked).await })
     }
 
     fn incoming(&self) -> Result<PathBuf, String> {

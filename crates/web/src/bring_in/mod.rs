@@ -6,6 +6,7 @@
 
 pub(crate) mod files;
 mod forms;
+mod motion;
 mod page;
 mod phone;
 mod routes;

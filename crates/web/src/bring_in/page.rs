@@ -1,5 +1,6 @@
 //! The page on which clips are brought in, of one player or all, and the one that films.
 
+use super::motion::motion_address;
 use super::routes::{camera_address, form_address, phones_address, tray_address, uploads_address};
 use super::square::square_code;
 use super::tray::Tray;
@@ -25,6 +26,7 @@ pub struct BringInPage {
     player: Option<(i64, String, String)>,
     players: Vec<(i64, String)>,
     camera: Option<String>,
+    motion: Option<String>,
     /// The watched folder.
     folder: Option<String>,
     phones: Phones,
@@ -81,6 +83,7 @@ impl BringInPage {
             uploads: uploads_address(),
             tray_address: tray_address(id),
             camera: id.map(camera_address),
+            motion: id.map(motion_address),
             folder: state
                 .bring_in
                 .doors

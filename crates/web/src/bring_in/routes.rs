@@ -71,6 +71,7 @@ pub fn post_address(what: &str) -> String {
 pub fn routes() -> Router<Studio> {
     let clips = || DefaultBodyLimit::disable();
     Router::new()
+        .merge(super::motion::routes())
         .route("/bring-in", get(page))
         .route("/bring-in/clips", post(clips_of_any).layer(clips()))
         .route("/bring-in/tray", get(tray))

@@ -61,3 +61,33 @@ pub async fn keep_upload(form: &mut Multipart, to: &Path) -> Result<(), String> 
     }
     Err("no file was chosen: choose the one that the player sent".into())
 }
+
+/// The first file of a form into a new file, and its other fields by name; gives back the file's own name, if one was chosen.
+pub async fn receive(
+    mut form: Multipart,
+    to: &Path,
+    mut field_is: impl FnMut(&str, String),
+) -> Result<Option<String>, String> {
+    let cut = |error: &dyn std::fmt::Display| {
+        format!("the file did not arrive whole ({error}): try again")
+    };
+    let mut received = None;
+    while let Some(mut field) = form.next_field().await.map_err(|error| cut(&error))? {
+        let name = field.name().unwrap_or_default().to_owned();
+        let Some(file_name) = field.file_name().map(str::to_owned) else {
+            let text = field.text().await.map_err(|error| cut(&error))?;
+            field_is(&name, text.trim().to_owned());
+            continue;
+        };
+        if file_name.is_empty() || received.is_some() {
+            continue;
+        }
+        let mut file = File::create(to).await.map_err(|error| cut(&error))?;
+        while let Some(piece) = field.chunk().await.map_err(|error| cut(&error))? {
+            file.write_all(&piece).await.map_err(|error| cut(&error))?;
+        }
+        file.sync_all().await.map_err(|error| cut(&error))?;
+        received = Some(file_name);
+    }
+    Ok(received)
+}

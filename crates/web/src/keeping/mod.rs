@@ -16,11 +16,13 @@ use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
+pub(crate) use files::receive;
 use files::{attachment, keep_upload};
 pub(crate) use language::LANGUAGE_ADDRESS;
 use lessonwright_language::filters::told;
+use lessonwright_exchange::recorded::Asked;
 use lessonwright_language::{Text, t};
-use lessonwright_store::{PlayerId, Store};
+use lessonwright_store::{PlayerId, Store, SwingId};
 pub use pages::size;
 use pages::{ErasePage, KeepingPage, Row, SaidPage};
 pub(crate) use send::film_and_send_address;
@@ -50,6 +52,8 @@ pub trait Keeping: Send + Sync {
     fn erase(&self, player: PlayerId) -> Answer<Text>;
     /// Takes in what a player sent; says of whom, what, and what happens next.
     fn take_in(&self, bundle: PathBuf) -> Answer<Text>;
+    /// Makes a swing of a player's motion capture, with its lesson's draft.
+    fn bring_motion(&self, player: PlayerId, file: PathBuf, asked: Asked) -> Answer<SwingId>;
     /// A new name for a file that is being taken in.
     fn incoming(&self) -> Result<PathBuf, String>;
 }
