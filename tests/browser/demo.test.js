@@ -8,6 +8,7 @@ import { mkdtempSync, mkdirSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createRequire } from "node:module";
+import lighthouse from "lighthouse";
 import { binary, demoClip, end, launch, pictures, serve } from "./studio.js";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
@@ -116,16 +117,38 @@ test("the lesson shows the one thing, the three checks, the drill and the number
     ]) {
       assert.ok(text.includes(wanted), `${wanted} is missing`);
     }
-    const shown = page.locator('image[href^="data:image/jpeg"]');
+    const shown = page.locator('image[href*="/pictures/"]');
     assert.ok((await shown.count()) >= 8, "four key moments of both views are shown");
-    const sizes = await shown.evaluateAll((all) => all.map((i) => i.getAttribute("href").length));
-    assert.ok(Math.min(...sizes) > 4000, "each is a picture and not a stump");
+    for (const href of await shown.evaluateAll((all) => all.map((i) => i.getAttribute("href")))) {
+      const picture = await page.request.get(new URL(href, address).href);
+      assert.equal(picture.headers()["content-type"], "image/jpeg");
+      assert.ok((await picture.body()).length > 3000, "each is a picture and not a stump");
+    }
     const moving = page.locator(".doing details");
     assert.equal(await page.locator(".doing use").count(), 3, "the drill in three stills");
     assert.equal(await moving.locator("img").isVisible(), false, "nothing moves unasked");
     await moving.locator("summary").click();
     await page.waitForFunction(() => document.querySelector(".doing details img").naturalWidth > 0);
   });
+});
+
+test("the lesson is quick and open to everybody on a cheap phone and a slow network", async () => {
+  // Lighthouse's own phone: 1.6 Mbit/s, 150 ms there and back, a processor a quarter as fast. A machine that does something
+  // else meanwhile spoils a run, so the best of three counts.
+  const port = 9333;
+  const audited = await launch(`--remote-debugging-port=${port}`);
+  const scores = [];
+  for (let run = 0; run < 3 && !scores.some((one) => one.performance >= 95); run++) {
+    const { lhr } = await lighthouse(new URL("/lessons/1", address).href, {
+      port, logLevel: "error", onlyCategories: ["performance", "accessibility"],
+    });
+    assert.equal(lhr.runtimeError, undefined);
+    scores.push(Object.fromEntries(Object.values(lhr.categories).map((one) => [one.id, Math.round(100 * one.score)])));
+  }
+  await audited.close();
+  console.log(`audit of the lesson: ${JSON.stringify(scores)}`);
+  assert.ok(scores.some((one) => one.performance >= 95), JSON.stringify(scores));
+  assert.ok(scores.every((one) => one.accessibility >= 95), JSON.stringify(scores));
 });
 
 test("a left-hander's lesson is worded and drawn for a left-hander", async () => {

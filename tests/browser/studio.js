@@ -28,10 +28,10 @@ export async function serve(studio) {
   return { server, address };
 }
 
-export const launch = () =>
+export const launch = (...more) =>
   chromium.launch({
     executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"],
+    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking", ...more],
   });
 
 /** Presses what sends a form, and waits for the page that answers: the form's script asks first whether the studio is there. */

@@ -24,6 +24,7 @@ mod guard;
 pub mod keeping;
 mod language;
 mod lesson_files;
+mod lesson_page;
 mod letter;
 mod look;
 pub mod own;

@@ -16,6 +16,7 @@ use crate::follow_cache::FollowCache;
 use crate::keeping;
 use crate::language::say;
 use crate::lesson_files;
+use crate::lesson_page::{self, Asked};
 use crate::letter;
 use crate::look;
 use crate::own;
@@ -26,7 +27,7 @@ use askama::Template;
 use axum::Router;
 use axum::extract::rejection::FormRejection;
 use axum::extract::{Form, Path, Query, State};
-use axum::http::header::{CONTENT_SECURITY_POLICY, CONTENT_TYPE};
+use axum::http::header::CONTENT_TYPE;
 use axum::http::{StatusCode, Uri};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
@@ -35,6 +36,7 @@ use lessonwright_language::t;
 use lessonwright_report::{FIGURE_STYLE, PLAN_STYLE};
 use lessonwright_store::{LessonId, PlayerId, Store, SwingId};
 use std::collections::BTreeMap;
+use tower_http::compression::CompressionLayer;
 
 /// The page of a player.
 pub fn player_address(id: PlayerId) -> String {
@@ -125,7 +127,8 @@ pub fn routes(store: Store, state: AppState) -> Router {
         .merge(drills::routes())
         .merge(settings::routes())
         .merge(practice::routes())
-        .route("/lessons/{id}", get(lesson))
+        .route("/lessons/{id}", get(lesson).layer(CompressionLayer::new()))
+        .route("/lessons/{id}/pictures/{number}", get(lesson_picture))
         .route("/lessons/{id}/approve", post(approve))
         .route("/lessons/{id}/lesson.pdf", get(lesson_files::paper))
         .route("/lessons/{id}/film.mp4", get(lesson_files::film))
@@ -243,11 +246,18 @@ async fn lesson(
     let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
     let id = LessonId(id.parse().map_err(|_| missing())?);
     let lesson = studio.store.lesson(id).await?.ok_or_else(missing)?;
-    let headers = [
-        (CONTENT_TYPE, "text/html; charset=utf-8"),
-        (CONTENT_SECURITY_POLICY, LESSON_POLICY),
-    ];
-    Ok((headers, lesson.page).into_response())
+    Ok(lesson_page::served(&lesson, &lesson_address(id)))
+}
+
+async fn lesson_picture(
+    State(studio): State<Studio>,
+    Path((id, number)): Path<(String, String)>,
+    asked: Asked,
+) -> Result<Response, PageError> {
+    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
+    let id = LessonId(id.parse().map_err(|_| missing())?);
+    let lesson = studio.store.lesson(id).await?.ok_or_else(missing)?;
+    lesson_page::picture(&lesson, &number, asked).ok_or_else(missing)
 }
 
 async fn approve(

@@ -229,7 +229,8 @@ async fn a_lesson_is_there_once_it_is_approved_and_agreed_to_and_no_sooner() {
             .unwrap();
     }
     let files = |token: &str, id: LessonId| {
-        ["", "/lesson.pdf", "/film.mp4"].map(|file| format!("/for/{token}/lessons/{id}{file}"))
+        ["", "/pictures/0", "/lesson.pdf", "/film.mp4"]
+            .map(|file| format!("/for/{token}/lessons/{id}{file}"))
     };
     let shown = studio.get(&page()).await.body;
     assert!(shown.contains("A lesson is ready. Agree first"), "{shown}");

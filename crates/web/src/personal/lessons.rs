@@ -4,13 +4,13 @@
 use super::door::{Door, Trouble, Visit};
 use crate::error::PageError;
 use crate::lesson_files::{file, name};
+use crate::lesson_page::{self, Asked};
 use crate::pages::day;
-use crate::routes::{LESSON_POLICY, Studio};
+use crate::routes::Studio;
 use axum::extract::{Path, State};
-use axum::http::header::{CONTENT_SECURITY_POLICY, CONTENT_TYPE};
-use axum::response::{IntoResponse, Response};
+use axum::response::Response;
 use lessonwright_language::{Text, t};
-use lessonwright_store::{FileKind, LessonId, LessonSummary, Purpose, SwingId};
+use lessonwright_store::{FileKind, Lesson, LessonId, LessonSummary, Purpose, SwingId};
 
 /// A lesson to be opened.
 pub struct LessonLink {
@@ -81,7 +81,7 @@ async fn approved(studio: &Studio, visit: &Visit) -> Result<Vec<LessonSummary>, 
 
 /// The lesson of an address, if the player may have it; noted as sent.
 async fn find(door: &Door, visit: &Visit, id: &str) -> Result<LessonId, PageError> {
-    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
+    let missing = || missing(id);
     let id = LessonId(id.parse().map_err(|_| missing())?);
     let lessons = approved(&door.studio, visit).await?;
     if !lessons.iter().any(|lesson| lesson.id == id) || !is_agreed(&door.studio, visit).await? {
@@ -95,17 +95,32 @@ async fn find(door: &Door, visit: &Visit, id: &str) -> Result<LessonId, PageErro
 pub async fn lesson(
     State(door): State<Door>,
     visit: Visit,
-    Path((_, id)): Path<(String, String)>,
+    Path((token, id)): Path<(String, String)>,
 ) -> Result<Response, Trouble> {
-    let found = find(&door, &visit, &id).await?;
+    let lesson = open(&door, &visit, &id).await?;
+    let at = format!("/for/{token}/lessons/{id}");
+    Ok(lesson_page::served(&lesson, &at))
+}
+
+pub async fn picture(
+    State(door): State<Door>,
+    visit: Visit,
+    Path((_, id, number)): Path<(String, String, String)>,
+    asked: Asked,
+) -> Result<Response, Trouble> {
+    let lesson = open(&door, &visit, &id).await?;
+    let found = lesson_page::picture(&lesson, &number, asked);
+    Ok(found.ok_or_else(|| missing(&id))?)
+}
+
+async fn open(door: &Door, visit: &Visit, id: &str) -> Result<Lesson, PageError> {
+    let found = find(door, visit, id).await?;
     let lesson = door.studio.store.lesson(found).await?;
-    let lesson = lesson
-        .ok_or_else(|| PageError::Missing(t("error-none-lesson").with("key", id.to_string())))?;
-    let headers = [
-        (CONTENT_TYPE, "text/html; charset=utf-8"),
-        (CONTENT_SECURITY_POLICY, LESSON_POLICY),
-    ];
-    Ok((headers, lesson.page).into_response())
+    lesson.ok_or_else(|| missing(id))
+}
+
+fn missing(id: &str) -> PageError {
+    PageError::Missing(t("error-none-lesson").with("key", id.to_string()))
 }
 
 pub async fn paper(

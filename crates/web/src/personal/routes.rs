@@ -29,6 +29,7 @@ use lessonwright_exchange::MOST_CLIP_BYTES;
 use lessonwright_language::{Text, t};
 use lessonwright_store::{MailKind, Store};
 use std::sync::Arc;
+use tower_http::compression::CompressionLayer;
 
 /// Most bytes of clips of one player that wait to be looked at.
 const MOST_WAITING_BYTES: u64 = 6 << 30;
@@ -68,6 +69,10 @@ pub fn personal_router(store: Store, state: AppState, address: Address) -> Route
         .route("/for/{token}/agreed", post(agree))
         .route("/for/{token}/mail", post(mail))
         .route("/for/{token}/lessons/{id}", get(lessons::lesson))
+        .route(
+            "/for/{token}/lessons/{id}/pictures/{number}",
+            get(lessons::picture),
+        )
         .route("/for/{token}/lessons/{id}/lesson.pdf", get(lessons::paper))
         .route("/for/{token}/lessons/{id}/film.mp4", get(lessons::film))
         .route("/bring-in/files/{file}", get(files::file))
@@ -81,6 +86,7 @@ pub fn personal_router(store: Store, state: AppState, address: Address) -> Route
             door.clone(),
             in_the_players_language,
         ))
+        .layer(CompressionLayer::new())
         .with_state(door);
     spoken(guarded(routes, address), language)
 }
