@@ -3,14 +3,16 @@
 use crate::error::{StoreError, during};
 use crate::frames::FOLDER as FRAMES;
 use crate::media::{self, failed};
-use crate::rows::PlayerId;
 use crate::store::{DATABASE, Store};
-use sqlx::Row;
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
 /// Where what the networks saw is kept, in the studio's folder; made again by looking at the clips.
 pub const LANDMARKS_FOLDER: &str = "landmarks";
+
+/// What each file of a swing is, by name.
+type Kinds = BTreeMap<String, String>;
 
 /// Bytes on the disk.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -49,6 +51,31 @@ impl PlayerStorage {
     pub fn files_bytes(&self) -> u64 {
         self.clips_bytes + self.papers_bytes + self.films_bytes + self.pictures_bytes
     }
+
+    /// Adds what lies in a swing's folder.
+    fn add_folder(&mut self, folder: &Path, kinds: Option<&Kinds>) -> Result<(), StoreError> {
+        for entry in media::entries(folder)? {
+            let about = entry.metadata().map_err(failed("read", folder))?;
+            let name = entry.file_name();
+            let name = name.to_string_lossy();
+            if about.is_dir() {
+                if name == FRAMES {
+                    self.pictures_bytes += folder_bytes(&entry.path())?;
+                }
+                continue;
+            }
+            if name.ends_with(".part") {
+                continue;
+            }
+            let kind = kinds.and_then(|kinds| kinds.get(&*name));
+            match kind.map(String::as_str) {
+                Some("clip") => self.clips_bytes += about.len(),
+                Some("film") => self.films_bytes += about.len(),
+                _ => self.papers_bytes += about.len(),
+            }
+        }
+        Ok(())
+    }
 }
 
 impl Storage {
@@ -86,59 +113,77 @@ impl Store {
             let file = self.folder().join(format!("{DATABASE}{ending}"));
             storage.database_bytes += fs::metadata(file).map_or(0, |about| about.len());
         }
+        let pages = self.pages_by_player().await?;
+        let mut rows = BTreeMap::new();
         for player in self.players().await? {
-            storage
-                .players
-                .push(self.storage_of(player.id, player.facts.name).await?);
+            let row = PlayerStorage {
+                id: player.id.0,
+                name: player.facts.name,
+                pages_bytes: pages.get(&player.id.0).copied().unwrap_or(0),
+                ..PlayerStorage::default()
+            };
+            rows.insert(row.id, storage.players.len());
+            storage.players.push(row);
         }
-        Ok(storage)
-    }
-
-    async fn storage_of(&self, id: PlayerId, name: String) -> Result<PlayerStorage, StoreError> {
-        let failed = || during("sum up what is kept");
-        let mut player = PlayerStorage {
-            id: id.0,
-            name,
-            ..PlayerStorage::default()
-        };
-        let pages: i64 = sqlx::query_scalar(
-            "SELECT coalesce(sum(length(page)), 0) FROM lessons
-             JOIN analyses ON analyses.id = analysis_id JOIN swings ON swings.id = swing_id
-             WHERE player_id = ?",
-        )
-        .bind(id.0)
-        .fetch_one(&self.pool)
-        .await
-        .map_err(failed())?;
-        player.pages_bytes = pages.unsigned_abs();
-        for swing in self.swings_of(id).await? {
-            player.swings += 1;
-            let rows = sqlx::query(
-                "SELECT path, 'clip' AS kind FROM clips WHERE swing_id = ?1
-                 UNION ALL
-                 SELECT path, kind FROM lesson_files JOIN lessons ON lessons.id = lesson_id
-                 JOIN analyses ON analyses.id = analysis_id WHERE swing_id = ?1",
-            )
-            .bind(swing.id.0)
+        let kinds = self.kinds_of_files().await?;
+        let swings: Vec<(i64, i64)> = sqlx::query_as("SELECT id, player_id FROM swings")
             .fetch_all(&self.pool)
             .await
-            .map_err(failed())?;
-            let kind = |name: &str| {
-                let row = rows.iter().find(|row| row.get::<&str, _>("path") == name);
-                row.map(|row| row.get::<String, _>("kind"))
-            };
-            let folder = self.media_folder(swing.id);
-            for name in media::files_in(folder.clone()).await? {
-                let bytes = fs::metadata(folder.join(&name)).map_or(0, |about| about.len());
-                match kind(&name).as_deref() {
-                    Some("clip") => player.clips_bytes += bytes,
-                    Some("film") => player.films_bytes += bytes,
-                    _ => player.papers_bytes += bytes,
+            .map_err(during("sum up what is kept"))?;
+        for (_, player) in &swings {
+            if let Some(row) = rows.get(player) {
+                storage.players[*row].swings += 1;
+            }
+        }
+        let owners: BTreeMap<i64, i64> = swings.into_iter().collect();
+        let media = self.media_root();
+        media::blocking(move || {
+            for entry in media::entries(&media)? {
+                let swing = entry
+                    .file_name()
+                    .to_str()
+                    .and_then(|name| name.parse().ok());
+                let owner = swing.and_then(|swing: i64| owners.get(&swing));
+                if let (Some(swing), Some(row)) = (swing, owner.and_then(|owner| rows.get(owner))) {
+                    let kinds = kinds.get(&swing);
+                    storage.players[*row].add_folder(&entry.path(), kinds)?;
                 }
             }
-            player.pictures_bytes += folder_bytes(&folder.join(FRAMES))?;
+            Ok(storage)
+        })
+        .await
+    }
+
+    /// Bytes of lesson pages by player.
+    async fn pages_by_player(&self) -> Result<BTreeMap<i64, u64>, StoreError> {
+        let rows: Vec<(i64, i64)> = sqlx::query_as(
+            "SELECT player_id, sum(length(page)) FROM lessons
+             JOIN analyses ON analyses.id = analysis_id JOIN swings ON swings.id = swing_id
+             GROUP BY player_id",
+        )
+        .fetch_all(&self.pool)
+        .await
+        .map_err(during("sum up what is kept"))?;
+        let unsigned = |(player, bytes): (i64, i64)| (player, bytes.unsigned_abs());
+        Ok(rows.into_iter().map(unsigned).collect())
+    }
+
+    /// Of each swing what its files are, by name.
+    async fn kinds_of_files(&self) -> Result<BTreeMap<i64, Kinds>, StoreError> {
+        let rows: Vec<(i64, String, String)> = sqlx::query_as(
+            "SELECT swing_id, path, 'clip' FROM clips
+             UNION ALL
+             SELECT swing_id, path, kind FROM lesson_files JOIN lessons ON lessons.id = lesson_id
+             JOIN analyses ON analyses.id = analysis_id",
+        )
+        .fetch_all(&self.pool)
+        .await
+        .map_err(during("sum up what is kept"))?;
+        let mut kinds: BTreeMap<i64, Kinds> = BTreeMap::new();
+        for (swing, path, kind) in rows {
+            kinds.entry(swing).or_default().entry(path).or_insert(kind);
         }
-        Ok(player)
+        Ok(kinds)
     }
 
     /// Removes the pictures of all swings; they are made again when a swing is looked at. Gives back the bytes that are

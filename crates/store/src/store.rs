@@ -77,7 +77,11 @@ impl Store {
 
     /// The folder of a swing's clips.
     pub(crate) fn media_folder(&self, swing: SwingId) -> PathBuf {
-        self.folder.join("media").join(swing.to_string())
+        self.media_root().join(swing.to_string())
+    }
+
+    pub(crate) fn media_root(&self) -> PathBuf {
+        self.folder.join("media")
     }
 
     /// Removes the media of erased players, then forgets that it had to, then empties the

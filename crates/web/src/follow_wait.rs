@@ -4,6 +4,7 @@
 use crate::AppState;
 use crate::error::PageError;
 use crate::follow_pages::RosterFollowUp;
+use crate::language::in_this_language;
 use crate::routes::{Studio, shown};
 use askama::Template;
 use axum::response::Response;
@@ -43,7 +44,7 @@ where
     if players <= FEW_PLAYERS {
         return page(work.await?);
     }
-    match timeout(PATIENCE, tokio::spawn(work)).await {
+    match timeout(PATIENCE, tokio::spawn(in_this_language(work))).await {
         Err(_) => shown(&WaitPage { players }),
         Ok(Ok(done)) => page(done?),
         Ok(Err(failed)) => std::panic::resume_unwind(failed.into_panic()),

@@ -57,6 +57,14 @@ pub(crate) async fn in_language_of<T>(language: Language, work: impl Future<Outp
     SAY.scope(Say::new(language), work).await
 }
 
+/// Work that goes on in a task of its own and lays pages out in the language of the request under way.
+///
+/// # Panics
+/// As [`say`].
+pub(crate) fn in_this_language<T>(work: impl Future<Output = T>) -> impl Future<Output = T> {
+    SAY.scope(say(), work)
+}
+
 /// Work of a test that is under no request.
 #[cfg(test)]
 pub(crate) fn in_english<T>(work: impl FnOnce() -> T) -> T {

@@ -116,6 +116,31 @@ async fn the_roster_says_who_is_due_who_is_stuck_and_what_moved() {
     assert!(repeats.contains("<td>0.9 cm</td>"), "{repeats}");
 }
 
+/// Of a large roster the page is made in a task of its own, which knows the language all the same.
+#[tokio::test]
+async fn a_player_page_of_a_large_roster_is_made_beside_the_request() {
+    let studio = Studio::after_months().await;
+    let first = studio.store.player(PlayerId(1)).await.unwrap().unwrap();
+    for number in 0..100 {
+        let mut facts = first.facts.clone();
+        facts.name = format!("Player {number}");
+        studio
+            .store
+            .add_player(&facts, sample::now())
+            .await
+            .unwrap();
+    }
+    loop {
+        let (status, page) = studio.get("/players/1/progress").await;
+        assert_eq!(status, 200, "{page}");
+        // Until then it says that it is being worked out.
+        if page.contains("Is it working?") {
+            break;
+        }
+        tokio::time::sleep(std::time::Duration::from_millis(100)).await;
+    }
+}
+
 #[tokio::test]
 async fn a_player_page_says_whether_it_works_with_practice_apart() {
     let studio = Studio::after_months().await;

@@ -1,5 +1,6 @@
 // One clip on the page: its pictures, what is drawn over them, and what is read from them. Markup:
-// figure.panel with canvas.film, canvas.drawn, div.handles and span.reading.
+// figure.panel with canvas.drawn, div.handles and span.reading. Picture and drawing share one canvas: a second one over it
+// costs as much again at every step.
 
 import { Figure } from "./figure.js";
 import { momentSays, stops } from "./clock.js";
@@ -28,13 +29,10 @@ export class Panel {
     this.root = root;
     this.tracks = tracks;
     /** @type {HTMLCanvasElement} */
-    this.film = find(root, "canvas.film");
-    /** @type {HTMLCanvasElement} */
     this.drawn = find(root, "canvas.drawn");
     this.handles = /** @type {HTMLElement} */ (find(root, ".handles"));
     this.reading = /** @type {HTMLElement} */ (find(root, ".reading"));
-    this.light = /** @type {CanvasRenderingContext2D} */ (this.film.getContext("2d", { alpha: false }));
-    this.pen = /** @type {CanvasRenderingContext2D} */ (this.drawn.getContext("2d"));
+    this.pen = /** @type {CanvasRenderingContext2D} */ (this.drawn.getContext("2d", { alpha: false }));
     /** @type {Pictures | null} */
     this.pictures = null;
     /** @type {Ghost | null} */
@@ -42,7 +40,7 @@ export class Panel {
     this.index = 0;
     /** The frame whose picture is on the canvas; less than 0 before the first. */
     this.shown = -1;
-    /** What is on the canvas was decoded for another size. */
+    /** What is on the canvas was decoded for another size, or small. */
     this.rough = false;
     this.layers = /** @type {Set<string>} */ (new Set());
     this.marks = /** @type {Mark[]} */ ([]);
@@ -64,10 +62,8 @@ export class Panel {
     const width = Math.round(wide * dots);
     const height = Math.round((width * this.tracks.height_px) / this.tracks.width_px);
     if (this.drawn.width === width && this.drawn.height === height) return;
-    for (const canvas of [this.film, this.drawn]) {
-      canvas.width = width;
-      canvas.height = height;
-    }
+    this.drawn.width = width;
+    this.drawn.height = height;
     this.shown = -1;
     this.sizePictures();
     this.show(this.index);
@@ -79,48 +75,50 @@ export class Panel {
   }
 
   /**
-   * Shows a frame: its picture as soon as it is decoded, what is drawn at once.
+   * Shows a frame, as soon as its picture is there.
    * @param {number} index
    */
   show(index) {
     this.index = index;
-    this.paint();
     this.draw();
     this.read();
   }
 
-  paint() {
-    const picture = this.pictures?.look(this.index);
-    if (picture && (this.shown !== this.index || this.ghost || this.rough)) {
-      const { width, height } = this.film;
-      if (picture.width === width) this.light.drawImage(picture, 0, 0);
-      else this.light.drawImage(picture, 0, 0, width, height);
-      this.shown = this.index;
-      this.rough = this.pictures?.stale?.picture === picture;
-    } else if (!picture && this.pictures?.isDamaged(this.index)) {
-      this.light.fillStyle = "#333";
-      this.light.fillRect(0, 0, this.film.width, this.film.height);
-      this.shown = -1;
+  /** A picture that was waited for came. @param {number} index */
+  arrived(index) {
+    const better = index === this.index && (this.rough || this.shown !== index);
+    if (!better && !this.ghost) return;
+    this.draw();
+    this.read();
+  }
+
+  /** The picture and what is drawn over it. Until a picture comes, the one before stays with its own drawing. */
+  draw() {
+    const picture = this.pictures?.look(this.index) ?? null;
+    const damaged = this.pictures?.isDamaged(this.index) === true;
+    if (picture || damaged || this.shown < 0) {
+      this.ground(picture, damaged);
+      if (picture) this.ghost?.paint(this);
+      this.ghost?.draw(this);
+      new Figure(this.pen, this.tracks, this.scale, null).draw(this.index, this.layers);
+      this.over?.(this.pen, this.scale);
     }
-    if (this.ghost && picture) this.ghost.paint(this);
     this.root.dataset.index = String(this.tracks.frames[this.index]);
+    this.root.dataset.rough = String(this.rough);
     this.root.dataset.shown = String(this.shown < 0 ? "" : this.tracks.frames[this.shown]);
   }
 
-  /** A picture that was waited for came. @param {number} index */
-  arrived(index) {
-    if (index === this.index || this.ghost) {
-      this.paint();
-      this.read();
-    }
-  }
-
-  draw() {
+  /** @param {ImageBitmap | null} picture @param {boolean} damaged */
+  ground(picture, damaged) {
     const { pen } = this;
-    pen.clearRect(0, 0, this.drawn.width, this.drawn.height);
-    this.ghost?.draw(this);
-    new Figure(pen, this.tracks, this.scale, null).draw(this.index, this.layers);
-    this.over?.(pen, this.scale);
+    const { width, height } = this.drawn;
+    this.shown = picture ? this.index : -1;
+    this.rough = picture !== null && this.pictures?.isRough(picture) === true;
+    if (!picture) {
+      pen.fillStyle = damaged ? "#333" : "#000";
+      pen.fillRect(0, 0, width, height);
+    } else if (picture.width === width) pen.drawImage(picture, 0, 0);
+    else pen.drawImage(picture, 0, 0, width, height);
   }
 
   read() {
@@ -170,14 +168,14 @@ export class Ghost {
   paint(panel) {
     const picture = this.pictures?.look(this.index_of(panel.index));
     if (!picture) return;
-    const { light, scale } = panel;
+    const { pen, scale } = panel;
     const { sx, sy, tx, ty } = this.laid;
     const [wide, high] = [this.tracks.width_px, this.tracks.height_px];
-    light.save();
-    light.globalAlpha = this.share;
-    light.setTransform(scale * sx, 0, 0, scale * sy, scale * tx, scale * ty);
-    light.drawImage(picture, 0, 0, wide, high);
-    light.restore();
+    pen.save();
+    pen.globalAlpha = this.share;
+    pen.setTransform(scale * sx, 0, 0, scale * sy, scale * tx, scale * ty);
+    pen.drawImage(picture, 0, 0, wide, high);
+    pen.restore();
   }
 
   /** @param {Panel} panel */

@@ -1,10 +1,16 @@
 // Decoded pictures around where one looks: made ahead in the direction of travel, bounded in memory, let go
-// farthest first.
+// farthest first. Where they are shown large they are decoded while one rests; while one moves, small ones stand in.
+
+import { Quick } from "./quick.js";
 
 /** @import { Strip } from "./strip.js" */
 
 /** Decoders at work at once: the browser decodes off the page's own thread. */
 const AT_ONCE = Math.max(2, Math.min(4, navigator.hardwareConcurrency || 2));
+/** After so long on one frame one rests on it, ms. */
+const REST_MS = 100;
+/** What small pictures may have of the room: the others are wanted around one frame only. */
+const QUICK_SHARE = 5 / 6;
 
 export class Pictures {
   /**
@@ -31,6 +37,9 @@ export class Pictures {
     this.edition = 0;
     /** Shown until its like of the new size is there. @type {{ index: number, picture: ImageBitmap } | null} */
     this.stale = null;
+    /** Small pictures, where large ones can't be decoded as fast as one moves. @type {Quick | null} */
+    this.quick = null;
+    this.rest = 0;
   }
 
   /**
@@ -55,12 +64,21 @@ export class Pictures {
       this.stale = { index: this.around, picture: now };
     }
     this.under_way.clear();
+    const large = 2 * width > this.strip.width && this.strip.width > 0;
+    if (large) this.quick ??= new Quick(this.strip, QUICK_SHARE * this.most_bytes, (index) => this.came(index));
+    else this.endQuick();
     this.fill();
+  }
+
+  endQuick() {
+    this.quick?.clear();
+    this.quick = null;
   }
 
   /** How many fit. */
   room() {
-    return Math.max(4, Math.floor(this.most_bytes / Math.max(1, 4 * this.width * this.height)));
+    const bytes = this.quick?.off === false ? (1 - QUICK_SHARE) * this.most_bytes : this.most_bytes;
+    return Math.max(4, Math.floor(bytes / Math.max(1, 4 * this.width * this.height)));
   }
 
   /**
@@ -68,15 +86,30 @@ export class Pictures {
    * @param {number} index
    */
   look(index) {
-    if (index !== this.around) this.ahead = Math.sign(index - this.around);
-    this.around = index;
+    if (index !== this.around) this.moved(index);
     this.fill();
     const picture = this.there.get(index);
     if (picture && this.stale) {
       this.stale.picture.close();
       this.stale = null;
     }
-    return picture ?? (this.stale?.index === index ? this.stale.picture : null);
+    return picture ?? this.quick?.there.get(index) ?? (this.stale?.index === index ? this.stale.picture : null);
+  }
+
+  /** @param {number} index */
+  moved(index) {
+    this.ahead = Math.sign(index - this.around);
+    this.around = index;
+    clearTimeout(this.rest);
+    this.rest = setTimeout(() => {
+      this.rest = 0;
+      this.fill();
+    }, REST_MS);
+  }
+
+  /** True for what another picture takes the place of when one rests. @param {ImageBitmap} picture */
+  isRough(picture) {
+    return picture !== this.there.get(this.around);
   }
 
   /** True if that frame can't be shown.
@@ -104,8 +137,16 @@ export class Pictures {
     }
   }
 
+  /** What is wanted most: the picture one rests on, then small ones of all frames, then the others around. */
   fill() {
     if (!this.width) return;
+    const quick = this.quick?.off === false ? this.quick : null;
+    const waits = !this.there.has(this.around) && !this.damaged.has(this.around);
+    if (quick && (this.rest || !waits)) quick.fill(this.around);
+    if (!quick || (!this.rest && (waits || !quick.working))) this.fillWhole();
+  }
+
+  fillWhole() {
     const wanted = new Set();
     for (const index of this.wanted()) {
       wanted.add(index);
@@ -147,6 +188,11 @@ export class Pictures {
     this.under_way.delete(index);
     if (picture) this.there.set(index, picture);
     else this.damaged.add(index);
+    this.came(index);
+  }
+
+  /** @param {number} index */
+  came(index) {
     this.arrived(index);
     this.fill();
   }

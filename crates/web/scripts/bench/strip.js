@@ -13,13 +13,14 @@ export class Strip {
    * @param {Blob} blob
    * @param {number[]} frames numbers in the clip
    * @param {[number, number][]} places from and to, bytes
-   * @param {number} width of the pictures, px
+   * @param {{ width: number, height: number }} size of the pictures, px
    */
-  constructor(blob, frames, places, width) {
+  constructor(blob, frames, places, { width, height }) {
     this.blob = blob;
     this.frames = frames;
     this.places = places;
     this.width = width;
+    this.height = height;
   }
 
   /**
@@ -97,19 +98,19 @@ async function read(blob) {
   }
   if (from !== blob.size) throw new Trouble(say("bench-s-not-whole"));
   const first = places.find(([from, to]) => to > from);
-  const width = first ? await widthOf(blob.slice(first[0], first[1], "image/jpeg")) : 0;
-  return new Strip(blob, frames, places, width);
+  const size = first ? await sizeOf(blob.slice(first[0], first[1], "image/jpeg")) : { width: 0, height: 0 };
+  return new Strip(blob, frames, places, size);
 }
 
 /** @param {Blob} jpeg */
-async function widthOf(jpeg) {
+async function sizeOf(jpeg) {
   try {
     const picture = await createImageBitmap(jpeg);
-    const { width } = picture;
+    const { width, height } = picture;
     picture.close();
-    return width;
+    return { width, height };
   } catch {
     // Said of the frame itself when it is shown.
-    return 0;
+    return { width: 0, height: 0 };
   }
 }

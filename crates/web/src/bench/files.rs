@@ -27,11 +27,12 @@ macro_rules! scripts {
     };
 }
 
-const SCRIPTS: [(&str, &str); 13] = scripts![
+const SCRIPTS: [(&str, &str); 14] = scripts![
     "main.js",
     "clock.js",
     "strip.js",
     "pictures.js",
+    "quick.js",
     "figure.js",
     "panel.js",
     "travel.js",
