@@ -22,7 +22,7 @@ fn capture() -> Option<Vec<u8>> {
 }
 
 fn swing(bytes: &[u8]) -> CapturedBody {
-    golfer(&Recorded::read(bytes).unwrap(), &Asked::default()).unwrap()
+    golfer(&Recorded::read(bytes).expect("read"), &Asked::default()).expect("a golfer")
 }
 
 /// As our export writes a captured body.
@@ -238,11 +238,12 @@ fn bad_files_are_refused_with_what_is_wrong() {
 
 /// `testdata/exchange/markers.py`: ezc3d writes floats, c3d whole tenths of a millimetre (cut, not rounded).
 fn of_other_programs() -> (serde_json::Value, [(&'static str, Recorded, f64); 2]) {
-    let read = |name: &str| Recorded::read(&std::fs::read(testdata(name)).unwrap()).unwrap();
-    let truth = serde_json::from_slice(&std::fs::read(testdata("markers.json")).unwrap());
+    let read =
+        |name: &str| Recorded::read(&std::fs::read(testdata(name)).expect(name)).expect(name);
+    let truth = serde_json::from_slice(&std::fs::read(testdata("markers.json")).expect("there"));
     let [float, integer] = ["markers_float.c3d", "markers_integer.c3d"];
     let files = [(float, read(float), 0.001), (integer, read(integer), 0.101)];
-    (truth.unwrap(), files)
+    (truth.expect("JSON"), files)
 }
 
 #[test]

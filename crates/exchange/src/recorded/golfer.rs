@@ -250,9 +250,8 @@ fn bridge(tracks: &mut [Vec<Option<DVec3>>], rate_hz: f64) {
             if let Some((before, from)) = last
                 && (2..=longest + 1).contains(&(i - before))
             {
-                for k in before + 1..i {
-                    let share = (k - before) as f64 / (i - before) as f64;
-                    track[k] = Some(from.lerp(here, share));
+                for (k, gap) in track[before..i].iter_mut().enumerate().skip(1) {
+                    *gap = Some(from.lerp(here, k as f64 / (i - before) as f64));
                 }
             }
             last = Some((i, here));

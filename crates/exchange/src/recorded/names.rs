@@ -88,9 +88,9 @@ pub fn find(recorded: &Recorded) -> Result<Found, RecordedError> {
     let mut notes = Vec::new();
     let mut pairs = sides.map(|_| std::array::from_fn(|_| Source::BehindAnkle));
     for (side, prefixes) in sides.iter().enumerate() {
-        for part in 0..PARTS.len() {
+        for (part, place) in pairs[side].iter_mut().enumerate() {
             match source(&names, prefixes, side, part) {
-                Some(source) => pairs[side][part] = source,
+                Some(source) => *place = source,
                 None if part == HEEL => {}
                 None => missing.push(wanted(prefixes[0], part)),
             }
