@@ -37,3 +37,21 @@ test("a camera that is not allowed is said, and nothing listens", async () => {
   for (const button of ["#stop", "#keep"]) assert.ok(await page.locator(button).isHidden(), button);
   await browser.close();
 });
+
+test("a camera that goes away is said, and nothing listens any more", async () => {
+  const browser = await filming("--use-fake-ui-for-media-stream");
+  const page = await browser.newPage();
+  await page.goto(new URL("players/1/bring-in/camera", address).href);
+  await page.getByRole("button", { name: "Start listening" }).click();
+  await page.locator("#state", { hasText: "Listening" }).waitFor();
+  // What a browser does when the cable comes out (Media Capture and Streams, "ended").
+  await page.evaluate(() => {
+    const [track] = document.querySelector(".screens video").srcObject.getVideoTracks();
+    track.stop();
+    track.dispatchEvent(new Event("ended"));
+  });
+  await page.locator("#state", { hasText: "is gone" }).waitFor();
+  for (const button of ["#stop", "#keep"]) assert.ok(await page.locator(button).isHidden(), button);
+  assert.equal(await page.locator(".screens video").count(), 0);
+  await browser.close();
+});

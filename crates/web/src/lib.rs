@@ -129,6 +129,7 @@ pub struct AppState {
 pub struct Lasting {
     follow: follow_cache::FollowCache,
     backup: keeping::BackupNote,
+    disk: keeping::Disk,
 }
 
 impl AppState {

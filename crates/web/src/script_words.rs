@@ -145,6 +145,7 @@ pub const FILMING: &[&str] = &[
     "bring-in-s-one-side",
     "bring-in-s-listening",
     "bring-in-s-not-allowed",
+    "bring-in-s-gone",
     "bring-in-s-not-found",
     "bring-in-s-not-started",
     "bring-in-s-heard",

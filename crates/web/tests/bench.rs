@@ -152,7 +152,7 @@ async fn scripts_and_style_come_from_here_alone() {
             }
         }
     }
-    assert_eq!(seen.len(), 12, "{seen:?}");
+    assert_eq!(seen.len(), 13, "{seen:?}");
     let style = studio.get("/bench/bench.css").await;
     assert!(style.header("content-type").starts_with("text/css"));
     assert!(!style.text().contains("url(") && !style.text().contains("@import"));

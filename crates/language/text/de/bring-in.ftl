@@ -110,6 +110,7 @@ bring-in-too-large = Ein Video darf höchstens { $most } GB haben: Schneiden Sie
 bring-in-s-one-side = Beide Kameras sollen von derselben Seite filmen: Ändern Sie eine.
 bring-in-s-listening = Hört zu. Schwingen Sie, wenn Sie bereit sind.
 bring-in-s-not-allowed = Der Browser durfte die Kamera nicht benutzen: Erlauben Sie es für diese Seite und starten Sie neu.
+bring-in-s-gone = Die Kamera ({ $view }) ist weg: Stecken Sie sie wieder ein und beginnen Sie neu. Was vorher gefilmt wurde, ist im Eingang.
 bring-in-s-not-found = Es wurde keine Kamera oder kein Mikrofon gefunden: Stecken Sie eines an und starten Sie neu.
 bring-in-s-not-started = Die Kamera ließ sich nicht starten ({ $why }): Schließen Sie andere Programme, die sie benutzen, und starten Sie neu.
 bring-in-s-heard = Ein Schlag war zu hören. Der Schwung wird gespeichert.

@@ -43,6 +43,7 @@ keeping-export-of = Alles von { $name } ausgeben
 keeping-export = Alles ausgeben
 keeping-erase-of = { $name } löschen …
 keeping-erase = Löschen …
+keeping-more = Das sind die { $shown } Spieler mit dem meisten; <all>alle { $players }</all>.
 keeping-export-what = Eine Ausgabe ist alles, was von einem Spieler aufbewahrt wird, in einer Datei mit einer Seite für den Anfang. Das kann eine Minute dauern.
 keeping-again = Was neu erstellt werden kann
 keeping-pictures = Bilder für das Ansehen Bild für Bild, { $size }: in Sekunden neu erstellt.

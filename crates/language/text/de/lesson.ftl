@@ -98,7 +98,7 @@ lesson-about-trail-elbow = Wo Ihr hinterer Ellbogen ist, verglichen mit einer Li
 lesson-verdict-inside = Im Bereich
 lesson-verdict-outside = Außerhalb des Bereichs
 lesson-verdict-cannot-tell = Zu knapp für ein Urteil
-lesson-verdict-no-reference = Dafür gibt es keinen Bereich
+lesson-verdict-no-reference = Ohne Bereich
 lesson-verdict-other-view = Aus dieser Ansicht nicht zu sehen
 lesson-verdict-withheld = Nicht gemessen
 

@@ -110,6 +110,7 @@ bring-in-too-large = A clip may have { $most } GB at most: cut the swing out of 
 bring-in-s-one-side = Both cameras are said to film from one side: change one.
 bring-in-s-listening = Listening. Swing when you are ready.
 bring-in-s-not-allowed = The browser was not allowed to use the camera: allow it for this page and start again.
+bring-in-s-gone = The camera ({ $view }) is gone: plug it in again and start again. What was filmed before is in the tray.
 bring-in-s-not-found = No camera or microphone was found: plug one in and start again.
 bring-in-s-not-started = The camera could not be started ({ $why }): close other programs that use it and start again.
 bring-in-s-heard = A strike was heard. The swing is kept.

@@ -43,6 +43,7 @@ keeping-export-of = Export all of { $name }
 keeping-export = Export all
 keeping-erase-of = Erase { $name } …
 keeping-erase = Erase …
+keeping-more = These are the { $shown } players with the most; <all>all { $players }</all>.
 keeping-export-what = An export is everything that is kept of a player, in one file with a page to begin with. It can take a minute.
 keeping-again = What can be made again
 keeping-pictures = Pictures for looking frame by frame, { $size }: made again in seconds.

@@ -64,8 +64,10 @@ class Film {
     this.recordings.forEach((recording) => clearTimeout(recording.timer));
     await new Promise((go) => setTimeout(go, AFTER_MS));
     const ended = new Promise((go) => (kept.recorder.onstop = go));
-    this.recordings.forEach((recording) => recording.recorder.stop());
-    await ended;
+    // A camera that went away has ended its recordings by itself.
+    const going = kept.recorder.state !== "inactive";
+    this.recordings.forEach((recording) => recording.recorder.state !== "inactive" && recording.recorder.stop());
+    if (going) await ended;
     this.recordings = [];
     return new Blob(kept.parts, { type: this.kind });
   }
@@ -109,6 +111,7 @@ async function start() {
       const audio = { echoCancellation: false, noiseSuppression: false, autoGainControl: false };
       const stream = await navigator.mediaDevices.getUserMedia({ video, audio });
       films.push(new Film(stream, from[place].value));
+      for (const track of stream.getTracks()) track.onended = () => gone(from[place].selectedOptions[0].text);
       const screen = Object.assign(document.createElement("video"), { srcObject: stream, muted: true, playsInline: true });
       screen.setAttribute("aria-label", from[place].selectedOptions[0].text);
       one(".screens").append(screen);
@@ -146,7 +149,7 @@ async function keep(why) {
   const number = ++count;
   const blobs = await Promise.all(films.map(async (film) => ({ film, blob: await film.keep() })));
   keeping = false;
-  films.forEach((film) => film.begin());
+  films.forEach((film) => film.stream.active && film.begin());
   tell(say("bring-in-s-listening"));
   for (const { film, blob } of blobs) {
     const name = `swing-${number}-${film.view.replaceAll("_", "-")}.${film.kind.includes("mp4") ? "mp4" : "webm"}`;
@@ -163,6 +166,14 @@ function end() {
   one(".screens").replaceChildren();
   one("#stop").hidden = one("#keep").hidden = true;
   tell("");
+}
+
+/** A cable came out, or another program took the camera: what is being kept is kept, and no more. @param {string} view */
+async function gone(view) {
+  while (keeping) await new Promise((go) => setTimeout(go, 100));
+  if (!films.length) return;
+  end();
+  tell(say("bring-in-s-gone", { view }));
 }
 
 root.hidden = false;

@@ -2,6 +2,7 @@
 //! itself is done by whoever serves the pages ([`Keeping`]).
 
 mod camera;
+mod disk;
 mod files;
 mod language;
 mod pages;
@@ -9,24 +10,26 @@ mod send;
 
 use crate::AppState;
 use crate::error::{PageError, page};
-use crate::routes::{Studio, shown};
+use crate::routes::{Fields, Studio, shown};
 use axum::Router;
-use axum::extract::{DefaultBodyLimit, Form, Multipart, Path, State};
+use axum::extract::{DefaultBodyLimit, Form, Multipart, Path, Query, State};
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
+pub(crate) use disk::Disk;
 pub(crate) use files::receive;
 use files::{attachment, keep_upload};
 pub(crate) use language::LANGUAGE_ADDRESS;
 use lessonwright_exchange::recorded::Asked;
 use lessonwright_language::filters::told;
 use lessonwright_language::{Text, t};
-use lessonwright_store::{PlayerId, Store, SwingId};
+use lessonwright_store::{PlayerId, PlayerStorage, Storage, Store, SwingId};
 pub use pages::size;
 use pages::{ErasePage, KeepingPage, Row, SaidPage};
 pub(crate) use send::film_and_send_address;
 use serde::Deserialize;
+use std::cmp::Reverse;
 use std::future::Future;
 use std::path::PathBuf;
 use std::pin::Pin;
@@ -65,6 +68,9 @@ pub const CAMERA_ADDRESS: &str = "/studio/camera";
 
 const STYLE: &str = include_str!("../../templates/keeping.css");
 
+/// Players on the page at first.
+const MOST_ROWS: usize = 100;
+
 /// Most bytes of a bundle: two clips and their list.
 const MOST_BUNDLE_BYTES: usize = (2 << 30) + (1 << 20);
 
@@ -84,6 +90,7 @@ pub(crate) type BackupNote = Arc<Mutex<Backup>>;
 struct Here {
     studio: Studio,
     backup: BackupNote,
+    disk: Disk,
 }
 
 impl Here {
@@ -120,12 +127,16 @@ pub(crate) fn routes(store: Store, state: AppState) -> Router {
         .route("/lessons/{id}/film-and-send.html", get(send::film_and_send))
         .with_state(Here {
             backup: Arc::clone(&state.lasting.backup),
+            disk: state.lasting.disk.clone(),
             studio: Studio::new(store, state),
         })
 }
 
-async fn studio(State(here): State<Here>) -> Result<Response, PageError> {
-    let storage = here.studio.store.storage().await?;
+async fn studio(
+    State(here): State<Here>,
+    Query(fields): Query<Fields>,
+) -> Result<Response, PageError> {
+    let storage = here.disk.storage(&here.studio).await?;
     let (share, failed) = match here.backup() {
         Backup::None => (None, None),
         Backup::Running(share) => (Some((100.0 * share) as u32), None),
@@ -141,7 +152,8 @@ async fn studio(State(here): State<Here>) -> Result<Response, PageError> {
         share,
         failed,
         last: last.and_then(name),
-        rows: storage.players.iter().map(Row::of).collect(),
+        rows: rows(&storage, fields.contains_key("all")),
+        players: storage.players.len(),
         database: size(storage.database_bytes),
         landmarks: size(storage.landmarks_bytes),
         pictures: size(storage.pictures_bytes()),
@@ -149,6 +161,16 @@ async fn studio(State(here): State<Here>) -> Result<Response, PageError> {
         camera: CAMERA_ADDRESS,
         languages: language::offers(here.studio.state.spoken.language()),
     })
+}
+
+/// The players with the most on the disk, or all of them, by name.
+fn rows(storage: &Storage, all: bool) -> Vec<Row> {
+    let mut players: Vec<&PlayerStorage> = storage.players.iter().collect();
+    if !all && players.len() > MOST_ROWS {
+        players.sort_by_key(|player| Reverse(player.files_bytes() + player.pages_bytes));
+        players.truncate(MOST_ROWS);
+    }
+    players.into_iter().map(Row::of).collect()
 }
 
 /// Begins a backup; the page says how far it is.
@@ -183,6 +205,7 @@ struct Clear {
 
 async fn clear(State(here): State<Here>, Form(form): Form<Clear>) -> Result<Response, PageError> {
     let store = &here.studio.store;
+    here.disk.forget().await;
     let freed = match form.what.as_str() {
         "pictures" => store.clear_pictures().await?,
         "landmarks" => store.clear_landmarks().await?,
@@ -247,6 +270,7 @@ async fn erase(
     if form.name.trim() != name {
         return erase_page(&here, id, name, true).await;
     }
+    here.disk.forget().await;
     match here.keeping().erase(id).await {
         Ok(what) => said(
             t("keeping-erased"),

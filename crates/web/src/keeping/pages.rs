@@ -17,6 +17,8 @@ pub struct KeepingPage {
     /// The file of the last backup made here.
     pub last: Option<String>,
     pub rows: Vec<Row>,
+    /// How many players there are.
+    pub players: usize,
     pub database: Text,
     pub landmarks: Text,
     pub pictures: Text,
