@@ -111,8 +111,11 @@ impl Kept {
         let keeping = || format!("keeping landmarks in {}", self.folder.display());
         fs::create_dir_all(&self.folder).with_context(keeping)?;
         let part = key.with_extension(format!("{}.part", std::process::id()));
-        fs::write(&part, serde_json::to_vec(seen)?).with_context(keeping)?;
-        fs::rename(&part, key).with_context(keeping)
+        let written = fs::write(&part, serde_json::to_vec(seen)?);
+        written
+            .and_then(|()| fs::rename(&part, key))
+            .inspect_err(|_| drop(fs::remove_file(&part)))
+            .with_context(keeping)
     }
 }
 

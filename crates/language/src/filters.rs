@@ -59,11 +59,44 @@ pub fn trouble(written: impl fmt::Display, _: &dyn Values) -> askama::Result<Tex
     Ok(told(&written.to_string()))
 }
 
+/// A full disk in the words of SQLite and of the operating systems.
+const DISK_FULL: [&str; 3] = [
+    "database or disk is full",
+    "No space left on device",
+    "not enough space on the disk",
+];
+
 /// The same in Rust.
 pub fn told(written: &str) -> Text {
+    if DISK_FULL.iter().any(|full| written.contains(full)) {
+        return crate::t("page-disk-full-what");
+    }
     crate::trouble(written).unwrap_or_else(|| {
         crate::t("error-as-told")
             .with("why", written)
             .tag("en", "span lang=\"en\"")
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_full_disk_is_said_in_the_reader_s_words_whoever_noticed_it() {
+        // As SQLite 3 (result code 13, SQLITE_FULL), Linux (ENOSPC, 28) and Windows (ERROR_DISK_FULL, 112) say it.
+        for written in [
+            "the database failed while trying to keep a correction: error returned from database: (code: 13) database or disk is full",
+            "keeping landmarks in studio/landmarks: No space left on device (os error 28)",
+            "keeping landmarks in studio/landmarks: There is not enough space on the disk. (os error 112)",
+        ] {
+            let said = crate::Say::default().text(&told(written));
+            assert!(
+                said.starts_with("There is no room left on the disk"),
+                "{said}"
+            );
+        }
+        let other = crate::Say::default().text(&told("the cable came out"));
+        assert!(other.contains("the cable came out"), "{other}");
+    }
 }
