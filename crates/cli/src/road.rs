@@ -58,16 +58,9 @@ pub fn travel(
         return capture::travel(around, own, files, given, player, corrections, cancel);
     }
     let seen = observe_all(around, files, brief, cancel)?;
-    let player = &PlayerFacts {
-        stature_m: corrections.stature_m.or(player.stature_m),
-        ..player.clone()
-    };
-    let settings = Settings {
-        corrections: corrections.clone(),
-        ..settings(brief)
-    };
+    let (player, settings) = &corrected(brief, player, corrections);
     let mut observations = observations(&seen, brief);
-    state_capture_rates(&mut observations, player, &settings)?;
+    state_capture_rates(&mut observations, player, settings)?;
     for (number, clip) in observations.iter_mut().enumerate() {
         if clip.club.is_none() {
             let (file, seen) = (&files[number], &seen[number]);
@@ -75,8 +68,8 @@ pub fn travel(
             clip.club = observe_club_again(around, file, seen, &clip.facts, asked, cancel)?;
         }
     }
-    move_to_joint_centres(around, &mut observations, player, &settings)?;
-    let mut measured = lessonwright_analysis::analyse(&observations, player, &settings)?;
+    move_to_joint_centres(around, &mut observations, player, settings)?;
+    let mut measured = lessonwright_analysis::analyse(&observations, player, settings)?;
     for (number, (report, seen)) in measured.views.iter_mut().zip(&seen).enumerate() {
         report.warnings.extend(seen.clip.warnings.iter().cloned());
         if observations[number].centres.is_none() {
@@ -124,6 +117,23 @@ pub fn settings(brief: &Brief) -> Settings {
         camera_distance_m: brief.camera_distance_m,
         ..Settings::default()
     }
+}
+
+/// The player and the settings with what was corrected by hand.
+pub fn corrected(
+    brief: &Brief,
+    player: &PlayerFacts,
+    corrections: &Corrections,
+) -> (PlayerFacts, Settings) {
+    let player = PlayerFacts {
+        stature_m: corrections.stature_m.or(player.stature_m),
+        ..player.clone()
+    };
+    let settings = Settings {
+        corrections: corrections.clone(),
+        ..settings(brief)
+    };
+    (player, settings)
 }
 
 /// Capture rates corrected by hand, put into the facts of the clips. The stretch of the file that was

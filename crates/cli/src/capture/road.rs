@@ -1,13 +1,13 @@
 //! The road of a captured swing: nothing is watched and nothing fitted; everything from the moments on is as for a film.
 
 use crate::kept::Seen;
-use crate::road::{Travelled, judge, settings};
+use crate::road::{Travelled, corrected, judge};
 use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use crate::watch::ClipFile;
 use anyhow::{Result, ensure};
 use lessonwright_analysis::captured::PICTURE_PX;
-use lessonwright_analysis::{Measured, Settings, analyse_captured};
+use lessonwright_analysis::{Measured, analyse_captured};
 use lessonwright_media::{self as media, Clip};
 use lessonwright_model::{
     BodyFrame, Brief, Cancel, CapturedBody, ClipFacts, ClubTrack, Corrections, LandmarkTrack,
@@ -97,14 +97,7 @@ pub fn measured(
     player: &PlayerFacts,
     corrections: &Corrections,
 ) -> Result<Measured> {
-    let player = PlayerFacts {
-        stature_m: corrections.stature_m.or(player.stature_m),
-        ..player.clone()
-    };
-    let settings = Settings {
-        corrections: corrections.clone(),
-        ..settings(brief)
-    };
+    let (player, settings) = corrected(brief, player, corrections);
     let facts = [View::FaceOn, View::DownTheLine].map(|view| facts(captured, view));
     Ok(analyse_captured(captured, facts, &player, &settings)?)
 }

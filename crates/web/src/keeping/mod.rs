@@ -205,7 +205,6 @@ struct Clear {
 
 async fn clear(State(here): State<Here>, Form(form): Form<Clear>) -> Result<Response, PageError> {
     let store = &here.studio.store;
-    here.disk.forget().await;
     let freed = match form.what.as_str() {
         "pictures" => store.clear_pictures().await?,
         "landmarks" => store.clear_landmarks().await?,
@@ -213,6 +212,7 @@ async fn clear(State(here): State<Here>, Form(form): Form<Clear>) -> Result<Resp
             return Err(PageError::Missing(t("error-none-again").with("key", other)));
         }
     };
+    here.disk.forget().await;
     said(
         t("keeping-cleared"),
         t("keeping-cleared-says").with("size", size(freed)),
@@ -270,8 +270,9 @@ async fn erase(
     if form.name.trim() != name {
         return erase_page(&here, id, name, true).await;
     }
+    let erased = here.keeping().erase(id).await;
     here.disk.forget().await;
-    match here.keeping().erase(id).await {
+    match erased {
         Ok(what) => said(
             t("keeping-erased"),
             t("keeping-erased-says").with("what", what),
