@@ -60,7 +60,6 @@ trouble-reading = { $file } lesen
 trouble-writing = { $file } schreiben
 trouble-no-file = Die Datei oder der Ordner fehlt
 trouble-no-right = Dazu fehlen die Rechte
-trouble-full = Auf der Platte ist kein Platz mehr
 trouble-own-key = „{ $key }“ ist kein Schlüssel einer Übung: kleine Buchstaben, Ziffern und Unterstriche, wie in toes_up
 trouble-own-none = Es gibt keine eigene Übung „{ $key }“: Die Seiten der Sammlung bleiben
 trouble-not-whole = Die Datei kam nicht ganz an ({ $error }): Versuchen Sie es noch einmal

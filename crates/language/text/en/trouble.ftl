@@ -61,7 +61,6 @@ trouble-reading = reading { $file }
 trouble-writing = writing { $file }
 trouble-no-file = No such file or directory (os error 2)
 trouble-no-right = Permission denied (os error 13)
-trouble-full = No space left on device (os error 28)
 trouble-own-key = "{ $key }" is no key of a drill: small letters, digits and underscores, as in toes_up
 trouble-own-none = there is no own drill "{ $key }": the book's own pages stay
 trouble-not-whole = the file did not arrive whole ({ $error }): try again
