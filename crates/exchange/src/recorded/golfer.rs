@@ -524,3 +524,30 @@ fn points(body: &Body, flip: bool) -> [DVec3; CAPTURED_POINTS.len()] {
         _ => body.head,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_short_gap_is_bridged_on_the_line_between_its_ends_and_a_long_one_stays() {
+        let rate_hz = 50.0;
+        let longest = (LONGEST_GAP_S * rate_hz) as usize;
+        let at = |i: usize| DVec3::new(i as f64, 2.0 * i as f64, 1.0);
+        for (gap, bridged) in [(1, true), (longest, true), (longest + 1, false)] {
+            let known = |i: usize| (!(3..3 + gap).contains(&i)).then(|| at(i));
+            let mut tracks = [(0..gap + 6).map(known).collect::<Vec<_>>()];
+            bridge(&mut tracks, rate_hz);
+            for (i, here) in tracks[0].iter().enumerate() {
+                let expected = (bridged || known(i).is_some()).then(|| at(i));
+                assert!(
+                    match (here, expected) {
+                        (Some(here), Some(expected)) => (*here - expected).length() < 1e-12,
+                        (here, expected) => *here == expected,
+                    },
+                    "gap of {gap}, instant {i}: {here:?}"
+                );
+            }
+        }
+    }
+}
