@@ -256,7 +256,10 @@ def taught(rank: int, world: int, arguments):
     files = [pathlib.Path(arguments.figures) / f"learn-{i}.bin" for i in range(rank + 1, arguments.files + 1, world)]
     figures = Figures(files, arguments.most // world, device)
     grounds = Backgrounds(arguments.photographs, "learn", 500, device, torch.Generator(device).manual_seed(SEED))
-    model = JointNetwork().to(device, memory_format=torch.channels_last)
+    model = JointNetwork()
+    if arguments.weights:
+        model.load_state_dict(torch.load(arguments.weights, map_location="cpu"))
+    model = model.to(device, memory_format=torch.channels_last)
     steady = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(0.999), use_buffers=True)
     spread = nn.parallel.DistributedDataParallel(model, [rank]) if world > 1 else model
     optimiser = torch.optim.AdamW(model.parameters(), lr=arguments.rate, weight_decay=0.02)
@@ -373,7 +376,7 @@ def main():
     parser.add_argument("--most", type=int, default=600_000, help="pictures on all cards together")
     parser.add_argument("--photographs")
     parser.add_argument("--swings", nargs="+", default=[])
-    parser.add_argument("--weights")
+    parser.add_argument("--weights", help="to go on from, when training")
     parser.add_argument("--out")
     parser.add_argument("--batch", type=int, default=320, help="pictures a step and card")
     parser.add_argument("--rate", type=float, default=2.5e-3)

@@ -11,7 +11,7 @@ use crate::error::VisionError;
 use crate::network::session;
 use crate::region::Square;
 use lessonwright_model::body::JOINT_CENTRES;
-use lessonwright_model::{JointCentre, Picture, Spread};
+use lessonwright_model::{JointCentre, Landmarks, Picture, PixelPoint, Spread};
 use ort::session::Session;
 use ort::value::TensorRef;
 use std::f64::consts::SQRT_2;
@@ -23,6 +23,9 @@ const WEIGHTS: &[u8] = include_bytes!("../weights/joints.onnx");
 const WHAT: &str = "joint";
 /// Side of the network's input, px.
 const INPUT_SIDE: usize = 192;
+/// Side of the square over the larger side of the box around the landmarks of the joints, as the network
+/// was taught (`SURROUND` of training/joint_network.py).
+const SURROUND: f64 = 1.30;
 /// Numbers a joint: x and y from the middle, depth, all in sides of the square, and the logarithms of
 /// the scales of two Laplace distributions, of the place and of the depth.
 const SAID: usize = 5;
@@ -43,17 +46,13 @@ impl JointNetwork {
         })
     }
 
-    /// The joint centres, in the order of [`JOINT_CENTRES`], of the person in `square`, whose turn is
-    /// left out: the network was taught upright pictures.
+    /// The joint centres, in the order of [`JOINT_CENTRES`], of the person whose landmarks these are.
     pub(crate) fn look(
         &mut self,
         picture: &Picture,
-        square: &Square,
+        landmarks: &Landmarks,
     ) -> Result<Vec<JointCentre>, VisionError> {
-        let upright = Square {
-            rotation_rad: 0.0,
-            ..*square
-        };
+        let upright = square_around(landmarks);
         let range = InputRange {
             black: 0.0,
             white: 1.0,
@@ -75,6 +74,25 @@ impl JointNetwork {
             .chunks_exact(SAID)
             .map(|said| placed(said, &upright))
             .collect())
+    }
+}
+
+/// The upright square that the network was taught to see around a body.
+fn square_around(landmarks: &Landmarks) -> Square {
+    let places = JOINT_CENTRES.map(|joint| landmarks.get(joint).at);
+    let ends = |of: fn(&PixelPoint) -> f64| {
+        let all = places.iter().map(of);
+        let low = all.clone().fold(f64::INFINITY, f64::min);
+        (low, all.fold(f64::NEG_INFINITY, f64::max))
+    };
+    let ((left, right), (top, bottom)) = (ends(|p| p.x), ends(|p| p.y));
+    Square {
+        centre: PixelPoint {
+            x: 0.5 * (left + right),
+            y: 0.5 * (top + bottom),
+        },
+        side_px: SURROUND * (right - left).max(bottom - top),
+        rotation_rad: 0.0,
     }
 }
 

@@ -72,7 +72,7 @@ fn answered(landmarks: &mut BodyNetwork, joints: &mut JointNetwork, question: &Q
     } = question;
     let mut seen = landmarks.look(picture, square, *refinement)?;
     if question.joints {
-        seen.landmarks.joint_centres = joints.look(picture, square)?;
+        seen.landmarks.joint_centres = joints.look(picture, &seen.landmarks)?;
     }
     Ok(seen)
 }

@@ -31,29 +31,29 @@ pub(super) fn widened_moment(row: &MomentRow) -> MomentRow {
 fn spread(name: MeasureName) -> f64 {
     use MeasureName as N;
     match name {
-        N::PelvisShift => 0.9,
-        N::PelvisTowardBall => 1.2,
-        N::PelvisTurn => 7.3,
-        N::PelvisSideBend => 3.9,
+        N::PelvisShift => 0.5,
+        N::PelvisTowardBall => 2.9,
+        N::PelvisTurn => 3.6,
+        N::PelvisSideBend => 2.7,
         N::ChestTurn => 9.0,
-        N::ChestSideBend => 7.0,
-        N::ChestForwardBend => 5.1,
-        N::HeadShift => 3.1,
-        N::HeadRise => 1.1,
-        N::HeadTowardBall => 1.3,
+        N::ChestSideBend => 4.3,
+        N::ChestForwardBend => 4.3,
+        N::HeadShift => 2.5,
+        N::HeadRise => 0.3,
+        N::HeadTowardBall => 3.8,
         N::LeadElbowFlexion => 23.0,
-        N::TrailElbowFlexion => 13.0,
-        N::TrailElbowAhead => 1.5,
-        N::HandDepth | N::HandsOverWayBack => 3.3,
-        N::HandHeight => 0.4,
+        N::TrailElbowFlexion => 12.0,
+        N::TrailElbowAhead => 2.5,
+        N::HandDepth | N::HandsOverWayBack => 1.6,
+        N::HandHeight => 0.5,
         // Rendered clubs only; nothing is known of others.
         N::ShaftLean | N::ShaftSlope | N::ShaftSteepening | N::WristSet | N::BallStart => 0.0,
         N::KneeLineTurn => 1.8,
-        N::LeadKneeFlexion => 5.5,
-        N::TrailKneeFlexion => 2.6,
-        N::TrailKneeTowardBall => 1.0,
-        N::StanceWidth => 0.6,
-        N::MassOverFeet => 4.1,
+        N::LeadKneeFlexion => 5.2,
+        N::TrailKneeFlexion => 1.6,
+        N::TrailKneeTowardBall => 0.7,
+        N::StanceWidth => 0.7,
+        N::MassOverFeet => 2.1,
         // Times of the motion carry their moments' spread; peaks are withheld as it is.
         N::BackswingTime
         | N::DownswingTime
@@ -72,12 +72,12 @@ fn spread_s(name: MomentName) -> f64 {
     match name {
         // Rendered clubs only; nothing is known of others.
         MomentName::ShaftLevelBack | MomentName::ShaftLevelDown => 0.0,
-        MomentName::Address => 0.012,
-        MomentName::LeadArmLevelBack => 0.011,
+        MomentName::Address => 0.017,
+        MomentName::LeadArmLevelBack => 0.010,
         // The captured hands hardly move for a tenth of a second there.
         MomentName::Top => 0.025,
-        MomentName::LeadArmLevelDown => 0.009,
+        MomentName::LeadArmLevelDown => 0.010,
         MomentName::Impact => 0.0,
-        MomentName::Finish => 0.042,
+        MomentName::Finish => 0.053,
     }
 }
