@@ -6,7 +6,7 @@ use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use crate::watch::ClipFile;
 use anyhow::{Result, ensure};
-use lessonwright_analysis::captured::PICTURE_PX;
+use lessonwright_analysis::captured::{PICTURE_PX, within_mm};
 use lessonwright_analysis::{Measured, analyse_captured};
 use lessonwright_media::{self as media, Clip};
 use lessonwright_model::{
@@ -41,6 +41,7 @@ pub fn travel(
         measured,
         swing,
         own,
+        captured_within_mm: Some(within_mm(captured)),
     })
 }
 
