@@ -410,7 +410,7 @@ fn about(measure: MeasureName, all: Overlay, view: View) -> (Overlay, Option<&'s
     };
     match (measure, view) {
         (MeasureName::PelvisShift, View::FaceOn) => {
-            let line = all.now.map(|_| "lesson-line-hips-now");
+            let line = all.now.map(|_| "letter-line-hips");
             (
                 Overlay {
                     now: all.now,
@@ -420,7 +420,7 @@ fn about(measure: MeasureName, all: Overlay, view: View) -> (Overlay, Option<&'s
             )
         }
         (MeasureName::KneeLineTurn, View::DownTheLine) => {
-            let line = all.now.map(|_| "lesson-line-knees-now");
+            let line = all.now.map(|_| "letter-line-knees");
             (
                 Overlay {
                     now: all.now,

@@ -186,7 +186,7 @@ fn the_line_over_a_picture_is_the_numbers_own_and_is_named() {
     let (shift, head) = (of(MeasureName::PelvisShift), of(MeasureName::HeadShift));
     for picture in &shift {
         assert!(picture.svg.contains(yellow));
-        let named = "yellow: middle of the hips now";
+        let named = "yellow: middle of the hips";
         assert!(picture.captions.iter().any(|line| line == named));
     }
     for picture in &head {
