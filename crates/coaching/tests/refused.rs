@@ -58,7 +58,8 @@ fn links(text: &str) -> DataError {
 
 #[test]
 fn every_refusal_is_known_in_german() {
-    let link = "[[link]]\nbody = \"nowhere\"\nclub = \"face_open\"\nhow = \"off\"\nreason = \"my eye\"\n";
+    let link =
+        "[[link]]\nbody = \"nowhere\"\nclub = \"face_open\"\nhow = \"off\"\nreason = \"my eye\"\n";
     let refusals = [
         target("low = -5.0", "low = 20.0"),
         target("low = -5.0", "low = nan"),
