@@ -417,14 +417,33 @@ test("frames are stepped through fast, at 1080 × 1920, and the whole picture is
         while (panels.some((panel) => panel.dataset.rough === "true")) await frame();
         return { rate, late, small, rest_ms: performance.now() - rested };
       };
-      return { on: await pass(90, "Home", "ArrowRight"), back: await pass(90, "End", "ArrowLeft") };
+      /** Pictures a second that this machine can show now, as busy as it is: ready ones, both views, nothing decoded. */
+      const most = async () => {
+        const canvases = panels.map((panel) => panel.querySelector("canvas.drawn"));
+        const half = (canvas) => createImageBitmap(canvas, { resizeWidth: canvas.width / 2, resizeHeight: canvas.height / 2 });
+        const ready = await Promise.all(canvases.map(half));
+        await frame();
+        const begun = performance.now();
+        for (let at = 0; at < 45; at++) {
+          canvases.forEach((canvas, view) => canvas.getContext("2d").drawImage(ready[view], at % 2, 0, canvas.width, canvas.height));
+          await frame();
+        }
+        return (1000 * 45) / (performance.now() - begun);
+      };
+      const before = await most();
+      const on = await pass(90, "Home", "ArrowRight");
+      const between = await most();
+      const back = await pass(90, "End", "ArrowLeft");
+      const after = await most();
+      return { on: { ...on, most: Math.min(before, between) }, back: { ...back, most: Math.min(between, after) } };
     });
-    const say = ({ rate, late, small, rest_ms }) => `${rate.toFixed(0)}/s (${late} waits, ${small} small, whole ${rest_ms.toFixed(0)} ms after)`;
+    const say = ({ rate, late, small, rest_ms, most }) => `${rate.toFixed(0)}/s of ${most.toFixed(0)} (${late} waits, ${small} small, whole ${rest_ms.toFixed(0)} ms after)`;
     console.log(`steps at ${size.join(" × ")}, ${name}, load ${loadavg()[0].toFixed(1)}: on ${say(measured.on)}, back ${say(measured.back)}`);
-    // A screen shows 60 a second at most.
-    for (const { rate } of Object.values(measured)) assert.ok(rate >= 50 / busy(), JSON.stringify(measured));
-    // Where a picture has fewer pixels than the small ones, it is whole always.
-    if (!columns) assert.equal(measured.on.small + measured.back.small, 0);
+    // Half of what can be shown just before and after, so that other work beside this one counts for both.
+    for (const { rate, most } of Object.values(measured)) assert.ok(rate >= 0.5 * most, JSON.stringify(measured));
+    // Where a picture has fewer pixels than the small ones, it is whole always; where it has more, small ones stand in.
+    if (columns) assert.ok(measured.on.small > 45 && measured.back.small > 45, JSON.stringify(measured));
+    else assert.equal(measured.on.small + measured.back.small, 0);
     await page.close();
   }
 });

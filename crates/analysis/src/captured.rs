@@ -112,6 +112,11 @@ pub fn analyse_captured(
     })
 }
 
+/// Within which each point is taken to be right along each axis, 95 of 100 times, mm.
+pub fn within_mm(captured: &CapturedBody) -> f64 {
+    1000.0 * 1.96 * captured.point_sd_m
+}
+
 /// What every page says of such a swing.
 fn said(captured: &CapturedBody) -> Vec<String> {
     let sd = match captured.point_sd_stated {
@@ -121,7 +126,7 @@ fn said(captured: &CapturedBody) -> Vec<String> {
     let drawn = format!(
         "no film: drawn from the motion capture {}; its points are taken to be right within {:.0} mm ({sd})",
         captured.file,
-        1000.0 * 1.96 * captured.point_sd_m
+        within_mm(captured)
     );
     let hands = "impact is timed from the hands, and there is no club: a capture of the body has neither sound nor ball";
     let mut all = vec![drawn, hands.to_owned()];

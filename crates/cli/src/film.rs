@@ -7,8 +7,10 @@ use crate::pictures::{Followed, PICTURE_SIDE_PX, followed};
 use crate::road::Travelled;
 use crate::surroundings::Surroundings;
 use anyhow::{Context, Result};
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
 use lessonwright_clip::{Canvas, Held, Layout, Panel, Plan, Plate, Shot, Shown, Watched, panel};
-use lessonwright_language::{Say, t};
+use lessonwright_language::{Say, t, when};
 use lessonwright_media::{
     self as media, Clip, Film, FilmFormat, Frame, FrameReader, FrameRequest, Voice,
 };
@@ -121,9 +123,10 @@ pub fn before_after(
         None => Spoken::default(),
     };
     let ids = [arguments.before, arguments.after].map(SwingId);
-    let both = runtime.block_on(async {
+    let (both, days) = runtime.block_on(async {
         let store = Store::open(&around.studio).await?;
-        travel_both(around, &store, ids, cancel).await
+        let both = travel_both(around, &store, ids, cancel).await?;
+        anyhow::Ok((both, days_of(&store, ids).await?))
     })?;
     let views = arguments
         .view
@@ -135,7 +138,13 @@ pub fn before_after(
     let reels = reels.context("the two swings were not filmed from the same view")?;
     // It is for the player whose swing comes after.
     let say = Say::new(both[1].own.language);
-    let sides = say.text(&t("film-before-left"));
+    let sides = match days {
+        Some([before, after]) => t("film-before-left-on")
+            .with("before", when::date(before))
+            .with("after", when::date(after)),
+        None => t("film-before-left"),
+    };
+    let sides = say.text(&sides);
     let held = HELD.map(|moment| {
         let held = Held {
             moment,
@@ -159,6 +168,19 @@ pub fn before_after(
         .with_context(|| format!("writing {}", arguments.out.display()))?;
     println!("Film: {}", arguments.out.display());
     Ok(())
+}
+
+/// The days of two swings' sessions; none where they are the same.
+async fn days_of(store: &Store, ids: [SwingId; 2]) -> Result<Option<[Date; 2]>> {
+    let mut days = [Date::default(); 2];
+    for (day, id) in days.iter_mut().zip(ids) {
+        let swing = store.swing(id).await?;
+        let swing = swing.context("the swing was erased meanwhile")?;
+        let filmed_at = swing.filmed_at.unwrap_or(swing.added_at);
+        let said = store.swing_mark(id).await?.session_on;
+        *day = said.unwrap_or_else(|| filmed_at.to_zoned(TimeZone::system()).date());
+    }
+    Ok((days[0] != days[1]).then_some(days))
 }
 
 impl<'a> Reel<'a> {

@@ -323,6 +323,7 @@ pub fn draft(
         figure: figure_of(travelled),
         layout: layout(&said.swing, &said.own),
         plan: plan_of(player, &said),
+        captured_within_mm: travelled.captured_within_mm,
         analysis: said.swing,
     };
     // Side by side: the film waits for its decoders and encoder most of the time.

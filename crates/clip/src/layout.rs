@@ -11,6 +11,9 @@ const WIDEST_PANEL: usize = 720;
 /// Height of the plate with words, px.
 const PLATE_HEIGHT: usize = 112;
 
+/// Between two views, px: pictures of one place would run into each other (by eye; even, as the sides are).
+const GAP: usize = 4;
+
 /// Where one view lies.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Panel {
@@ -45,17 +48,17 @@ impl Layout {
             let scale = (PANEL_HEIGHT as f64 / crop.height as f64)
                 .min(WIDEST_PANEL as f64 / crop.width as f64);
             let width = even(crop.width as f64 * scale);
-            left += width;
+            left += width + GAP;
             Panel {
                 crop: *crop,
                 scale,
-                left: left - width,
+                left: left - width - GAP,
                 width,
             }
         });
         let panels: Vec<Panel> = panels.collect();
         Layout {
-            width: left,
+            width: left.saturating_sub(GAP),
             height: PANEL_HEIGHT + PLATE_HEIGHT,
             panels,
             plate_height: PLATE_HEIGHT,
@@ -86,7 +89,7 @@ mod tests {
             height,
         };
         let layout = Layout::of(&[crop(511, 777), crop(301, 999), crop(1920, 1080)]);
-        assert_eq!(layout.panels[1].left, layout.panels[0].width);
+        assert_eq!(layout.panels[1].left, layout.panels[0].width + GAP);
         let end = layout.panels[2].left + layout.panels[2].width;
         assert_eq!(
             (end, layout.width % 2, layout.height % 2),

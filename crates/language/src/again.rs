@@ -41,11 +41,18 @@ pub fn again_with(written: &str, known: &dyn Fn(&str) -> Option<Text>) -> Text {
 /// What went wrong, as its sources tell it: causes with colons between and a full stop behind, maybe a file's name before.
 /// None if a part of it is not known.
 pub fn trouble(written: &str) -> Option<Text> {
-    let known = |part: &str| {
-        let is_name = part.rsplit_once('.').is_some_and(|(name, kind)| {
+    let is_name = |part: &str| {
+        part.rsplit_once('.').is_some_and(|(name, kind)| {
             !name.is_empty() && !kind.is_empty() && kind.bytes().all(|b| b.is_ascii_alphanumeric())
-        });
-        is_name.then(|| Text::plain(part))
+        })
+    };
+    let known = |part: &str| {
+        // "targets.toml, target 2 (PelvisShift)": a place in a table of the studio's own, as the file has it.
+        let placed = part
+            .split_once(", ")
+            .filter(|(file, _)| !file.contains(' '));
+        let is_known = is_name(part) || placed.is_some_and(|(file, _)| is_name(file));
+        is_known.then(|| Text::plain(part))
     };
     let whole = written.strip_suffix('.').unwrap_or(written);
     // Pages begin it with a capital, sources don't.
@@ -370,5 +377,30 @@ mod tests {
             assert_eq!(Say::new(Language::English).text(&text), written);
             assert_eq!(Say::new(Language::German).text(&text), german);
         }
+    }
+
+    #[test]
+    fn what_refuses_an_own_table_is_said_in_german() {
+        for (written, german) in [
+            (
+                "own.toml, target 2 (PelvisShift): low 3 is not below high 1.5: swap or change them.",
+                "own.toml, target 2 (PelvisShift): low 3 liegt nicht unter high 1,5: Tauschen oder ändern Sie sie.",
+            ),
+            (
+                "In the drills of /studio: toes_up.md, front matter: start the page with TOML between two lines of +++.",
+                "In den Übungen von /studio: toes_up.md, Kopf der Seite: beginnen Sie die Seite mit TOML zwischen zwei Zeilen +++.",
+            ),
+            (
+                "toes_up.md, Set up: this section is missing or empty: write it",
+                "toes_up.md, Set up: dieser Abschnitt fehlt oder ist leer: Schreiben Sie ihn",
+            ),
+        ] {
+            let text = trouble(written).unwrap_or_else(|| panic!("not known: {written}"));
+            assert_eq!(Say::new(Language::English).text(&text), written);
+            let said = Say::new(Language::German).text(&text);
+            assert_eq!(said.to_lowercase(), german.to_lowercase());
+        }
+        assert!(trouble("own.toml, target 2 (PelvisShift): what nobody ever wrote").is_none());
+        assert!(trouble("a b.toml, and more: it is changed twice: keep one").is_none());
     }
 }

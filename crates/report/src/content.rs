@@ -38,6 +38,9 @@ pub struct LessonContent {
     pub figure: Option<DrillFigure>,
     /// What lies where on the ground for the drill; none where nothing does.
     pub layout: Option<Layout>,
+    /// Where the swing was not filmed but captured by another system: within which its points are taken to be right, 95 of
+    /// 100 times, mm; its pictures are drawn then, and the ± follows from that.
+    pub captured_within_mm: Option<f64>,
     /// The swing slowed down, to be played in the page.
     pub moving: Option<MovingPicture>,
 }

@@ -7,7 +7,7 @@ use crate::ReportError;
 use crate::amount::{Amount, Units};
 use crate::content::KeyPicture;
 use crate::crop::Crop;
-use crate::overlay::overlay;
+use crate::overlay::{Overlay, overlay};
 use crate::photo::Photo;
 use crate::pictures::check_pictures;
 use crate::said::capital;
@@ -17,7 +17,7 @@ use askama::Template;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use lessonwright_language::{Language, Say, Text, filters, t, words};
-use lessonwright_model::{Hand, MeasureName, MomentName};
+use lessonwright_model::{Hand, MeasureName, MomentName, View};
 use serde::Serialize;
 
 /// JPEG quality of the two pictures.
@@ -372,7 +372,8 @@ fn drawn(
             picture.picture.height,
         );
         let photo = Photo::cut(&picture.picture, crop);
-        let marks = overlay(picture.pose(), None, content.hand, crop, photo.scale);
+        let all = overlay(picture.pose(), None, content.hand, crop, photo.scale);
+        let (marks, line) = about(content.measure, all, picture.view);
         let when = t(name).with("day", &one.day);
         pictures.push(SheetPicture {
             svg: photograph(&photo, &marks, QUALITY)?,
@@ -384,14 +385,61 @@ fn drawn(
                     .with("view", words::view(picture.view)),
             ),
             title: content.say.text(&when),
-            captions: one
-                .value
-                .map(|value| said(content, value))
-                .into_iter()
-                .collect(),
+            captions: [
+                one.value.map(|value| said(content, value)),
+                line.map(|what| {
+                    let line = t("letter-line").with("what", t(what));
+                    content.say.text(&line)
+                }),
+            ]
+            .into_iter()
+            .flatten()
+            .collect(),
         });
     }
     Ok(pictures)
+}
+
+/// The figure with the line that the number is about, and what that line is; what no line shows has the figure alone.
+fn about(measure: MeasureName, all: Overlay, view: View) -> (Overlay, Option<&'static str>) {
+    let figure = Overlay {
+        figure: all.figure.clone(),
+        club: all.club,
+        joints: all.joints.clone(),
+        ..Overlay::default()
+    };
+    match (measure, view) {
+        (MeasureName::PelvisShift, View::FaceOn) => {
+            let line = all.now.map(|_| "letter-line-hips");
+            (
+                Overlay {
+                    now: all.now,
+                    ..figure
+                },
+                line,
+            )
+        }
+        (MeasureName::KneeLineTurn, View::DownTheLine) => {
+            let line = all.now.map(|_| "letter-line-knees");
+            (
+                Overlay {
+                    now: all.now,
+                    ..figure
+                },
+                line,
+            )
+        }
+        (MeasureName::TrailElbowAhead, View::DownTheLine) => {
+            let line = all.trunk_side.map(|_| "letter-line-elbow");
+            let lines = Overlay {
+                trunk_side: all.trunk_side,
+                elbow: all.elbow,
+                ..figure
+            };
+            (lines, line)
+        }
+        _ => (figure, None),
+    }
 }
 
 fn practice(all: &[Practised], say: Say) -> List {

@@ -12,7 +12,7 @@ pub use station::StationPlan;
 use crate::ReportError;
 use askama::Template;
 use jiff::civil::Date;
-use lessonwright_language::{Say, Text, filters, t, when, words};
+use lessonwright_language::{Language, Say, Text, filters, t, when, words};
 use lessonwright_model::{Block, BlockKind, PracticePlan, Session};
 
 /// How a plan's part looks. Colours are those of the page around it.
@@ -123,15 +123,15 @@ impl Row {
     }
 }
 
-/// "2 × 8, Slow".
+/// "2 × 8, slow"; in German a step may be a noun and keeps its capital.
 fn short_drill(block: &Block, say: Say) -> String {
     let rung = rung(block).and_then(|text| text.split(':').next());
-    format!(
-        "{} × {}, {}",
-        block.rounds,
-        block.swings,
-        rung.map_or_else(|| say.text(&t("card-as-shown")), str::to_lowercase)
-    )
+    let step = match (rung, say.language) {
+        (None, _) => say.text(&t("card-as-shown")),
+        (Some(rung), Language::English) => rung.to_lowercase(),
+        (Some(rung), Language::German) => rung.to_owned(),
+    };
+    format!("{} × {}, {step}", block.rounds, block.swings)
 }
 
 /// The step of the drill's ladder, without the drill's title.

@@ -229,7 +229,7 @@ pub fn lesson_sheet(content: &LessonContent) -> Result<LessonSheet, ReportError>
             page.good().into_iter().map(|row| row.in_a_line(say)),
         ),
         cautions: list(say.text(&t("lesson-cautions")), page.cautions()),
-        foot: vec![say.text(&t("lesson-how-to-read")), page.made_by()],
+        foot: vec![say.text(&page.how_to_read()), page.made_by()],
     })
 }
 

@@ -13,7 +13,7 @@ use lessonwright_language::{Language, Say};
 use lessonwright_model::{Hand, MeasureName, MomentName, View};
 use lessonwright_report::{
     How, LetterChange, LetterContent, LetterPicture, LetterVerdict, NextStep, Practised, Units,
-    letter_page,
+    letter_page, letter_sheet,
 };
 
 fn letter(verdict: LetterVerdict, next: NextStep) -> LetterContent {
@@ -170,6 +170,63 @@ fn both_pictures_have_words_and_only_the_numbers_that_were_measured() {
         page,
         letter_page(&with_pictures(letter(LetterVerdict::Real, NextStep::Keep))).unwrap()
     );
+}
+
+#[test]
+fn the_line_over_a_picture_is_the_numbers_own_and_is_named() {
+    let of = |measure| {
+        let content = LetterContent {
+            measure,
+            ..with_pictures(letter(LetterVerdict::Real, NextStep::Keep))
+        };
+        letter_sheet(&content).unwrap().pictures
+    };
+    // The yellow of `marks::NOW`.
+    let yellow = "#ffcf3f";
+    let (shift, head) = (of(MeasureName::PelvisShift), of(MeasureName::HeadShift));
+    for picture in &shift {
+        assert!(picture.svg.contains(yellow));
+        let named = "yellow: middle of the hips";
+        assert!(picture.captions.iter().any(|line| line == named));
+    }
+    for picture in &head {
+        assert!(!picture.svg.contains(yellow), "no line shows the head");
+        assert!(!picture.captions.iter().any(|line| line.contains("yellow")));
+    }
+}
+
+#[test]
+fn one_swing_is_spoken_of_as_one() {
+    let one = |how, say| {
+        let content = LetterContent {
+            say,
+            practice: vec![Practised {
+                how,
+                days: 1,
+                swings: 1,
+            }],
+            ..letter(LetterVerdict::NotYet, NextStep::Keep)
+        };
+        letter_sheet(&content).unwrap().practice.items.join(" ")
+    };
+    let (english, german) = (Say::default(), Say::new(Language::German));
+    for (how, say, says) in [
+        (
+            How::NotSaid,
+            english,
+            "1 swing on 1 day. Nobody said how it was made.",
+        ),
+        (How::Later, english, "on 1 day. It shows what you keep."),
+        (
+            How::NotSaid,
+            german,
+            "1 Schwung an 1 Tag. Niemand hat gesagt, wie er gemacht wurde.",
+        ),
+        (How::Later, german, "an 1 Tag. Er zeigt, was Sie behalten."),
+    ] {
+        let text = one(how, say);
+        assert!(text.ends_with(says), "{text}");
+    }
 }
 
 #[test]

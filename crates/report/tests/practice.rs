@@ -10,7 +10,7 @@ mod sample;
 
 use jiff::ToSpan;
 use jiff::civil::{Date, Time};
-use lessonwright_language::Say;
+use lessonwright_language::{Language, Say};
 use lessonwright_model::{
     Block, BlockKind, Feet, Hand, Layout, Practice, PracticePlace, PracticePlan, Reason, Season,
     Session, Thing, ThingKind,
@@ -192,6 +192,34 @@ fn the_card_has_a_box_for_every_day_and_needs_nothing_else() {
     }
     let one = practice_card(&plan(1, None), &card_for, Say::default()).unwrap();
     assert!(one.contains("1 session on a mat"), "{one}");
+}
+
+#[test]
+fn a_step_that_german_writes_large_stays_large() {
+    let card_for = CardFor {
+        academy: "",
+        coach: "",
+        player: "Ines Okoro",
+    };
+    for (language, says, step) in [
+        (
+            Language::English,
+            "Bump the stick. Ball: a ball on a tee.",
+            "2 × 8, ball",
+        ),
+        (
+            Language::German,
+            "Den Stab anstoßen. Ball: ein Ball auf dem Tee.",
+            "2 × 8, Ball",
+        ),
+    ] {
+        let mut plan = plan(1, None);
+        for block in &mut plan.sessions[0].blocks {
+            block.says = says.into();
+        }
+        let card = practice_card(&plan, &card_for, Say::new(language)).unwrap();
+        assert!(card.contains(&format!("<td>{step}</td>")), "{card}");
+    }
 }
 
 #[test]

@@ -143,6 +143,8 @@ pub const SENDING: &[&str] = &[
 /// What the page that films says.
 pub const FILMING: &[&str] = &[
     "bring-in-s-one-side",
+    "bring-in-s-one-camera",
+    "bring-in-s-nothing",
     "bring-in-s-listening",
     "bring-in-s-not-allowed",
     "bring-in-s-gone",

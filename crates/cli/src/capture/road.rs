@@ -6,7 +6,7 @@ use crate::surroundings::Surroundings;
 use crate::trade::Own;
 use crate::watch::ClipFile;
 use anyhow::{Result, ensure};
-use lessonwright_analysis::captured::PICTURE_PX;
+use lessonwright_analysis::captured::{PICTURE_PX, within_mm};
 use lessonwright_analysis::{Measured, analyse_captured};
 use lessonwright_media::{self as media, Clip};
 use lessonwright_model::{
@@ -41,6 +41,7 @@ pub fn travel(
         measured,
         swing,
         own,
+        captured_within_mm: Some(within_mm(captured)),
     })
 }
 
@@ -98,17 +99,18 @@ pub fn measured(
     corrections: &Corrections,
 ) -> Result<Measured> {
     let (player, settings) = corrected(brief, player, corrections);
-    let facts = [View::FaceOn, View::DownTheLine].map(|view| facts(captured, view));
-    Ok(analyse_captured(captured, facts, &player, &settings)?)
+    let both = [facts(captured), facts(captured)];
+    Ok(analyse_captured(captured, both, &player, &settings)?)
 }
 
-/// Of a film with one picture an instant, on the clock that [`super::drawn`] gives it.
-fn facts(captured: &CapturedBody, view: View) -> ClipFacts {
+/// Of a film with one picture an instant, on the clock that [`super::drawn`] gives it. What is said of it names the capture, which
+/// is the file that somebody has.
+fn facts(captured: &CapturedBody) -> ClipFacts {
     let rate_hz = film_rate_hz(captured);
     let times = (0..captured.poses_mm.len()).map(|frame| frame as f64 / f64::from(rate_hz));
     let frame_times_s: Vec<f64> = times.collect();
     ClipFacts {
-        name: file_name(view).to_owned(),
+        name: captured.file.clone(),
         codec: "h264".into(),
         bit_depth: 8,
         width_px: PICTURE_PX[0],

@@ -331,7 +331,7 @@ impl DrillPage {
             return Err(("dose", "give rounds, swings and days of at least 1".into()));
         }
         if !facts.checkpoint.says.contains(|c: char| c.is_ascii_digit()) {
-            let problem = "say it with a number (\"8 of 10\", \"a hand's width, 8 cm\")";
+            let problem = r#"say it with a number ("8 of 10", "a hand's width, 8 cm")"#;
             return Err(("checkpoint", problem.into()));
         }
         match facts.flights.iter().find(|flight| self.harms(**flight)) {

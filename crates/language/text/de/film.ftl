@@ -16,3 +16,4 @@ film-upright = aufrecht, auf einem Stativ
 # Two swings side by side
 film-before-and-after = Vorher und nachher
 film-before-left = Links vorher, rechts nachher
+film-before-left-on = Links: vorher, am { $before }. Rechts: nachher, am { $after }.

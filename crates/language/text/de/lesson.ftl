@@ -105,6 +105,7 @@ lesson-verdict-withheld = Nicht gemessen
 # Its foot
 lesson-how-to-read-title = So lesen Sie die Zahlen.
 lesson-how-to-read = Jede Zahl hat ein ±. Wüssten wir die wahre Zahl, läge sie in 19 von 20 Fällen zwischen den beiden Enden. Das haben wir an Golfern geprüft, die ein Computer gezeichnet hat und deren Gelenke alle bekannt sind. Bei echten Golfern kann es mehr danebenliegen. Reicht das ± über den Rand eines Bereichs, ist es zu knapp für ein Urteil. Was die Kamera nicht sehen konnte, hat keine Zahl. Wir sagen, warum.
+lesson-how-to-read-captured = Jede Zahl hat ein ±. Wüssten wir die wahre Zahl, läge sie in 19 von 20 Fällen zwischen den beiden Enden. Das gilt, wenn das System, das Ihren Schwung aufgezeichnet hat, auf { $mm } mm genau ist. Geprüft haben wir das System nicht. Reicht das ± über den Rand eines Bereichs, ist es zu knapp für ein Urteil. Was nicht aufgezeichnet ist, hat keine Zahl. Wir sagen, warum.
 lesson-sources = Woher die Bereiche kommen
 lesson-measured-with = gemessen mit Lessonwright { $version }
 

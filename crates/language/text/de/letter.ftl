@@ -27,6 +27,10 @@ letter-now = Jetzt
 letter-reach = Ziel
 letter-picture-then = Damals, { $day }
 letter-picture-now = Jetzt, { $day }
+letter-line = gelb: { $what }
+letter-line-hips = Mitte der Hüfte
+letter-line-knees = Linie durch die Knie
+letter-line-elbow = von der Mitte der hinteren Seite zum hinteren Ellbogen
 letter-picture = { $when }: { $player }, { $moment }, gesehen { $view }.
 letter-with-the-drill = { $swings ->
     [one] { $swings } Schwung
@@ -41,14 +45,20 @@ letter-not-said = { $swings ->
 } an { $days ->
     [one] { $days } Tag
    *[other] { $days } Tagen
-}. Niemand hat gesagt, wie sie gemacht wurden.
+}. Niemand hat gesagt, wie { $swings ->
+    [one] er gemacht wurde
+   *[other] sie gemacht wurden
+}.
 letter-later = { $swings ->
     [one] { $swings } Schwung
    *[other] { $swings } Schwünge
 } einen Tag später oder mehr, ohne Hilfe, an { $days ->
     [one] { $days } Tag
    *[other] { $days } Tagen
-}. Sie zeigen, was Sie behalten.
+}. { $swings ->
+    [one] Er zeigt
+   *[other] Sie zeigen
+}, was Sie behalten.
 letter-elsewhere = { $swings ->
     [one] { $swings } Schwung
    *[other] { $swings } Schwünge

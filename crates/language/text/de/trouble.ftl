@@ -81,3 +81,37 @@ trouble-capture-no-side = die Hände gehen zu keiner Seite. Geben Sie die Hand d
 trouble-capture-target-up = das Ziel kann nicht oben oder unten sein
 trouble-capture-lead-foot = der vordere Fuß ist nicht der, der näher am Ziel ist
 trouble-capture-toes = die Zehen zeigen vom Ball weg
+
+# What refuses a table or a page of the studio's own (crates/coaching/src). Where it is stays as the file has it.
+trouble-in-drills = in den Übungen von { $folder }
+trouble-at-front = { $file }, Kopf der Seite
+trouble-at-name = { $file }, Dateiname
+trouble-target-twice = für diesen Messwert und diese Momente gibt es schon einen: Behalten Sie einen
+trouble-target-finite = low und high müssen endliche Zahlen sein
+trouble-target-order = low { $low } liegt nicht unter high { $high }: Tauschen oder ändern Sie sie
+trouble-target-unit = dieser Messwert kommt in { $unit }, nicht in { $other }
+trouble-target-source = sagen Sie, woher der Bereich kommt (source) und was daran zweifelhaft ist (doubt)
+trouble-link-why = sagen Sie, warum (reason): Nächstes Jahr wollen Sie es wissen
+trouble-link-twice = er ist zweimal geändert: Behalten Sie eine Änderung
+trouble-link-gone = diesen Zusammenhang gibt es in der Tabelle nicht mehr: Nehmen Sie die Änderung heraus
+trouble-link-last = sein letzter Zusammenhang wurde abgeschaltet, und ohne einen erklärt er nichts: Behalten Sie einen, oder zählen Sie ihn als „manchmal“
+trouble-page-name = nennen Sie die Datei nur mit kleinen Buchstaben a bis z, Ziffern und Unterstrichen
+trouble-page-front = beginnen Sie die Seite mit TOML zwischen zwei Zeilen +++
+trouble-page-dose = geben Sie Runden, Schwünge und Tage von mindestens 1 an
+trouble-page-number = sagen Sie es mit einer Zahl („8 von 10“, „eine Handbreit, 8 cm“)
+trouble-page-flights = { $flight } steht in flights und in not_for: Behalten Sie eins
+trouble-page-by = by = { $by } bei { $measure }: Geben Sie eine andere Zahl als null an, in der Einheit des Messwerts
+trouble-page-headings = die Überschriften heißen { $headings }, in dieser Reihenfolge: Berichtigen Sie diese
+trouble-page-above = Text vor der ersten Überschrift: Setzen Sie ihn unter eine
+trouble-page-empty = dieser Abschnitt fehlt oder ist leer: Schreiben Sie ihn
+trouble-page-rungs = geben Sie fünf Punkte an, die mit { $names } beginnen, in dieser Reihenfolge
+trouble-page-text = der Text ist leer
+trouble-page-brace = eine Klammer ohne die andere in „{ $text }“
+trouble-page-english = auf Englisch gibt es keine Seite mit diesem Schlüssel: Schreiben Sie die zuerst
+trouble-page-none = nennt die Übung „{ $key }“, die keine Seite hat: Berichtigen Sie den Schlüssel oder schreiben Sie { $file }
+trouble-page-few = hat weniger als { $fewest } Übungen: Nennen Sie noch eine
+trouble-page-moves = hat die Übung { $key }, die ihren Messwert nicht zum Bereich hin bewegt: Nehmen Sie den Messwert in [[moves]] der Seite auf, oder nehmen Sie die Übung heraus
+trouble-page-limit = in den Ursachen gibt es keine Einschränkung „{ $key }“: Berichtigen Sie den Schlüssel
+trouble-page-body = in den Ursachen gibt es keinen Befund des Körpers „{ $key }“: Berichtigen Sie den Schlüssel
+trouble-page-count = { $found } Punkte, wo die englische Seite { $wanted } hat: Geben Sie ebenso viele an
+trouble-page-numbers = die Zahlen sind andere als auf der englischen Seite, „{ $wanted }“: Berichtigen Sie „{ $said }“

@@ -16,3 +16,4 @@ film-upright = upright, on a stand
 # Two swings side by side
 film-before-and-after = Before and after
 film-before-left = Before on the left, after on the right
+film-before-left-on = Left: before, on { $before }. Right: after, on { $after }.

@@ -105,6 +105,7 @@ lesson-verdict-withheld = Not measured
 # Its foot
 lesson-how-to-read-title = How to read the numbers.
 lesson-how-to-read = Each number comes with a ±. If we could know the true number, it would lie between the two ends 19 times out of 20. We tried this on golfers drawn by a computer, whose every joint is known. On real golfers it may be off by more. Where the ± crosses the edge of a range, it is too close to call. What the camera could not see has no number. We say why.
+lesson-how-to-read-captured = Each number comes with a ±. If we could know the true number, it would lie between the two ends 19 times out of 20. That holds if the system that recorded your swing is right within { $mm } mm. We did not test that system. Where the ± crosses the edge of a range, it is too close to call. What was not recorded has no number. We say why.
 lesson-sources = Where the ranges come from
 lesson-measured-with = measured with Lessonwright { $version }
 

@@ -3,7 +3,7 @@
 letter-title = How it is going: { $player }
 letter-heading = How it is going, { $player }
 letter-then-and-now = Then and now: { $moment }
-letter-since = Since { $since } you work on this: { $drill }.
+letter-since = You have worked on this since { $since }: { $drill }.
 letter-looked = The number we look at: { $measure }.
 letter-looked-when = The number we look at: { $measure }. { $when }.
 letter-cant-tell = We can’t tell yet
@@ -27,6 +27,10 @@ letter-now = Now
 letter-reach = Reach
 letter-picture-then = Then, { $day }
 letter-picture-now = Now, { $day }
+letter-line = yellow: { $what }
+letter-line-hips = middle of the hips
+letter-line-knees = line through the knees
+letter-line-elbow = from the middle of the trail side to the trail elbow
 letter-picture = { $when }: { $player } at { $moment }, seen { $view }.
 letter-with-the-drill = { $swings ->
     [one] { $swings } swing
@@ -41,14 +45,20 @@ letter-not-said = { $swings ->
 } on { $days ->
     [one] { $days } day
    *[other] { $days } days
-}. Nobody said how they were made.
+}. Nobody said how { $swings ->
+    [one] it was
+   *[other] they were
+} made.
 letter-later = { $swings ->
     [one] { $swings } swing
    *[other] { $swings } swings
 } a day later or more, with no help, on { $days ->
     [one] { $days } day
    *[other] { $days } days
-}. These show what you keep.
+}. { $swings ->
+    [one] It shows
+   *[other] These show
+} what you keep.
 letter-elsewhere = { $swings ->
     [one] { $swings } swing
    *[other] { $swings } swings

@@ -82,3 +82,37 @@ trouble-capture-no-side = the hands go to neither side. Say the player's hand
 trouble-capture-target-up = the target can't be up or down
 trouble-capture-lead-foot = the lead foot is not the one nearer to the target
 trouble-capture-toes = the toes point away from the ball
+
+# What refuses a table or a page of the studio's own (crates/coaching/src). Where it is stays as the file has it.
+trouble-in-drills = in the drills of { $folder }
+trouble-at-front = { $file }, front matter
+trouble-at-name = { $file }, file name
+trouble-target-twice = there is one for this measure and these moments already: keep one
+trouble-target-finite = low and high must be finite numbers
+trouble-target-order = low { $low } is not below high { $high }: swap or change them
+trouble-target-unit = this measure comes in { $unit }, not { $other }
+trouble-target-source = say where the band comes from (source) and what is doubtful (doubt)
+trouble-link-why = say why (reason): you will want to know it next year
+trouble-link-twice = it is changed twice: keep one
+trouble-link-gone = there is no such link in the table any more: take the change out
+trouble-link-last = its last link was turned off, and a body fact without one explains nothing: keep one, or count it as sometimes
+trouble-page-name = name the file with small letters a to z, digits and underscores only
+trouble-page-front = start the page with TOML between two lines of +++
+trouble-page-dose = give rounds, swings and days of at least 1
+trouble-page-number = say it with a number ("8 of 10", "a hand's width, 8 cm")
+trouble-page-flights = { $flight } is both in flights and in not_for: keep one
+trouble-page-by = by = { $by } for { $measure }: give a number other than zero, in the measure's unit
+trouble-page-headings = the headings are { $headings }, in this order: correct this one
+trouble-page-above = text before the first heading: move it below one
+trouble-page-empty = this section is missing or empty: write it
+trouble-page-rungs = give five items that begin with { $names }, in this order
+trouble-page-text = the text is empty
+trouble-page-brace = a brace without its partner in "{ $text }"
+trouble-page-english = there is no page of this key in English: write that first
+trouble-page-none = names the drill "{ $key }", which has no page: correct the key or write { $file }
+trouble-page-few = has fewer than { $fewest } drills: name another
+trouble-page-moves = has the drill { $key }, which does not move its measure toward the range: add the measure to the page's [[moves]], or take the drill out
+trouble-page-limit = there is no limit "{ $key }" in the causes: correct the key
+trouble-page-body = there is no body fact "{ $key }" in the causes: correct the key
+trouble-page-count = { $found } items where the English page has { $wanted }: give as many
+trouble-page-numbers = the numbers differ from those of the English page, "{ $wanted }": correct "{ $said }"

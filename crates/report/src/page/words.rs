@@ -84,6 +84,14 @@ impl LessonPage<'_> {
         }
     }
 
+    /// What the ± stands for: how well it was tried, and on what.
+    pub(crate) fn how_to_read(&self) -> Text {
+        match self.content.captured_within_mm {
+            None => t("lesson-how-to-read"),
+            Some(mm) => t("lesson-how-to-read-captured").with("mm", mm.round() as i64),
+        }
+    }
+
     pub(crate) fn film_heading(&self) -> Text {
         match self.outcome.goal() {
             Some(_) => t("lesson-film-check"),

@@ -22,7 +22,16 @@ pub fn lesson() -> LessonContent {
         figure: None,
         chosen: None,
         layout: None,
+        captured_within_mm: None,
         moving: None,
+    }
+}
+
+/// The same swing, captured by another system.
+pub fn captured() -> LessonContent {
+    LessonContent {
+        captured_within_mm: Some(20.4),
+        ..lesson()
     }
 }
 

@@ -56,11 +56,12 @@ class Film {
     if (recording.recorder.state !== "inactive") recording.recorder.stop();
   }
 
-  /** The latest recording that has enough before now, ended after the finish. @returns {Promise<Blob>} */
+  /** The latest recording that has enough before now, ended after the finish; empty where nothing was recorded. @returns {Promise<Blob>} */
   async keep() {
     const now = performance.now();
     const enough = this.recordings.filter((recording) => now - recording.began >= BEFORE_MS);
     const kept = enough.at(-1) ?? this.recordings[0];
+    if (!kept) return new Blob();
     this.recordings.forEach((recording) => clearTimeout(recording.timer));
     await new Promise((go) => setTimeout(go, AFTER_MS));
     const ended = new Promise((go) => (kept.recorder.onstop = go));
@@ -100,6 +101,7 @@ async function start() {
     const which = /** @type {NodeListOf<HTMLSelectElement>} */ (root.querySelectorAll(".which"));
     const from = /** @type {NodeListOf<HTMLSelectElement>} */ (root.querySelectorAll(".from"));
     if (which[1].value && from[0].value === from[1].value) return tell(say("bring-in-s-one-side"));
+    if (which[1].value && which[0].value === which[1].value) return tell(say("bring-in-s-one-camera"));
     for (const [place, select] of [...which].entries()) {
       if (place && !select.value) continue;
       const video = {
@@ -150,8 +152,11 @@ async function keep(why) {
   const blobs = await Promise.all(films.map(async (film) => ({ film, blob: await film.keep() })));
   keeping = false;
   films.forEach((film) => film.stream.active && film.begin());
-  tell(say("bring-in-s-listening"));
+  // It may have been stopped meanwhile.
+  const listens = films.length ? say("bring-in-s-listening") : "";
+  tell(blobs.every(({ blob }) => blob.size) ? listens : `${say("bring-in-s-nothing")} ${listens}`);
   for (const { film, blob } of blobs) {
+    if (!blob.size) continue;
     const name = `swing-${number}-${film.view.replaceAll("_", "-")}.${film.kind.includes("mp4") ? "mp4" : "webm"}`;
     const said = { player: root.dataset.player ?? "", view: film.view, camera: "yes" };
     void sendOne(blob, name, root.dataset.uploads ?? "", said, line(root, name));

@@ -98,6 +98,19 @@ fn kinds(players: usize) -> Vec<(&'static str, Vec<String>)> {
             "a lesson",
             spread(players.min(200), &|n| format!("/lessons/{n}")),
         ),
+        ("bring clips in", vec!["/bring-in".into()]),
+        (
+            "frame by frame",
+            spread(players * 20, &|n| format!("/swings/{n}/bench")),
+        ),
+        (
+            "a player's settings",
+            spread(players, &|n| format!("/players/{n}/settings")),
+        ),
+        ("the studio's settings", vec!["/studio/settings".into()]),
+        ("drills", vec!["/drills".into()]),
+        ("Studio", vec!["/studio".into()]),
+        ("Studio, all players", vec!["/studio?all=yes".into()]),
     ]
 }
 
