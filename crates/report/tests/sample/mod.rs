@@ -560,13 +560,7 @@ fn draw(view: View, landmarks: &[(Joint, PixelPoint)]) -> Picture {
 }
 
 /// Every pixel nearer to the segment than the radius. Only those around it are asked: asking all took seconds a picture.
-fn draw_limb(
-    picture: &mut Picture,
-    a: PixelPoint,
-    b: PixelPoint,
-    radius_px: f64,
-    colour: [u8; 3],
-) {
+fn draw_limb(picture: &mut Picture, a: PixelPoint, b: PixelPoint, radius_px: f64, colour: [u8; 3]) {
     let around = |a: f64, b: f64, end: usize| {
         (a.min(b) - radius_px).max(0.0) as usize..((a.max(b) + radius_px).ceil() as usize).min(end)
     };

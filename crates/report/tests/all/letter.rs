@@ -1,14 +1,8 @@
 //! The progress letter: what it says for each verdict, that it invents nothing, and that a child of twelve can read it.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-#![allow(dead_code, reason = "the sample serves other tests as well")]
-
-mod grade;
-mod html;
-mod sample;
-
-use grade::{grade_of, sentences_of};
-use html::text_of;
+use crate::grade::{grade_of, sentences_of};
+use crate::html::text_of;
+use crate::sample;
 use lessonwright_language::{Language, Say};
 use lessonwright_model::{Hand, MeasureName, MomentName, View};
 use lessonwright_report::{

@@ -1,12 +1,9 @@
 //! The swing bench's addresses, over a real connection.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
-mod sample;
-
+use crate::sample;
+use crate::sample::bench::PICTURE;
 use lessonwright_store::Store;
 use lessonwright_web::{router, serve};
-use sample::bench::PICTURE;
 use std::net::SocketAddr;
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::{TcpListener, TcpStream};

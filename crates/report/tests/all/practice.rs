@@ -3,11 +3,7 @@
 //! The calendar is held against the text of RFC 5545 here, and read back by an outside parser in
 //! `tests/browser/practice.test.js` (`ical.js`).
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
-#[expect(dead_code, reason = "the other samples are for the page's own tests")]
-mod sample;
-
+use crate::sample;
 use jiff::ToSpan;
 use jiff::civil::{Date, Time};
 use lessonwright_language::Say;

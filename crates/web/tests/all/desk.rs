@@ -1,10 +1,6 @@
 //! The lesson desk over a real connection: plain forms, what is kept, what may be approved and handed over.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-#![allow(dead_code, reason = "the sample serves other tests as well")]
-
-mod sample;
-
+use crate::sample;
 use lessonwright_model::{DoseChoice, PriorityChoice};
 use lessonwright_store::{LessonId, Store, SwingId};
 use lessonwright_web::{Drafts, router, serve};

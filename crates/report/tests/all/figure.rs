@@ -1,7 +1,5 @@
 //! A drill's pictures on a page, for either hand.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use lessonwright_language::Say;
 use lessonwright_model::{DrillFigure, Hand};
 use lessonwright_report::FigurePart;

@@ -1,10 +1,6 @@
 //! Clips on their way in, over real connections: the tus protocol, plain forms, links for phones, and what a phone can't reach.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-#![allow(dead_code, reason = "the sample serves other tests as well")]
-
-mod sample;
-
+use crate::sample;
 use lessonwright_store::{CameBy, PlayerId, Store};
 use lessonwright_web::bring_in::{Doors, Intake, phone_router};
 use lessonwright_web::{AppState, router, serve};

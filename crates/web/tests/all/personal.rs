@@ -1,10 +1,6 @@
 //! A player's personal link over real connections: who is let in, what goes in, what comes out, and what never does.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-#![allow(dead_code, reason = "the sample serves other tests as well")]
-
-mod sample;
-
+use crate::sample;
 use jiff::{SignedDuration, Timestamp};
 use lessonwright_language::Language;
 use lessonwright_store::{

@@ -1,10 +1,6 @@
 //! Today, the search, a player's record and before and after, over a real connection: plain forms, no scripts.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-#![allow(dead_code, reason = "the sample serves other tests as well")]
-
-mod sample;
-
+use crate::sample;
 use lessonwright_model::{Hand, PlayerFacts};
 use lessonwright_store::{DrillWords, LessonId, LessonState, NoteId, PlayerId, Store};
 use lessonwright_web::{router, serve};

@@ -1,20 +1,14 @@
 //! How hard the lesson is to read, by the grade of Flesch and Kincaid: a child of twelve is in grade 6 or 7.
 
-#![allow(dead_code, reason = "what is shared serves other tests as well")]
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
-mod grade;
-mod html;
-mod sample;
-
-use grade::{Count, grade, sentences_of};
+use crate::grade::{Count, grade, sentences_of};
+use crate::sample;
 use lessonwright_report::lesson_page;
 use serde_json::Value;
 
 #[test]
 fn grades_agree_with_an_outside_program() {
     // testdata/readability/reference.py; its syllables are counted by hyphenation, which finds some 3 % fewer.
-    let reference = include_str!("../../../testdata/readability/grades.json");
+    let reference = include_str!("../../../../testdata/readability/grades.json");
     let reference: Value = serde_json::from_str(reference).unwrap();
     let passages = reference["passages"].as_array().unwrap();
     assert!(passages.len() >= 5);

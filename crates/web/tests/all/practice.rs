@@ -1,10 +1,6 @@
 //! Asking before a prescription, practice and references in the studio, over a real connection: plain forms, no scripts.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-#![allow(dead_code, reason = "the sample serves other tests as well")]
-
-mod sample;
-
+use crate::sample;
 use jiff::SignedDuration;
 use lessonwright_model::{BodyArea, Pain, PlayerFacts, ReferenceChoice, Screening, Sex};
 use lessonwright_store::{LessonId, LessonState, PlayerId, Store, SwingId};

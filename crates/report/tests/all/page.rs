@@ -1,11 +1,7 @@
 //! The page as the player gets it.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
-mod html;
-mod sample;
-
-use html::text_of;
+use crate::html::text_of;
+use crate::sample;
 use lessonwright_model::{MomentName, Picture};
 use lessonwright_report::{LessonContent, ReportError, Units, lesson_page};
 
@@ -285,7 +281,7 @@ fn pictures_that_do_not_fit_are_refused_with_a_reason() {
 #[test]
 fn the_text_is_readable_on_its_ground() {
     // WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text.
-    let style = include_str!("../templates/lesson.css");
+    let style = include_str!("../../templates/lesson.css");
     let named = |name: &str| {
         let name = format!("--{name}: ");
         let start = style.find(&name).unwrap() + name.len();

@@ -1,15 +1,7 @@
 //! The follow-up's pages over an invented studio of twelve players and five months.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
-#[path = "sample/months.rs"]
-mod months;
-#[allow(
-    dead_code,
-    reason = "of the small sample only state and clock are used"
-)]
-mod sample;
-
+use crate::months;
+use crate::sample;
 use lessonwright_model::Occasion;
 use lessonwright_store::{PlayerId, Store, SwingId};
 use lessonwright_web::{router, serve};

@@ -1,19 +1,15 @@
 //! What is set for the studio, over a real connection: targets, causes, drills, model swings, units. The sample checks and
 //! keeps changes in memory; what the files do is tested where they are written (`crates/cli/src/trade`).
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-#![allow(dead_code, reason = "sample and client serve other tests as well")]
-
-mod client;
-mod sample;
-
-use client::Served;
+use crate::client;
+use crate::client::Served;
+use crate::sample;
+use crate::sample::own::SampleOwn;
 use lessonwright_coaching::{DrillBook, LinkKey, LinkWeight};
 use lessonwright_model::Units;
 use lessonwright_store::{PlayerId, SwingId};
 use lessonwright_web::AppState;
 use lessonwright_web::own::OwnChange;
-use sample::own::SampleOwn;
 use sqlx::{Connection, SqliteConnection};
 use std::sync::Arc;
 

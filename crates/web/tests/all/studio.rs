@@ -1,9 +1,6 @@
 //! The studio as a browser meets it: over a real connection.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
-mod sample;
-
+use crate::sample;
 use lessonwright_store::{LessonId, LessonState, Store};
 use lessonwright_web::{router, serve};
 use std::net::SocketAddr;

@@ -1,14 +1,8 @@
 //! How the pages look: each look's colours held against WCAG 2.2, and the control that keeps one.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-#![allow(dead_code, reason = "sample and client serve other tests as well")]
-
-mod client;
-mod contrast;
-mod sample;
-
-use client::Served;
-use contrast::{colour, contrast};
+use crate::client::Served;
+use crate::contrast::{colour, contrast};
+use crate::sample;
 
 /// What text is drawn in on what.
 const PAIRS: [(&str, &str); 17] = [

@@ -1,16 +1,9 @@
 //! The lesson in German: no English left in it, and as easy to read as the English one. The trade's words come from the
 //! coaching, which has tests of its own; here they stand for themselves.
 
-#![allow(dead_code, reason = "what is shared serves other tests as well")]
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
-#[path = "grade/german.rs"]
-mod german;
-mod html;
-mod sample;
-
-use german::{ease, syllables};
-use html::text_of;
+use crate::german_grade::{ease, syllables};
+use crate::html::text_of;
+use crate::sample;
 use lessonwright_language::{FILES, Language, Say};
 use lessonwright_model::Hand;
 use lessonwright_report::{
