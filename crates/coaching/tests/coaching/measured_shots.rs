@@ -5,7 +5,7 @@
 //! error of the carry is that guess's and the model's together. How the carry and the lateral
 //! distance were come by is not said; if from a model, agreement in sign is less of a proof.
 //!
-//! `cargo test --release -p lessonwright-coaching --test all measured_shots:: -- --nocapture` prints the
+//! `cargo test --release --workspace --test coaching measured_shots:: -- --nocapture` prints the
 //! table of `docs/ball.md`.
 
 use lessonwright_coaching::ball::impact::Launch;
