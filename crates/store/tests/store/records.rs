@@ -325,9 +325,28 @@ async fn a_bundle_is_on_record_once_finds_its_player_in_another_studio_and_never
     let found = two.store.player_of_code(&code).await.unwrap().unwrap();
     assert_eq!(found.facts.name, "Tobias Wren");
     assert_eq!(two.store.taken_in_of(found.id).await.unwrap(), [taken]);
-    // Added at the very same instant: a film could be either's.
-    two.store.add_player(&facts("Twin"), at(1)).await.unwrap();
+    // One from a third studio, added at the very same instant: a film could be either's.
+    let three = Studio::new().await;
+    let twin = three.store.add_player(&facts("Twin"), at(1)).await.unwrap();
+    two.store
+        .bring_records(three.written(&[twin.0]).await.path())
+        .await
+        .unwrap();
     assert_eq!(two.store.player_of_code(&code).await.unwrap(), None);
+}
+
+#[tokio::test]
+async fn players_added_at_one_instant_have_codes_of_their_own() {
+    let studio = Studio::new().await;
+    let names = ["Tobias Wren", "Nia Okonedo-Hart", "Per Ålund"];
+    for name in names {
+        studio.store.add_player(&facts(name), at(1)).await.unwrap();
+    }
+    for name in names {
+        let player = studio.store.player_named(name).await.unwrap().unwrap();
+        let found = studio.store.player_of_code(&player.code()).await.unwrap();
+        assert_eq!(found.map(|one| one.facts.name).as_deref(), Some(name));
+    }
 }
 
 struct Studio {
