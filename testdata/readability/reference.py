@@ -1,4 +1,4 @@
-"""Flesch-Kincaid grades of a few passages by an outside program, for crates/report/tests/readability.rs.
+"""Flesch-Kincaid grades of a few passages by an outside program, for crates/report/tests/report/readability.rs.
 
     pip install textstat==0.7.3 "setuptools<80" && python reference.py > grades.json
 

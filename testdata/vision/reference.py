@@ -1,4 +1,4 @@
-"""Makes the reference values that `crates/vision/tests/reference.rs` compares with.
+"""Makes the reference values that `crates/vision/src/reference_tests.rs` compares with.
 
 Runs both networks in the reference interpreter (LiteRT, formerly TensorFlow Lite) on small
 pictures and stores inputs and outputs beside this script. Needs the packages `ai-edge-litert`,

@@ -59,6 +59,8 @@ pub fn set(
 }
 
 /// Sets a layout with its data at the first of these sizes at which it has no more than so many pages, else at the last.
+/// The layout is told the `size`, and at the last that nothing smaller follows (`last` is "yes"), so that it may leave out
+/// what is no word.
 ///
 /// # Errors
 /// If the layout does not fit the data.
@@ -69,16 +71,25 @@ pub fn fitted(
     sizes: &[&str],
     pages: usize,
 ) -> Result<PagedDocument, PrintError> {
-    let with_size = |size: &str| {
-        let inputs = [(name, data.clone()), ("size", size.to_owned())];
+    let with_size = |number: usize| {
+        let last = if number + 1 == sizes.len() {
+            "yes"
+        } else {
+            "no"
+        };
+        let inputs = [
+            (name, data.clone()),
+            ("size", sizes[number].to_owned()),
+            ("last", last.to_owned()),
+        ];
         set(what, layout, &inputs)
     };
-    let mut document = with_size(sizes[0])?;
-    for size in &sizes[1..] {
+    let mut document = with_size(0)?;
+    for number in 1..sizes.len() {
         if document.pages().len() <= pages {
             break;
         }
-        document = with_size(size)?;
+        document = with_size(number)?;
     }
     Ok(document)
 }

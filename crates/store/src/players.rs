@@ -5,38 +5,46 @@ use crate::error::{StoreError, during};
 use crate::rows::{GuardianConsent, Player, PlayerId};
 use crate::store::Store;
 use crate::{OF_AGE_YEARS, PlayerFacts};
-use jiff::Timestamp;
 use jiff::tz::TimeZone;
+use jiff::{SignedDuration, Timestamp};
 use lessonwright_model::{Hand, Language, Screening, Sex, Units};
 use serde::de::DeserializeOwned;
 use sqlx::Row;
 use sqlx::sqlite::{SqliteExecutor, SqliteRow};
 
 impl Store {
-    /// Adds a player.
+    /// Adds a player. No two of a studio are added at the same instant, since it is what tells them apart in another
+    /// studio and for what they send ([`Player::code`]): where somebody has this one, the next free one is kept, in
+    /// nanoseconds.
     ///
     /// # Errors
     /// If the name is empty or taken, the stature is not a height, or the answers of the screening can't be.
     pub async fn add_player(
         &self,
         facts: &PlayerFacts,
-        added_at: Timestamp,
+        mut added_at: Timestamp,
     ) -> Result<PlayerId, StoreError> {
         check(facts)?;
-        let done = bind_facts(
-            sqlx::query(
-                "INSERT INTO players
-                     (name, hand, stature_m, age_years, usual_flight, health_note, limits, goals,
-                      sex, screening, language, added_at)
-                 VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            ),
-            facts,
-        )?
-        .bind(added_at.to_string())
-        .execute(&self.pool)
-        .await
-        .map_err(name_taken(facts))?;
-        Ok(PlayerId(done.last_insert_rowid()))
+        loop {
+            let done = bind_facts(
+                sqlx::query(
+                    "INSERT INTO players
+                         (name, hand, stature_m, age_years, usual_flight, health_note, limits, goals,
+                          sex, screening, language, added_at)
+                     SELECT ?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12
+                     WHERE NOT EXISTS (SELECT 1 FROM players WHERE added_at = ?12)",
+                ),
+                facts,
+            )?
+            .bind(added_at.to_string())
+            .execute(&self.pool)
+            .await
+            .map_err(name_taken(facts))?;
+            if done.rows_affected() == 1 {
+                return Ok(PlayerId(done.last_insert_rowid()));
+            }
+            added_at += SignedDuration::from_nanos(1);
+        }
     }
 
     /// Replaces the facts of a player.

@@ -3,6 +3,7 @@
 use crate::error::PageError;
 use crate::follow_pages::{PlayerFollowUp, RosterFollowUp};
 use crate::follow_wait::soon;
+use crate::named;
 use crate::routes::{Studio, player_address, shown};
 use axum::Router;
 use axum::extract::{Form, Path, Query, State};
@@ -49,8 +50,8 @@ async fn progress(
     Path(id): Path<String>,
     Query(fields): Query<Fields>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
+    let missing = || named::no_player(&id);
+    let id = named::player_id(&id)?;
     let show = fields.get("show").cloned();
     let asked = studio.clone();
     let work = async move { PlayerFollowUp::of(&asked, id, show.as_deref()).await };

@@ -3,6 +3,7 @@
 use crate::AppState;
 use crate::error::{PageError, page};
 use crate::follow::progress_address;
+use crate::named;
 use crate::routes::{Fields, LESSON_POLICY, Studio, player_address, shown};
 use askama::Template;
 use axum::Router;
@@ -12,7 +13,7 @@ use axum::http::header::{CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_T
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use lessonwright_language::filters::told;
-use lessonwright_language::{Text, filters, t};
+use lessonwright_language::{Text, filters};
 use lessonwright_store::{Player, PlayerId};
 use std::future::Future;
 use std::pin::Pin;
@@ -81,7 +82,7 @@ async fn form(
     Path(id): Path<String>,
     Query(fields): Query<Fields>,
 ) -> Result<Response, PageError> {
-    let player = known(&studio, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     shown(&LetterForm::of(&studio.state, &player, &fields, None))
 }
 
@@ -90,7 +91,7 @@ async fn letter(
     Path(id): Path<String>,
     Query(fields): Query<Fields>,
 ) -> Result<Response, PageError> {
-    let player = known(&studio, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     Ok(match written(&studio, &player, &fields).await {
         Err(refused) => refused,
         Ok(files) => {
@@ -108,7 +109,7 @@ async fn paper(
     Path(id): Path<String>,
     Query(fields): Query<Fields>,
 ) -> Result<Response, PageError> {
-    let player = known(&studio, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     Ok(match written(&studio, &player, &fields).await {
         Err(refused) => refused,
         Ok(files) => {
@@ -133,10 +134,4 @@ async fn written(
         let form = LetterForm::of(&studio.state, player, fields, Some(told(&why)));
         page(StatusCode::CONFLICT, &form)
     })
-}
-
-async fn known(studio: &Studio, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    studio.store.player(id).await?.ok_or_else(missing)
 }

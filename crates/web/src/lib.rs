@@ -27,6 +27,7 @@ mod lesson_files;
 mod lesson_page;
 mod letter;
 mod look;
+mod named;
 pub mod own;
 mod pages;
 pub mod personal;
@@ -39,6 +40,7 @@ mod settings;
 mod swing_ball;
 mod today;
 mod trade;
+mod typed;
 mod wording;
 
 pub use by_hand::Asked;

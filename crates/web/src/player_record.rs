@@ -2,7 +2,9 @@
 
 use crate::AppState;
 use crate::error::{PageError, not_saved, refused};
+use crate::named;
 use crate::routes::{Fields, Studio, player_address};
+use crate::typed::decimal;
 use crate::wording::today;
 use axum::Router;
 use axum::extract::{Form, Path, State};
@@ -12,9 +14,7 @@ use jiff::civil::Date;
 use lessonwright_coaching::Told;
 use lessonwright_language::{Text, t};
 use lessonwright_model::{Hand, Language, PlayerFacts, units};
-use lessonwright_store::{
-    Background, NewConsent, NoteId, OF_AGE_YEARS, Player, PlayerId, Purpose, Store,
-};
+use lessonwright_store::{Background, NewConsent, NoteId, OF_AGE_YEARS, Player, PlayerId, Purpose};
 
 /// Where players are taken in.
 pub const ROSTER_ADDRESS: &str = "/players";
@@ -63,7 +63,7 @@ async fn keep_facts(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let back = player_address(player.id);
     let facts = match facts(&fields, &player.facts) {
         Ok(facts) => facts,
@@ -84,8 +84,8 @@ fn facts(fields: &Fields, known: &PlayerFacts) -> Result<PlayerFacts, Text> {
     let stature_m = match said(fields, "stature_cm") {
         "" => None,
         text => {
-            let cm: Result<f64, _> = text.replace(',', ".").parse();
-            Some(cm.map_err(|_| t("error-no-stature").with("text", text))? / units::cm(1.0))
+            let cm = decimal(text).ok_or_else(|| t("error-no-stature").with("text", text))?;
+            Some(cm / units::cm(1.0))
         }
     };
     let flight = said(fields, "usual_flight");
@@ -116,7 +116,7 @@ async fn keep_consent(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let back = consents_address(player.id);
     let asked = || PageError::Missing(t("error-none-consent-like"));
     let purpose = Purpose::of_key(said(&fields, "purpose")).ok_or_else(asked)?;
@@ -181,7 +181,7 @@ async fn add_note(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let back = format!("{}#notes", player_address(player.id));
     let day = match day(&fields, &studio.state) {
         Ok(day) => day,
@@ -204,7 +204,7 @@ async fn change_note(
     Path((id, note)): Path<(String, String)>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let back = format!("{}#notes", player_address(player.id));
     let missing = || PageError::Missing(t("error-none-note").with("key", note.to_string()));
     let key = NoteId(note.parse().map_err(|_| missing())?);
@@ -244,10 +244,4 @@ fn day(fields: &Fields, state: &AppState) -> Result<Date, Text> {
 
 fn said<'a>(fields: &'a Fields, name: &str) -> &'a str {
     fields.get(name).map_or("", |text| text.trim())
-}
-
-async fn player(store: &Store, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    store.player(id).await?.ok_or_else(missing)
 }

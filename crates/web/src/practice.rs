@@ -2,6 +2,7 @@
 
 use crate::AppState;
 use crate::error::{PageError, page, said};
+use crate::named;
 use crate::pages::{NotApproved, NotPlanned, PracticePage};
 use crate::routes::{LESSON_POLICY, Studio, player_address, shown, swing_address};
 use crate::settings::settings_address;
@@ -113,9 +114,7 @@ fn not_planned(player: &Player, why: Text) -> Response {
 }
 
 async fn planned(studio: &Studio, id: &str) -> Result<Planned, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    let player = studio.store.player(id).await?.ok_or_else(missing)?;
+    let player = named::player(&studio.store, id).await?;
     let language = player.facts.language;
     let language = language.unwrap_or_else(|| studio.state.spoken.language());
     let plan = plan_of(&studio.store, &studio.state, &player, language).await?;

@@ -19,6 +19,7 @@ use crate::lesson_files;
 use crate::lesson_page::{self, Asked};
 use crate::letter;
 use crate::look;
+use crate::named;
 use crate::own;
 use crate::pages::{BallPage, PlayerPage, Roster, SwingPage};
 use crate::script_words;
@@ -34,7 +35,7 @@ use axum::routing::{get, post};
 use lessonwright_coaching::Told;
 use lessonwright_language::t;
 use lessonwright_report::{FIGURE_STYLE, PLAN_STYLE};
-use lessonwright_store::{LessonId, PlayerId, Store, SwingId};
+use lessonwright_store::{LessonId, Player, PlayerId, Store, SwingId};
 use std::collections::BTreeMap;
 use tower_http::compression::CompressionLayer;
 
@@ -161,10 +162,8 @@ async fn player(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    let page = PlayerPage::of(&studio.store, &studio.state, id).await?;
-    shown(&page.ok_or_else(missing)?)
+    let page = PlayerPage::of(&studio.store, &studio.state, named::player_id(&id)?).await?;
+    shown(&page.ok_or_else(|| named::no_player(&id))?)
 }
 
 /// The fields of a form or query, by name.
@@ -187,10 +186,9 @@ async fn shots(
 }
 
 async fn ball_page(studio: &Studio, id: &str, filled: BallForm) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let player = PlayerId(id.parse().map_err(|_| missing())?);
+    let player = named::player_id(id)?;
     let page = BallPage::of(&studio.store, &studio.state, player, &filled).await?;
-    shown(&page.ok_or_else(missing)?)
+    shown(&page.ok_or_else(|| named::no_player(id))?)
 }
 
 /// Keeps a flight as the player's usual one, if it is one that the reasoning knows.
@@ -199,9 +197,7 @@ async fn keep_flight(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Redirect, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    let mut facts = studio.store.player(id).await?.ok_or_else(missing)?.facts;
+    let Player { id, mut facts, .. } = named::player(&studio.store, &id).await?;
     let flight = BallForm(fields).text("flight").to_owned();
     if !matches!(Told::read(Some(&flight)), Told::Flights(_)) {
         return Err(PageError::Missing(
@@ -243,10 +239,11 @@ async fn lesson(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
-    let id = LessonId(id.parse().map_err(|_| missing())?);
-    let lesson = studio.store.lesson(id).await?.ok_or_else(missing)?;
-    Ok(lesson_page::served(&lesson, &lesson_address(id)))
+    let lesson = named::lesson(&studio.store, &id).await?;
+    Ok(lesson_page::served(
+        &lesson,
+        &lesson_address(lesson.summary.id),
+    ))
 }
 
 async fn lesson_picture(
@@ -254,25 +251,21 @@ async fn lesson_picture(
     Path((id, number)): Path<(String, String)>,
     asked: Asked,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
-    let id = LessonId(id.parse().map_err(|_| missing())?);
-    let lesson = studio.store.lesson(id).await?.ok_or_else(missing)?;
-    lesson_page::picture(&lesson, &number, asked).ok_or_else(missing)
+    let lesson = named::lesson(&studio.store, &id).await?;
+    lesson_page::picture(&lesson, &number, asked).ok_or_else(|| named::no_lesson(&id))
 }
 
 async fn approve(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
-    let id = LessonId(id.parse().map_err(|_| missing())?);
-    let lesson = studio.store.lesson_summary(id).await?.ok_or_else(missing)?;
+    let lesson = named::lesson_summary(&studio.store, &id).await?;
     if let Some(refused) = practice::refusal(&studio, &lesson).await? {
         return Ok(page(StatusCode::CONFLICT, &refused));
     }
     studio
         .store
-        .approve_lesson(id, (studio.state.now)())
+        .approve_lesson(lesson.id, (studio.state.now)())
         .await?;
     Ok(Redirect::to(&swing_address(lesson.swing)).into_response())
 }

@@ -4,6 +4,7 @@
 use crate::AppState;
 use crate::by_hand::Asked;
 use crate::error::{PageError, answers as why, not_saved as form_not_saved};
+use crate::named;
 use crate::pages::SettingsPage;
 use crate::practice::practice_address;
 use crate::routes::{Fields, Studio, player_address, shown};
@@ -18,9 +19,7 @@ use lessonwright_model::{
     BodyArea, Cleared, Pain, PlayerFacts, Practice, PracticePlace, ReferenceChoice, Screening,
     Season, Sex,
 };
-use lessonwright_store::{
-    GuardianConsent, LessonState, Player, PlayerId, Store, StoreError, SwingId,
-};
+use lessonwright_store::{GuardianConsent, LessonState, PlayerId, Store, StoreError, SwingId};
 
 /// How many places that hurt can be filled in.
 pub const PAIN_ROWS: usize = 4;
@@ -55,7 +54,7 @@ async fn settings(
     Path(id): Path<String>,
     Query(fields): Query<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let saved = fields.get("saved").cloned();
     shown(&SettingsPage::of(&studio.store, &studio.state, player, saved.as_deref()).await?)
 }
@@ -65,7 +64,7 @@ async fn keep_answers(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let form = Filled(&fields);
     let read = form.answers((studio.state.now)());
     let age = form.age();
@@ -92,7 +91,7 @@ async fn keep_body(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let form = Filled(&fields);
     let age_years = match form.age() {
         Ok(age) => age,
@@ -117,7 +116,7 @@ async fn keep_guardian(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let guardian = Filled(&fields).text("guardian").to_owned();
     if guardian.is_empty() {
         return Ok(not_saved(player.id, t("error-guardian-name")));
@@ -138,7 +137,7 @@ async fn keep_practice(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     match Filled(&fields).practice() {
         Err(problem) => Ok(not_saved(player.id, problem)),
         Ok(practice) => {
@@ -153,7 +152,7 @@ async fn keep_reference(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let choice = match Filled(&fields).reference() {
         Ok(choice) => choice,
         Err(problem) => return Ok(not_saved(player.id, problem)),
@@ -174,7 +173,7 @@ async fn keep_swing(
     Path((id, swing)): Path<(String, String)>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio.store, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let missing = || PageError::Missing(t("error-none-swing").with("key", swing.to_string()));
     let swing_id = SwingId(swing.parse().map_err(|_| missing())?);
     let kept = studio.store.swing(swing_id).await?.ok_or_else(missing)?;
@@ -195,12 +194,6 @@ async fn keep_swing(
     let since = model.then(|| (studio.state.now)());
     studio.store.mark_model(swing_id, since).await?;
     Ok(saved(player.id, "swings"))
-}
-
-async fn player(store: &Store, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    store.player(id).await?.ok_or_else(missing)
 }
 
 /// Keeps facts; a page that says why where they can't be.

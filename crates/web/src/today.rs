@@ -1,6 +1,7 @@
 //! Today's addresses: the page, and the buttons that take something off its lists.
 
 use crate::error::{PageError, refused};
+use crate::named;
 use crate::pages::TodayPage;
 use crate::routes::{Fields, Studio, lesson_address, shown, swing_address};
 use axum::Router;
@@ -39,17 +40,11 @@ async fn today(State(studio): State<Studio>) -> Result<Response, PageError> {
 }
 
 async fn sent(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
-    let key = LessonId(id.parse().map_err(|_| missing())?);
-    let lesson = studio
-        .store
-        .lesson_summary(key)
-        .await?
-        .ok_or_else(missing)?;
+    let lesson = named::lesson_summary(&studio.store, &id).await?;
     let back = swing_address(lesson.swing);
     match studio
         .store
-        .mark_lesson_sent(key, (studio.state.now)())
+        .mark_lesson_sent(lesson.id, (studio.state.now)())
         .await
     {
         Ok(()) => Ok(Redirect::to(&back).into_response()),

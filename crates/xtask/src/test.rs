@@ -1,7 +1,7 @@
 //! Every test, and every check that is not a test.
 
 use crate::programs;
-use crate::shell::{build, cargo, command, find_on_path, root, run};
+use crate::shell::{cargo, command, find_on_path, root, run};
 use anyhow::{Context, Result};
 use clap::Args;
 
@@ -15,9 +15,10 @@ pub struct Options {
 
 /// Rust tests of the whole workspace, then the browser's.
 ///
-/// All in release: the tests run the networks and the renderer, and share one build with the demo.
+/// All in release: the tests run the networks and the renderer. The binaries that the browser meets are built with the
+/// tests; to build them before that builds `exchange`, `web` and `cli` twice, since the tests ask for more of outside
+/// crates.
 pub fn test_everything(options: &Options) -> Result<()> {
-    build()?;
     run(cargo().args(["test", "--release", "--workspace", "--no-fail-fast"]))?;
     if !options.no_browser {
         test_in_browser()?;

@@ -1,10 +1,11 @@
 //! What the tests through the real binary share.
 
-#![allow(dead_code, reason = "each test file uses a part of it, none uses all")]
-
 use serde_json::Value;
+use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+use std::sync::LazyLock;
+use tempfile::TempDir;
 
 /// The repository's root.
 pub fn root() -> PathBuf {
@@ -18,6 +19,27 @@ pub fn root() -> PathBuf {
 /// A file of the demo academy.
 pub fn demo(file: &str) -> PathBuf {
     root().join("demo").join(file)
+}
+
+/// The two clips of a player of the demo academy: face-on, down the line.
+pub fn clips(player: &str) -> [PathBuf; 2] {
+    ["face-on", "down-the-line"].map(|view| demo(&format!("clips/{player}-{view}.mp4")))
+}
+
+/// A studio's folder that shares its landmarks, the slow step, with all that begin this way: each clip's are found
+/// once in a run. For tests of what comes after them.
+pub fn studio_with_shared_landmarks() -> TempDir {
+    static SHARED: LazyLock<PathBuf> = LazyLock::new(|| {
+        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("landmarks");
+        // Nothing of an earlier run: another build may find others.
+        drop(fs::remove_dir_all(&folder));
+        fs::create_dir_all(&folder).expect("a folder for landmarks");
+        folder
+    });
+    let studio = TempDir::new().expect("a folder");
+    let link = studio.path().join("landmarks");
+    std::os::unix::fs::symlink(&*SHARED, link).expect("a link to the landmarks");
+    studio
 }
 
 /// The real binary, with a studio folder of its own.

@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// However many swings the roster has, they count as no more degrees of freedom than these for one
 /// player, since players differ in how evenly they swing (a power prior: Ibrahim JG, Chen MH 2000, Stat
-/// Sci 15:46–60). Ours, held by the simulations in `tests/follow_simulation.rs`.
+/// Sci 15:46–60). Ours, held by the simulations in `tests/coaching/follow_simulation.rs`.
 pub const MOST_DF: f64 = 60.0;
 
 /// With fewer players than these nothing is said of how players differ. Ours.

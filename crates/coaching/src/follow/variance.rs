@@ -121,7 +121,7 @@ pub const PRIOR_DF: f64 = 3.0;
 
 /// What each of the two variances is thought to be before any swing, in variances of a single number as its ±
 /// says: half of that for each, and half as much again, since a ± knows nothing of how unevenly people
-/// swing. Ours, held by the simulations in `tests/follow_simulation.rs`.
+/// swing. Ours, held by the simulations in `tests/coaching/follow_simulation.rs`.
 const PRIOR_SHARE: f64 = 0.75;
 
 /// Points a side of the grid, evenly spaced on the logarithm: 11 % from one SD to the next.

@@ -1,7 +1,9 @@
 //! The golfer among a recording's points: unit, axes, hand, target line and the stretch of the swing worked out from the body
 //! itself, or as they were stated.
 
-use super::names::{self, ANKLE, Found, HIP, KNEE, PARTS, SHOULDER, Source, TOE, WRIST};
+use super::asked::{Asked, Axis, Target};
+use super::names::{self, ANKLE, Found, HIP, KNEE, PARTS, SHOULDER, TOE, WRIST};
+use super::stretch::{LEAST_INSTANTS, SWING_S, bridge, fastest, stretch, tracks};
 use super::{Recorded, RecordedError};
 use glam::DVec3;
 use lessonwright_model::{CAPTURED_POINTS, CapturedBody, Hand};
@@ -16,15 +18,6 @@ const ANKLE_OF_STATURE: f64 = 0.039;
 const USUAL_STATURE_M: f64 = 1.72;
 /// A body that differs by more than this factor from the player's stature is in another unit.
 const SAME_STATURE: f64 = 1.35;
-/// Fewest instants of a swing.
-const LEAST_INSTANTS: usize = 24;
-/// Longest gap that is bridged, s: by then a hand has gone round a bend.
-const LONGEST_GAP_S: f64 = 0.1;
-/// What is kept before and after the fastest hands, s: the way back, the address, the finish.
-const BEFORE_S: f64 = 3.5;
-const AFTER_S: f64 = 2.5;
-/// Address lies at least this long before the fastest hands, s.
-const SWING_S: f64 = 0.5;
 /// More instants a second than this are thinned.
 const MOST_RATE_HZ: f64 = 125.0;
 /// Units that captures come in, m.
@@ -32,117 +25,11 @@ const UNITS_M: [f64; 5] = [0.001, 0.01, 0.0254, 1.0, 0.3048];
 /// The usual instant's head stands this upright over the feet at least (cosine).
 const UPRIGHT: f64 = 0.8;
 
-/// A direction along the file's axes.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Axis(pub DVec3);
-
-/// Where the target is.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub enum Target {
-    /// Along the feet; along the file's own x where it is one of our exports.
-    #[default]
-    WorkedOut,
-    /// Along the line of the ankles at address.
-    Stance,
-    /// Along an axis of the file.
-    Along(Axis),
-}
-
-/// What was stated of a capture; everything left out is worked out.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Asked {
-    /// The file's name.
-    pub file: String,
-    /// The player's hand.
-    pub hand: Option<Hand>,
-    /// The player's stature, m.
-    pub stature_m: Option<f64>,
-    /// Up.
-    pub up: Option<Axis>,
-    /// Toward the target.
-    pub target: Target,
-    /// Metres in the file's unit.
-    pub unit_m: Option<f64>,
-    /// Standard deviation of a point along each axis, m.
-    pub point_sd_m: Option<f64>,
-}
-
 /// One instant: head, then each part of both sides; in the file's unit.
 #[derive(Clone, Copy)]
 struct Body {
     head: DVec3,
     pairs: [[DVec3; 8]; 2],
-}
-
-impl Asked {
-    /// From words as they are typed or chosen; empty ones are worked out. `within_mm` is how far a point may lie off 95 of
-    /// 100 times.
-    ///
-    /// # Errors
-    /// Says which word is none that is known.
-    pub fn stated([up, target, unit]: [&str; 3], within_mm: &str) -> Result<Asked, String> {
-        let axis = |text: &str| (!text.is_empty()).then(|| text.parse()).transpose();
-        let unit_m = match unit {
-            "" => None,
-            "mm" => Some(0.001),
-            "cm" => Some(0.01),
-            "in" => Some(0.0254),
-            "ft" => Some(0.3048),
-            "m" => Some(1.0),
-            other => return Err(format!("\"{other}\" is no unit: one of mm, cm, m, in, ft")),
-        };
-        let within: Option<f64> = match within_mm.trim() {
-            "" => None,
-            text => {
-                let number = text.replace(',', ".").parse().ok();
-                let usable = number.filter(|mm| (0.1..=200.0).contains(mm));
-                Some(usable.ok_or(format!("\"{text}\" mm: a number from 0.1 to 200"))?)
-            }
-        };
-        Ok(Asked {
-            up: axis(up)?,
-            target: match target {
-                "" => Target::WorkedOut,
-                "stance" => Target::Stance,
-                other => Target::Along(other.parse()?),
-            },
-            unit_m,
-            point_sd_m: within.map(|mm| mm / 1960.0),
-            ..Asked::default()
-        })
-    }
-}
-
-impl std::str::FromStr for Axis {
-    type Err = String;
-
-    /// "+x", "-z", "y".
-    fn from_str(text: &str) -> Result<Axis, String> {
-        let (sign, name) = match text.trim().split_at_checked(1) {
-            Some(("-", name)) => (-1.0, name),
-            Some(("+", name)) => (1.0, name),
-            _ => (1.0, text.trim()),
-        };
-        let axis = match name {
-            "x" | "X" => DVec3::X,
-            "y" | "Y" => DVec3::Y,
-            "z" | "Z" => DVec3::Z,
-            _ => {
-                return Err(format!(
-                    "\"{text}\" is no axis: one of +x, -x, +y, -y, +z, -z"
-                ));
-            }
-        };
-        Ok(Axis(sign * axis))
-    }
-}
-
-impl std::fmt::Display for Axis {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let place = self.0.abs().max_position();
-        let sign = if self.0[place] < 0.0 { '-' } else { '+' };
-        write!(f, "{sign}{}", ['x', 'y', 'z'][place])
-    }
 }
 
 /// Finds the golfer.
@@ -214,104 +101,6 @@ pub fn golfer(recorded: &Recorded, asked: &Asked) -> Result<CapturedBody, Record
         poses_mm,
         notes,
     })
-}
-
-/// Each point over time: the head, then the parts of both sides.
-fn tracks(recorded: &Recorded, found: &Found, unit_m: f64) -> Vec<Vec<Option<DVec3>>> {
-    let of = |source: &Source| -> Vec<Option<DVec3>> {
-        let place = |points: &Vec<Option<DVec3>>| source.place(points, unit_m);
-        recorded.instants.iter().map(place).collect()
-    };
-    let mut all = vec![of(&found.head)];
-    for side in &found.pairs {
-        let first = all.len();
-        all.extend(side.iter().map(of));
-        for (part, source) in side.iter().enumerate() {
-            if *source == Source::BehindAnkle {
-                let (ankle, toe) = (&all[first + ANKLE], &all[first + TOE]);
-                let behind = ankle
-                    .iter()
-                    .zip(toe)
-                    .map(|(ankle, toe)| Some((*ankle)? - 0.3 * ((*toe)? - (*ankle)?)));
-                all[first + part] = behind.collect();
-            }
-        }
-    }
-    all
-}
-
-/// Short gaps, on the line between their ends.
-fn bridge(tracks: &mut [Vec<Option<DVec3>>], rate_hz: f64) {
-    let longest = (LONGEST_GAP_S * rate_hz) as usize;
-    for track in tracks {
-        let mut last: Option<(usize, DVec3)> = None;
-        for i in 0..track.len() {
-            let Some(here) = track[i] else { continue };
-            if let Some((before, from)) = last
-                && (2..=longest + 1).contains(&(i - before))
-            {
-                for (k, gap) in track[before..i].iter_mut().enumerate().skip(1) {
-                    *gap = Some(from.lerp(here, k as f64 / (i - before) as f64));
-                }
-            }
-            last = Some((i, here));
-        }
-    }
-}
-
-/// Middle of the wrists.
-fn hands_at(tracks: &[Vec<Option<DVec3>>], i: usize) -> Option<DVec3> {
-    let wrist = |side: usize| tracks[1 + side * PARTS.len() + WRIST][i];
-    Some(wrist(0)?.midpoint(wrist(1)?))
-}
-
-/// The instant of the fastest hands, over 50 ms.
-fn fastest(tracks: &[Vec<Option<DVec3>>], rate_hz: f64) -> Option<usize> {
-    let half = ((0.025 * rate_hz).round() as usize).max(1);
-    let count = tracks[0].len();
-    (half..count.saturating_sub(half))
-        .filter_map(|i| {
-            let way = hands_at(tracks, i + half)? - hands_at(tracks, i - half)?;
-            Some((i, way.length()))
-        })
-        .max_by(|a, b| a.1.total_cmp(&b.1))
-        .map(|(i, _)| i)
-}
-
-/// What is kept: all around the fastest hands in which every point is known.
-fn stretch(
-    tracks: &[Vec<Option<DVec3>>],
-    fastest: usize,
-    rate_hz: f64,
-) -> Result<std::ops::Range<usize>, RecordedError> {
-    let count = tracks[0].len();
-    let steps = |time_s: f64| (time_s * rate_hz) as usize;
-    let from = fastest.saturating_sub(steps(BEFORE_S));
-    let to = (fastest + steps(AFTER_S)).min(count - 1);
-    let lost = |i: &usize| tracks.iter().any(|track| track[*i].is_none());
-    let first = (from..=fastest)
-        .rev()
-        .find(lost)
-        .map_or(from, |lost| lost + 1);
-    let end = (fastest..=to).find(lost).unwrap_or(to + 1);
-    // A point lost on the way down, or just before it.
-    let late = first > from && fastest - first.min(fastest) < steps(2.0 * SWING_S);
-    if late || end <= fastest {
-        let at = if end <= fastest { fastest } else { first - 1 };
-        let point = tracks.iter().position(|track| track[at].is_none());
-        let point = point.map_or("body", |point| match point {
-            0 => "head",
-            other => PARTS[(other - 1) % PARTS.len()],
-        });
-        let time_s = at as f64 / rate_hz;
-        return Err(RecordedError::Lost { point, time_s });
-    }
-    match end - first < LEAST_INSTANTS {
-        true => Err(RecordedError::TooShort {
-            instants: end - first,
-        }),
-        false => Ok(first..end),
-    }
 }
 
 fn body(tracks: &[Vec<Option<DVec3>>], i: usize) -> Body {
@@ -523,31 +312,4 @@ fn points(body: &Body, flip: bool) -> [DVec3; CAPTURED_POINTS.len()] {
         part @ 0..8 => body.pairs[(point % 2) ^ usize::from(flip)][part],
         _ => body.head,
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_short_gap_is_bridged_on_the_line_between_its_ends_and_a_long_one_stays() {
-        let rate_hz = 50.0;
-        let longest = (LONGEST_GAP_S * rate_hz) as usize;
-        let at = |i: usize| DVec3::new(i as f64, 2.0 * i as f64, 1.0);
-        for (gap, bridged) in [(1, true), (longest, true), (longest + 1, false)] {
-            let known = |i: usize| (!(3..3 + gap).contains(&i)).then(|| at(i));
-            let mut tracks = [(0..gap + 6).map(known).collect::<Vec<_>>()];
-            bridge(&mut tracks, rate_hz);
-            for (i, here) in tracks[0].iter().enumerate() {
-                let expected = (bridged || known(i).is_some()).then(|| at(i));
-                assert!(
-                    match (here, expected) {
-                        (Some(here), Some(expected)) => (*here - expected).length() < 1e-12,
-                        (here, expected) => *here == expected,
-                    },
-                    "gap of {gap}, instant {i}: {here:?}"
-                );
-            }
-        }
-    }
 }

@@ -3,12 +3,15 @@
 //! [`Recorded::read`] reads the file, [`golfer`] finds the player's joint centres among its points, puts them into golf axes and
 //! cuts out the swing. What can't be told is refused with a sentence that says what is missing.
 
+mod asked;
 mod bvh;
 mod c3d;
 mod golfer;
 mod names;
+mod stretch;
 
-pub use golfer::{Asked, Axis, Target, USUAL_POINT_SD_M, golfer};
+pub use asked::{Asked, Axis, Target};
+pub use golfer::{USUAL_POINT_SD_M, golfer};
 
 use glam::DVec3;
 

@@ -548,31 +548,52 @@ fn draw(view: View, landmarks: &[(Joint, PixelPoint)]) -> Picture {
         width: WIDTH,
         height: HEIGHT,
         luma: vec![0; WIDTH * HEIGHT],
-        cb: vec![0; WIDTH.div_ceil(2) * HEIGHT.div_ceil(2)],
-        cr: vec![0; WIDTH.div_ceil(2) * HEIGHT.div_ceil(2)],
+        cb: vec![0; WIDTH / 2 * (HEIGHT / 2)],
+        cr: vec![0; WIDTH / 2 * (HEIGHT / 2)],
     };
     for y in 0..HEIGHT {
+        let depth = ((y as f64 + 0.5) / DETAIL) as usize;
+        let colour = if depth > 1090 {
+            [(150 - (depth - 1090) / 8) as u8, 118, 124]
+        } else {
+            [(190 - depth / 16) as u8, 124, 131]
+        };
         for x in 0..WIDTH {
+            paint(&mut picture, x, y, colour);
+        }
+    }
+    for (a, b, radius, colour) in limbs {
+        draw_limb(&mut picture, a, b, radius * DETAIL, colour);
+    }
+    picture
+}
+
+/// Every pixel nearer to the segment than the radius. Only those around it are asked: asking all took seconds a picture.
+fn draw_limb(picture: &mut Picture, a: PixelPoint, b: PixelPoint, radius_px: f64, colour: [u8; 3]) {
+    let around = |a: f64, b: f64, end: usize| {
+        (a.min(b) - radius_px).max(0.0) as usize..((a.max(b) + radius_px).ceil() as usize).min(end)
+    };
+    for y in around(a.y, b.y, HEIGHT) {
+        for x in around(a.x, b.x, WIDTH) {
             let p = PixelPoint {
                 x: x as f64 + 0.5,
                 y: y as f64 + 0.5,
             };
-            let hit = limbs
-                .iter()
-                .rev()
-                .find(|(a, b, r, _)| gap(p, *a, *b) < *r * DETAIL);
-            let depth = (p.y / DETAIL) as usize;
-            let [luma, cb, cr] = match hit {
-                Some((_, _, _, colour)) => *colour,
-                None if depth > 1090 => [(150 - (depth - 1090) / 8) as u8, 118, 124],
-                None => [(190 - depth / 16) as u8, 124, 131],
-            };
-            picture.luma[y * WIDTH + x] = luma;
-            picture.cb[(y / 2) * WIDTH.div_ceil(2) + x / 2] = cb;
-            picture.cr[(y / 2) * WIDTH.div_ceil(2) + x / 2] = cr;
+            if gap(p, a, b) < radius_px {
+                paint(picture, x, y, colour);
+            }
         }
     }
-    picture
+}
+
+/// Of the four pixels that share a colour difference the last one, right and below, sets it.
+fn paint(picture: &mut Picture, x: usize, y: usize, [luma, cb, cr]: [u8; 3]) {
+    picture.luma[y * WIDTH + x] = luma;
+    if x % 2 == 1 && y % 2 == 1 {
+        let at = y / 2 * (WIDTH / 2) + x / 2;
+        picture.cb[at] = cb;
+        picture.cr[at] = cr;
+    }
 }
 
 /// Distance of a point from a segment.

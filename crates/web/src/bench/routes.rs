@@ -10,6 +10,7 @@ use crate::AppState;
 use crate::by_hand::{self, Filled};
 use crate::error::PageError;
 use crate::language::say;
+use crate::named;
 use crate::pages::view_key;
 use crate::routes::{shown, swing_address};
 use axum::extract::rejection::FormRejection;
@@ -22,7 +23,7 @@ use axum::{Json, Router};
 use lessonwright_language::filters::told;
 use lessonwright_language::t;
 use lessonwright_model::View;
-use lessonwright_store::{PlayerId, Store, SwingId};
+use lessonwright_store::{Store, SwingId};
 use serde::{Deserialize, Serialize};
 
 /// The bench of a swing.
@@ -83,10 +84,9 @@ async fn before_after(
     Path(id): Path<String>,
     Query(chosen): Query<Chosen>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let player = PlayerId(id.parse().map_err(|_| missing())?);
+    let player = named::player_id(&id)?;
     let page = BeforeAfter::of(&bench.store, &bench.state, player, &chosen).await?;
-    shown(&page.ok_or_else(missing)?)
+    shown(&page.ok_or_else(|| named::no_player(&id))?)
 }
 
 /// The table alone, for after a correction.

@@ -3,6 +3,7 @@
 use super::player_bring_in_address;
 use crate::error::{PageError, page};
 use crate::keeping::receive;
+use crate::named;
 use crate::routes::{Studio, player_address, shown, swing_address};
 use askama::Template;
 use axum::Router;
@@ -81,14 +82,8 @@ impl MotionPage {
     }
 }
 
-async fn player(studio: &Studio, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    studio.store.player(id).await?.ok_or_else(missing)
-}
-
 async fn show(State(studio): State<Studio>, Path(id): Path<String>) -> Result<Response, PageError> {
-    let player = player(&studio, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     shown(&MotionPage::of(&player, Said::default(), None))
 }
 
@@ -98,7 +93,7 @@ async fn take(
     Path(id): Path<String>,
     form: Multipart,
 ) -> Result<Response, PageError> {
-    let player = player(&studio, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let mut said = Said::default();
     let done = swing(&studio, &player, form, &mut said).await;
     Ok(match done {

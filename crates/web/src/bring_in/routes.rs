@@ -6,6 +6,7 @@ use super::upload::{self, Scope};
 use super::{files, forms, random_key};
 use crate::error::PageError;
 use crate::language::say;
+use crate::named;
 use crate::pages::minute;
 use crate::routes::{Fields, Studio, player_address, shown};
 use axum::Router;
@@ -97,12 +98,6 @@ pub fn routes() -> Router<Studio> {
         )
 }
 
-async fn player(studio: &Studio, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    studio.store.player(id).await?.ok_or_else(missing)
-}
-
 async fn answer(
     studio: &Studio,
     player: Option<Player>,
@@ -125,7 +120,7 @@ async fn player_page(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     answer(&studio, Some(player), Before::default()).await
 }
 
@@ -137,7 +132,7 @@ async fn player_tray(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let id = player(&studio, &id).await?.id;
+    let id = named::player(&studio.store, &id).await?.id;
     let back = player_bring_in_address(id);
     shown(&Tray::of(&studio.store, &studio.state, Some(id), back).await?)
 }
@@ -146,7 +141,7 @@ async fn camera(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    shown(&CameraPage::of(&player(&studio, &id).await?))
+    shown(&CameraPage::of(&named::player(&studio.store, &id).await?))
 }
 
 async fn clips_of_any(
@@ -161,7 +156,7 @@ async fn clips_of_player(
     Path(id): Path<String>,
     form: Multipart,
 ) -> Result<Response, PageError> {
-    let player = player(&studio, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     take_form(&studio, Some(player), form).await
 }
 
@@ -220,7 +215,7 @@ async fn button(
         .strip_prefix("/players/")
         .and_then(|rest| rest.split('/').next());
     let player = match of {
-        Some(id) => Some(player(&studio, id).await?),
+        Some(id) => Some(named::player(&studio.store, id).await?),
         None => None,
     };
     let before = Before {
@@ -247,7 +242,7 @@ async fn make_link(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let (token, now) = (random_key(), (studio.state.now)());
     let ends = now + LINK_LIVES;
     let mut before = Before::default();
@@ -272,7 +267,7 @@ async fn end_links(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Redirect, PageError> {
-    let player = player(&studio, &id).await?.id;
+    let player = named::player(&studio.store, &id).await?.id;
     studio
         .store
         .end_links(LinkKind::Phone, player, (studio.state.now)())

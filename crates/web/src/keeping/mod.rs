@@ -10,6 +10,7 @@ mod send;
 
 use crate::AppState;
 use crate::error::{PageError, page};
+use crate::named;
 use crate::routes::{Fields, Studio, shown};
 use axum::Router;
 use axum::extract::{DefaultBodyLimit, Form, Multipart, Path, Query, State};
@@ -299,10 +300,8 @@ async fn take_in(State(here): State<Here>, mut form: Multipart) -> Result<Respon
 }
 
 async fn player_of(here: &Here, id: &str) -> Result<(PlayerId, String), PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    let player = here.studio.store.player(id).await?.ok_or_else(missing)?;
-    Ok((id, player.facts.name))
+    let player = named::player(&here.studio.store, id).await?;
+    Ok((player.id, player.facts.name))
 }
 
 async fn style() -> impl IntoResponse {

@@ -2,11 +2,12 @@
 
 use super::Here;
 use crate::error::PageError;
+use crate::named;
 use crate::routes::lesson_address;
 use axum::extract::{Path, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
-use lessonwright_language::{Say, t};
+use lessonwright_language::Say;
 use lessonwright_report::{SendFor, send_page};
 use lessonwright_store::LessonId;
 
@@ -19,11 +20,10 @@ pub async fn film_and_send(
     State(here): State<Here>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(t("error-none-lesson").with("key", id.to_string()));
     let store = &here.studio.store;
-    let lesson = LessonId(id.parse().map_err(|_| missing())?);
-    let lesson = store.lesson_summary(lesson).await?.ok_or_else(missing)?;
-    let player = store.player(lesson.player).await?.ok_or_else(missing)?;
+    let lesson = named::lesson_summary(store, &id).await?;
+    let player = store.player(lesson.player).await?;
+    let player = player.ok_or_else(|| named::no_lesson(&id))?;
     let sent_for = SendFor {
         academy: here.studio.state.academy.clone(),
         coach: here.studio.state.coach.clone(),

@@ -5,6 +5,7 @@ use super::{Come, InUse, OwnChange, in_use, kept, page_or_refused, tried, waitin
 use crate::error::PageError;
 use crate::language::say;
 use crate::routes::{Fields, Studio};
+use crate::typed::decimal;
 use askama::Template;
 use axum::extract::{Form, Query, State};
 use axum::response::Response;
@@ -115,11 +116,8 @@ impl Typed {
     }
 }
 
-/// A number as people type it, with a point or a comma.
 fn number(text: &str) -> Result<f64, Text> {
-    let number = text.replace(',', ".").replace('−', "-").parse::<f64>();
-    let number = number.ok().filter(|number| number.is_finite());
-    number.ok_or_else(|| t("own-target-no-number").with("text", text))
+    decimal(text).ok_or_else(|| t("own-target-no-number").with("text", text))
 }
 
 async fn made(
@@ -241,16 +239,6 @@ fn unit_words(unit: Unit) -> Text {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn numbers_are_read_with_a_point_or_a_comma_and_nothing_else_is_one() {
-        for (text, read) in [("2.5", 2.5), ("2,5", 2.5), ("−3", -3.0), ("-3", -3.0)] {
-            assert_eq!(number(text), Ok(read), "{text}");
-        }
-        for text in ["", "two", "nan", "inf", "2.5 cm"] {
-            assert!(number(text).is_err(), "{text}");
-        }
-    }
 
     #[test]
     fn every_target_has_a_key_and_a_title_of_its_own() {

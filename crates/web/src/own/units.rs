@@ -2,6 +2,7 @@
 
 use super::{in_use, kept, offered_units};
 use crate::error::{PageError, not_saved};
+use crate::named;
 use crate::routes::{Fields, Studio, shown};
 use crate::settings::settings_address;
 use askama::Template;
@@ -10,7 +11,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use lessonwright_coaching::DrillBook;
 use lessonwright_language::{Text, filters, t};
 use lessonwright_model::Units;
-use lessonwright_store::{Player, PlayerId};
+use lessonwright_store::Player;
 
 /// Where the studio's unit is kept.
 pub const ADDRESS: &str = "/studio/units";
@@ -81,9 +82,7 @@ pub async fn keep_player_units(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    studio.store.player(id).await?.ok_or_else(missing)?;
+    let id = named::player(&studio.store, &id).await?.id;
     let units = fields.get("units").and_then(|key| Units::of_key(key));
     studio.store.keep_player_units(id, units).await?;
     let back = format!("{}?saved=units#units", settings_address(id));

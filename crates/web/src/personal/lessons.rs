@@ -5,11 +5,12 @@ use super::door::{Door, Trouble, Visit};
 use crate::error::PageError;
 use crate::lesson_files::{file, name};
 use crate::lesson_page::{self, Asked};
+use crate::named;
 use crate::pages::day;
 use crate::routes::Studio;
 use axum::extract::{Path, State};
 use axum::response::Response;
-use lessonwright_language::{Text, t};
+use lessonwright_language::Text;
 use lessonwright_store::{FileKind, Lesson, LessonId, LessonSummary, Purpose, SwingId};
 
 /// A lesson to be opened.
@@ -81,8 +82,8 @@ async fn approved(studio: &Studio, visit: &Visit) -> Result<Vec<LessonSummary>, 
 
 /// The lesson of an address, if the player may have it; noted as sent.
 async fn find(door: &Door, visit: &Visit, id: &str) -> Result<LessonId, PageError> {
-    let missing = || missing(id);
-    let id = LessonId(id.parse().map_err(|_| missing())?);
+    let missing = || named::no_lesson(id);
+    let id = named::lesson_id(id)?;
     let lessons = approved(&door.studio, visit).await?;
     if !lessons.iter().any(|lesson| lesson.id == id) || !is_agreed(&door.studio, visit).await? {
         return Err(missing());
@@ -110,17 +111,13 @@ pub async fn picture(
 ) -> Result<Response, Trouble> {
     let lesson = open(&door, &visit, &id).await?;
     let found = lesson_page::picture(&lesson, &number, asked);
-    Ok(found.ok_or_else(|| missing(&id))?)
+    Ok(found.ok_or_else(|| named::no_lesson(&id))?)
 }
 
 async fn open(door: &Door, visit: &Visit, id: &str) -> Result<Lesson, PageError> {
     let found = find(door, visit, id).await?;
     let lesson = door.studio.store.lesson(found).await?;
-    lesson.ok_or_else(|| missing(id))
-}
-
-fn missing(id: &str) -> PageError {
-    PageError::Missing(t("error-none-lesson").with("key", id.to_string()))
+    lesson.ok_or_else(|| named::no_lesson(id))
 }
 
 pub async fn paper(

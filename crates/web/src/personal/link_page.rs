@@ -8,6 +8,7 @@ use crate::AppState;
 use crate::bring_in::player_bring_in_address;
 use crate::bring_in::square::square_code;
 use crate::error::{PageError, not_saved};
+use crate::named;
 use crate::pages::day;
 use crate::routes::{Fields, Studio, player_address, shown};
 use crate::script_words::{LINK, script_words};
@@ -56,17 +57,11 @@ struct Answered {
     words: String,
 }
 
-async fn player(studio: &Studio, id: &str) -> Result<Player, PageError> {
-    let missing = || PageError::Missing(t("error-none-player").with("key", id.to_string()));
-    let id = PlayerId(id.parse().map_err(|_| missing())?);
-    studio.store.player(id).await?.ok_or_else(missing)
-}
-
 pub async fn page(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     show(&studio, player, None).await
 }
 
@@ -127,7 +122,7 @@ pub async fn make(
     Path(id): Path<String>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, PageError> {
-    let player = player(&studio, &id).await?;
+    let player = named::player(&studio.store, &id).await?;
     let back = link_address(player.id);
     let Some(origin) = studio.state.bring_in.doors.players.clone() else {
         return Ok(not_saved(t("personal-not-opened"), back));
@@ -156,7 +151,7 @@ pub async fn end(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Redirect, PageError> {
-    let player = player(&studio, &id).await?.id;
+    let player = named::player(&studio.store, &id).await?.id;
     let now = (studio.state.now)();
     studio
         .store
@@ -169,7 +164,7 @@ pub async fn read(
     State(studio): State<Studio>,
     Path(id): Path<String>,
 ) -> Result<Redirect, PageError> {
-    let player = player(&studio, &id).await?.id;
+    let player = named::player(&studio.store, &id).await?.id;
     studio.store.note_answers_read(player).await?;
     Ok(Redirect::to(&link_address(player)))
 }

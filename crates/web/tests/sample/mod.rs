@@ -10,8 +10,10 @@ pub mod own;
 use jiff::{Timestamp, tz::TimeZone};
 use lessonwright_coaching::{DrillBook, Figures, PracticeRules, ScreeningRules, Stations};
 use lessonwright_language::t;
-use lessonwright_model::{Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening};
-use lessonwright_report::{LessonContent, Units, lesson_page, reference_for};
+use lessonwright_model::{
+    Brief, Change, Corrections, Hand, Measure, PlayerFacts, Screening, SwingAnalysis,
+};
+use lessonwright_report::{Units, lesson_page, reference_for};
 use lessonwright_store::{GuardianConsent, PlayerId, Store, SwingId};
 use lessonwright_web::{
     AppState, Asked, Drafts, FindReference, Lasting, Others, Prescribing, Spoken, Tickable, Trade,
@@ -94,14 +96,18 @@ fn corrected(asked: Asked) -> Result<(), String> {
 
 /// Fills an empty store: players 1 to 4 in this order, swings 1 to 5.
 pub async fn fill(store: &Store) {
-    // Drawing the pictures takes long, so all tests share them.
-    static LESSONS: LazyLock<[LessonContent; 4]> = LazyLock::new(|| {
+    // Drawing and encoding the pictures takes long, so all tests share the pages.
+    static LESSONS: LazyLock<[(SwingAnalysis, String); 4]> = LazyLock::new(|| {
         [
             lessons::lesson(),
             lessons::nothing_to_change(),
             lessons::left_handed(),
             lessons::too_little(),
         ]
+        .map(|content| {
+            let page = lesson_page(&content).unwrap();
+            (content.analysis, page)
+        })
     });
     let [one_thing, nothing, left_handed, too_little] = &*LESSONS;
     let tobias = add(store, "Tobias Wren", Hand::Right, 34).await;
@@ -143,14 +149,15 @@ async fn add(store: &Store, name: &str, hand: Hand, age_years: u32) -> PlayerId 
     store.add_player(&facts, now()).await.unwrap()
 }
 
-async fn swing(store: &Store, player: PlayerId, days_ago: i64, content: &LessonContent) -> SwingId {
+async fn swing(
+    store: &Store,
+    player: PlayerId,
+    days_ago: i64,
+    (analysis, page): &(SwingAnalysis, String),
+) -> SwingId {
     let at = now() - jiff::SignedDuration::from_hours(24 * days_ago);
     let swing = store.add_swing(player, Some(at), at).await.unwrap();
-    let analysis = store
-        .add_analysis(swing, &content.analysis, at)
-        .await
-        .unwrap();
-    let page = lesson_page(content).unwrap();
+    let analysis = store.add_analysis(swing, analysis, at).await.unwrap();
     store
         .add_lesson(analysis, page.as_bytes(), at)
         .await

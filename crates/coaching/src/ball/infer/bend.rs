@@ -3,7 +3,7 @@
 //! A tilted ball lands beside its start line by K·sin ψ of its carry, ψ the tilt seen along the
 //! flight. ln K is taken as linear in speed, launch angle and spin around their middle; a test says
 //! how near that is. What the flight model itself is worth: of 262 measured shots eight in ten curved
-//! 0.67 to 1.05 times as far as its balls (`tests/measured_shots.rs`), so K is scaled by a little
+//! 0.67 to 1.05 times as far as its balls (`tests/coaching/measured_shots.rs`), so K is scaled by a little
 //! more than that.
 
 use super::super::clubs::Between;
