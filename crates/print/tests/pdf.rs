@@ -41,11 +41,16 @@ fn letters(text: &str) -> String {
 
 #[test]
 fn a_lesson_is_two_pages() {
+    let captured = LessonContent {
+        captured_within_mm: Some(20.4),
+        ..sample::lesson()
+    };
     for (name, content) in [
         ("one thing", sample::lesson()),
         ("left-handed", sample::left_handed()),
         ("nothing to change", sample::nothing_to_change()),
         ("too little", sample::too_little()),
+        ("captured", captured),
     ] {
         assert_eq!(read(&content).get_pages().len(), 2, "{name}");
     }

@@ -18,4 +18,5 @@ mod follow;
 mod keeping;
 mod lesson_files;
 mod main_job;
+mod motion;
 mod practice;

@@ -46,7 +46,7 @@ fn the_page_is_german_throughout() {
         ("left-handed", sample::left_handed()),
         ("nothing to change", sample::nothing_to_change()),
         ("too little", sample::too_little()),
-        ("captured", sample::captured()),
+        ("captured", crate::captured()),
     ] {
         let english = text_of(&lesson_page(&content).unwrap());
         // The check can fail: the English page is full of them.

@@ -20,3 +20,11 @@ mod letter;
 mod page;
 mod practice;
 mod readability;
+
+/// The sample's swing, captured by another system.
+fn captured() -> lessonwright_report::LessonContent {
+    lessonwright_report::LessonContent {
+        captured_within_mm: Some(20.4),
+        ..sample::lesson()
+    }
+}

@@ -90,12 +90,12 @@ fn what_was_not_given_leaves_no_gap() {
 #[test]
 fn a_captured_swing_is_not_said_to_have_been_tried_on_drawn_golfers() {
     let page = |content| text_of(&lesson_page(&content).unwrap());
-    let (filmed, captured) = (page(sample::lesson()), page(sample::captured()));
+    let (filmed, captured) = (page(sample::lesson()), page(crate::captured()));
     let (tried, right_within) = ("drawn by a computer", "is right within 20 mm");
     assert!(filmed.contains(tried) && !filmed.contains(right_within));
     assert!(captured.contains(right_within), "{captured}");
     assert!(!captured.contains(tried) && !captured.contains("camera could"));
-    let paper = lesson_sheet(&sample::captured()).unwrap().foot.join(" ");
+    let paper = lesson_sheet(&crate::captured()).unwrap().foot.join(" ");
     assert!(paper.contains(right_within) && !paper.contains(tried));
 }
 

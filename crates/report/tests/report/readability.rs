@@ -43,7 +43,7 @@ fn a_child_of_twelve_can_read_the_lesson() {
         ("left-handed", sample::left_handed()),
         ("nothing to change", sample::nothing_to_change()),
         ("too little", sample::too_little()),
-        ("captured", sample::captured()),
+        ("captured", crate::captured()),
     ] {
         let lines = sentences_of(&lesson_page(&content).unwrap());
         assert!(lines.len() > 10, "{name}: {} lines", lines.len());

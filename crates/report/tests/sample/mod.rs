@@ -27,14 +27,6 @@ pub fn lesson() -> LessonContent {
     }
 }
 
-/// The same swing, captured by another system.
-pub fn captured() -> LessonContent {
-    LessonContent {
-        captured_within_mm: Some(20.4),
-        ..lesson()
-    }
-}
-
 /// The mirror image: the same swing by a left-hander, a little of it corrected by hand.
 pub fn left_handed() -> LessonContent {
     let mut content = lesson();

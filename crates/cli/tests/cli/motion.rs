@@ -1,11 +1,7 @@
 //! `bring-in-motion` through the real binary: captures of the stage's golfer, written as BVH and C3D, against the stage's exact
 //! truth (computed apart from the analysis, `crates/stage/src/measures.rs`); files that are no capture of a swing.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
-mod common;
-
-use common::{measure, run};
+use crate::common::{measure, run};
 use lessonwright_exchange::{Motion, bvh, c3d};
 use lessonwright_model::CAPTURED_POINTS;
 use lessonwright_stage::truth::FrameTruth;
