@@ -15,7 +15,7 @@ use clap::Args;
 use jiff::Timestamp;
 use lessonwright_exchange::recorded::{Asked, Recorded, golfer};
 use lessonwright_model::{
-    Brief, Cancel, CapturedBody, Choices, ClipBrief, Corrections, Letter, Units, View,
+    Brief, Cancel, CapturedBody, Choices, ClipBrief, Corrections, Letter, PlayerFacts, Units, View,
 };
 use lessonwright_store::{Player, Store, SwingId};
 use std::fs;
@@ -77,11 +77,17 @@ pub fn bring_in_motion(
     );
     let asked = arguments.asked()?;
     let store = runtime.block_on(Store::open(&around.studio))?;
+    let known = runtime.block_on(store.player_named(&typed.name))?;
+    let facts = match &known {
+        None => typed,
+        Some(known) => newer(&known.facts, &typed),
+    };
+    // A file that is no capture leaves the roster as it was.
+    let captured = read(&arguments.file, asked, &facts)?;
     let player = runtime.block_on(async {
-        let id = match store.player_named(&typed.name).await? {
-            None => store.add_player(&typed, Timestamp::now()).await?,
+        let id = match known {
+            None => store.add_player(&facts, Timestamp::now()).await?,
             Some(known) => {
-                let facts = newer(&known.facts, &typed);
                 store.update_player(known.id, &facts).await?;
                 known.id
             }
@@ -90,7 +96,6 @@ pub fn bring_in_motion(
         let player = store.player(id).await?;
         player.context("the player was erased meanwhile")
     })?;
-    let captured = read(&arguments.file, asked, &player)?;
     let head = Letterhead {
         academy: arguments.academy.clone(),
         coach: arguments.coach.clone(),
@@ -104,7 +109,7 @@ pub fn bring_in_motion(
 }
 
 /// The body in a file, and that it can be measured: what is wrong is said before anything is drawn.
-pub fn read(file: &Path, asked: Asked, player: &Player) -> Result<CapturedBody> {
+pub fn read(file: &Path, asked: Asked, player: &PlayerFacts) -> Result<CapturedBody> {
     let own = file.file_name().unwrap_or_default().to_string_lossy();
     let name = match asked.file.is_empty() {
         true => own.into_owned(),
@@ -119,14 +124,14 @@ pub fn read(file: &Path, asked: Asked, player: &Player) -> Result<CapturedBody> 
     let recorded = Recorded::read(&fs::read(file).with_context(reading)?);
     let asked = Asked {
         file: name.clone(),
-        hand: asked.hand.or(player.facts.hand),
-        stature_m: player.facts.stature_m,
+        hand: asked.hand.or(player.hand),
+        stature_m: player.stature_m,
         ..asked
     };
     let captured = recorded.and_then(|recorded| golfer(&recorded, &asked));
     let captured = captured.with_context(|| name.clone())?;
     let (brief, nothing) = (Brief::default(), Corrections::default());
-    measured(&captured, &brief, &player.facts, &nothing)?;
+    measured(&captured, &brief, player, &nothing)?;
     Ok(captured)
 }
 

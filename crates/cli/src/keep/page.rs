@@ -144,7 +144,7 @@ impl Keeper {
         let mine = self.clone();
         let runtime = Handle::current();
         let made = tokio::task::spawn_blocking(move || {
-            let captured = capture::read(&file, asked, &player)?;
+            let captured = capture::read(&file, asked, &player.facts)?;
             let _turn = mine.turn.blocking_lock();
             let Keeper {
                 around,
