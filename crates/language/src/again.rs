@@ -43,14 +43,17 @@ pub fn again_with(written: &str, known: &dyn Fn(&str) -> Option<Text>) -> Text {
 pub fn trouble(written: &str) -> Option<Text> {
     let is_name = |part: &str| {
         part.rsplit_once('.').is_some_and(|(name, kind)| {
-            !name.is_empty() && !kind.is_empty() && kind.bytes().all(|b| b.is_ascii_alphanumeric())
+            let begun = !name.is_empty() && !name.contains(": ");
+            begun && !kind.is_empty() && kind.bytes().all(|b| b.is_ascii_alphanumeric())
         })
     };
     let known = |part: &str| {
-        // "targets.toml, target 2 (PelvisShift)": a place in a table of the studio's own, as the file has it.
+        // "targets.toml, target 2 (PelvisShift)": a place in a table of the studio's own, as the file has it; what
+        // stands at the front of a page has no name there, but a message.
         let placed = part
             .split_once(", ")
-            .filter(|(file, _)| !file.contains(' '));
+            .filter(|(file, _)| !file.contains(' '))
+            .filter(|(_, place)| *place != "front matter" && !place.contains(": "));
         let is_known = is_name(part) || placed.is_some_and(|(file, _)| is_name(file));
         is_known.then(|| Text::plain(part))
     };
@@ -384,7 +387,8 @@ mod tests {
         for (written, german) in [
             (
                 "own.toml, target 2 (PelvisShift): low 3 is not below high 1.5: swap or change them.",
-                "own.toml, target 2 (PelvisShift): low 3 liegt nicht unter high 1,5: Tauschen oder ändern Sie sie.",
+                // Numbers as the file has them.
+                "own.toml, target 2 (PelvisShift): low 3 liegt nicht unter high 1.5: Tauschen oder ändern Sie sie.",
             ),
             (
                 "In the drills of /studio: toes_up.md, front matter: start the page with TOML between two lines of +++.",

@@ -24,6 +24,7 @@ mod measured_shots;
 mod plan;
 mod properties;
 mod reference;
+mod refused;
 mod retold;
 mod screening;
 mod teaching_table;

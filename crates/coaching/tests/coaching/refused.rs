@@ -1,8 +1,6 @@
 //! What refuses a table or a page of the studio's own can be said in the language of the page: each sentence is one that the
 //! catalogue finds again by its words (`lessonwright_language::trouble`), with its place in the file.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use lessonwright_coaching::{CauseTable, DataError, DrillBook, DrillPage, LinkChanges, Targets};
 use lessonwright_language::{Language, Say, trouble};
 
