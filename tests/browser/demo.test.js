@@ -186,20 +186,24 @@ test("a moment is moved by a frame on the swing's page, and taken back", async (
 
 test("what the professional sees is ticked, takes its place in the order, and is taken back", async () => {
   const page = await browser.newPage();
-  // A slicer: a weak grip explains it, and set-up comes first.
+  // A slicer: a weak grip explains it as well, and what lies before the swing counts for more. What was measured first loses by it.
   await page.goto(new URL("/swings/1", address).href);
   const before = await page.textContent("h1");
+  const order = page.locator("#candidates ~ details > summary");
+  const share = async () => Number((await order.nth(0).textContent()).match(/: (\d+) %/)[1]);
+  const alone = await share();
   await page.locator("summary", { hasText: "Set-up" }).click();
   await page.getByLabel("weak grip").check();
   await page.getByRole("button", { name: "Count what is ticked" }).click();
   await page.getByText("seen: weak grip").waitFor();
-  assert.match(await page.textContent("h1"), /hands a little more to the right on the handle/);
-  const order = page.locator("#candidates ~ details > summary");
-  assert.match(await order.nth(0).textContent(), /^1\. .*seen by you/);
+  const grip = order.filter({ hasText: "hands a little more to the right on the handle" });
+  assert.match(await grip.textContent(), /^[12]\. .*: \d+ %, seen by you/);
+  assert.ok((await share()) < alone - 20, `${alone} % became ${await share()}`);
   assert.ok((await page.locator("svg.chain-picture").count()) >= 2, "each has its picture");
   await page.getByRole("button", { name: "Take the last change back" }).click();
   await page.getByText("seen: weak grip").waitFor({ state: "detached" });
   assert.equal(await page.textContent("h1"), before);
+  assert.equal(await share(), alone);
   await page.close();
 });
 
