@@ -190,14 +190,14 @@ test("what the professional sees is ticked, takes its place in the order, and is
   await page.goto(new URL("/swings/1", address).href);
   const before = await page.textContent("h1");
   const order = page.locator("#candidates ~ details > summary");
-  const share = async () => Number((await order.nth(0).textContent()).match(/: (\d+) %/)[1]);
+  const share = async () => Number((await order.nth(0).textContent()).match(/: (\d+)\s%/)[1]);
   const alone = await share();
   await page.locator("summary", { hasText: "Set-up" }).click();
   await page.getByLabel("weak grip").check();
   await page.getByRole("button", { name: "Count what is ticked" }).click();
   await page.getByText("seen: weak grip").waitFor();
   const grip = order.filter({ hasText: "hands a little more to the right on the handle" });
-  assert.match(await grip.textContent(), /^[12]\. .*: \d+ %, seen by you/);
+  assert.match(await grip.textContent(), /^[12]\. .*: \d+\s%, seen by you/);
   assert.ok((await share()) < alone - 20, `${alone} % became ${await share()}`);
   assert.ok((await page.locator("svg.chain-picture").count()) >= 2, "each has its picture");
   await page.getByRole("button", { name: "Take the last change back" }).click();
