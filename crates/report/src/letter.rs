@@ -403,31 +403,24 @@ fn drawn(
 /// The figure with the line that the number is about, and what that line is; what no line shows has the figure alone.
 fn about(measure: MeasureName, all: Overlay, view: View) -> (Overlay, Option<&'static str>) {
     let figure = Overlay {
-        figure: all.figure.clone(),
+        figure: all.figure,
         club: all.club,
-        joints: all.joints.clone(),
+        joints: all.joints,
         ..Overlay::default()
     };
     match (measure, view) {
-        (MeasureName::PelvisShift, View::FaceOn) => {
-            let line = all.now.map(|_| "letter-line-hips");
-            (
-                Overlay {
-                    now: all.now,
-                    ..figure
-                },
-                line,
-            )
-        }
-        (MeasureName::KneeLineTurn, View::DownTheLine) => {
-            let line = all.now.map(|_| "letter-line-knees");
-            (
-                Overlay {
-                    now: all.now,
-                    ..figure
-                },
-                line,
-            )
+        (MeasureName::PelvisShift, View::FaceOn)
+        | (MeasureName::KneeLineTurn, View::DownTheLine) => {
+            let what = match view {
+                View::FaceOn => "letter-line-hips",
+                View::DownTheLine => "letter-line-knees",
+            };
+            let line = all.now.map(|_| what);
+            let lines = Overlay {
+                now: all.now,
+                ..figure
+            };
+            (lines, line)
         }
         (MeasureName::TrailElbowAhead, View::DownTheLine) => {
             let line = all.trunk_side.map(|_| "letter-line-elbow");

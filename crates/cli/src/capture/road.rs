@@ -99,8 +99,13 @@ pub fn measured(
     corrections: &Corrections,
 ) -> Result<Measured> {
     let (player, settings) = corrected(brief, player, corrections);
-    let both = [facts(captured), facts(captured)];
-    Ok(analyse_captured(captured, both, &player, &settings)?)
+    let facts = facts(captured);
+    Ok(analyse_captured(
+        captured,
+        [facts.clone(), facts],
+        &player,
+        &settings,
+    )?)
 }
 
 /// Of a film with one picture an instant, on the clock that [`super::drawn`] gives it. What is said of it names the capture, which
