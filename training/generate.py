@@ -52,6 +52,7 @@ def main():
     parser.add_argument("out")
     parser.add_argument("--family", default="varied")
     parser.add_argument("--capture")
+    parser.add_argument("--shapes", default="none", choices=["none", "learn", "held-out"], help="whose shapes the players have")
     parser.add_argument("--first", type=int, default=1)
     parser.add_argument("--count", type=int, default=2000)
     parser.add_argument("--renderers", type=int, default=32)
@@ -71,7 +72,7 @@ def main():
     n = min(arguments.renderers, arguments.count)
     each = [len(range(i, arguments.count, n)) for i in range(n)]
     sources = [
-        Source(stream.start(arguments.stage, arguments.family, arguments.first + i, n, each[i], arguments.capture))
+        Source(stream.start(arguments.stage, arguments.family, arguments.first + i, n, each[i], arguments.capture, shapes=arguments.shapes))
         for i in range(n)
     ]
     with open(pathlib.Path(arguments.out).with_suffix(".crops"), "wb") as crops:
@@ -99,7 +100,7 @@ def again(arguments):
     }
 
     def one(seed: int):
-        with stream.start(arguments.stage, arguments.family, seed, 1, 1, arguments.capture) as process:
+        with stream.start(arguments.stage, arguments.family, seed, 1, 1, arguments.capture, shapes=arguments.shapes) as process:
             for clip in stream.clips(process.stdout):
                 mine = rows.get((seed, clip.header["truth"]["view"]))
                 for i, frame in enumerate(clip.frames()):

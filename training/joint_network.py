@@ -27,7 +27,7 @@ import torch
 import torch.distributed as dist
 import torch.nn as nn
 import torch.nn.functional as F
-from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
+from torch.optim.swa_utils import AveragedModel
 
 from scenery import SEED, Backgrounds, Draw, compressed, sampled, softened
 
@@ -233,6 +233,16 @@ def drawn(layers, truth, grounds: Backgrounds, d: Draw):
     return seen.clamp(0, 1), wanted
 
 
+@torch.no_grad()
+def mean_of_latest(mean, now, count):
+    """Of the latest thousand steps, and in a short training of all: the first weights are noise."""
+    if mean[0].is_floating_point():
+        torch._foreach_lerp_(mean, now, 1 / min(float(count) + 1, 1000.0))
+    else:
+        for old, new in zip(mean, now):
+            old.copy_(new)
+
+
 def train(arguments):
     """One process a card; by time, not by passes: lent minutes are what is scarce."""
     cards = torch.cuda.device_count() if arguments.device == "cuda" else 1
@@ -260,7 +270,7 @@ def taught(rank: int, world: int, arguments):
     if arguments.weights:
         model.load_state_dict(torch.load(arguments.weights, map_location="cpu"))
     model = model.to(device, memory_format=torch.channels_last)
-    steady = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(0.999), use_buffers=True)
+    steady = AveragedModel(model, multi_avg_fn=mean_of_latest, use_buffers=True)
     spread = nn.parallel.DistributedDataParallel(model, [rank]) if world > 1 else model
     optimiser = torch.optim.AdamW(model.parameters(), lr=arguments.rate, weight_decay=0.02)
     if rank == 0:

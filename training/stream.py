@@ -54,10 +54,11 @@ def start(
     count: int,
     capture: str | None = None,
     pictures: bool = True,
+    shapes: str = "none",
 ) -> subprocess.Popen:
     """The stage as a child process that writes such a stream, on one core."""
     command = [stage, "stream", "--family", family, "--seed", str(seed)]
-    command += ["--step", str(step), "--count", str(count)]
+    command += ["--step", str(step), "--count", str(count), "--shapes", shapes]
     if capture:
         command += ["--capture", capture]
     if not pictures:

@@ -3,13 +3,14 @@
 //! A moving club is drawn by rows that are exposed one after another: each place here is the point's at
 //! the instant that the row it falls on is exposed.
 
+use crate::body::Player;
 use crate::camera::Camera;
-use crate::field::Field;
-use crate::figure::{body_field, club_field};
+use crate::field::Hit;
+use crate::figure::club_field;
 use crate::motion::Movement;
 use crate::params::SwingParams;
 use crate::pose::Pose;
-use glam::{DVec2, DVec3};
+use glam::{DVec2, DVec3, Vec3};
 use serde::{Deserialize, Serialize};
 
 /// Points of the shaft whose visibility is told, from below the hands to the hosel.
@@ -44,7 +45,13 @@ pub struct ClubSeen {
 const BELOW_HANDS: f64 = 0.08;
 
 /// The club in the picture whose middle row is exposed at `t` s from the first movement.
-pub fn club_seen(params: &SwingParams, motion: &dyn Movement, camera: &Camera, t: f64) -> ClubSeen {
+pub fn club_seen(
+    params: &SwingParams,
+    player: &Player<'_>,
+    motion: &dyn Movement,
+    camera: &Camera,
+    t: f64,
+) -> ClubSeen {
     let phone = &params.phone;
     let rows = camera.height_px as f64;
     // `late` s from the middle of its own row's exposure.
@@ -59,14 +66,12 @@ pub fn club_seen(params: &SwingParams, motion: &dyn Movement, camera: &Camera, t
     let half_s = 0.5 * phone.shutter_s;
 
     let pose = motion.pose(t);
-    let body = body_field(params, &pose, &[]);
+    let body = player.body(&pose, &[]);
     let club = club_field(params, Some(&pose.club), None, None);
-    let share = |points: &[DVec3], depth_m: f64, before: &[&Field]| {
-        let seen = |p: &&DVec3| {
-            before
-                .iter()
-                .all(|field| clear(camera, field, **p, depth_m))
-        };
+    let before_body: Caster<'_> = &|from, ray, pixel| body.hit(from, ray, pixel);
+    let before_club: Caster<'_> = &|from, ray, pixel| club.hit(from, ray, pixel);
+    let share = |points: &[DVec3], depth_m: f64, before: &[Caster<'_>]| {
+        let seen = |p: &&DVec3| before.iter().all(|it| clear(camera, it, **p, depth_m));
         points.iter().filter(seen).count() as f64 / points.len() as f64
     };
     let (toe, up) = (pose.club.toe, -pose.club.shaft);
@@ -82,7 +87,7 @@ pub fn club_seen(params: &SwingParams, motion: &dyn Movement, camera: &Camera, t
     let shaft_seen = std::array::from_fn(|i| {
         let along = (i as f64 + 0.5) / SHAFT_POINTS as f64;
         let at = grip.lerp(hosel, BELOW_HANDS + (1.0 - BELOW_HANDS) * along);
-        share(&[at], 0.004, &[&body])
+        share(&[at], 0.004, &[before_body])
     });
     let rests = t < motion.key_times().impact;
     ClubSeen {
@@ -92,10 +97,10 @@ pub fn club_seen(params: &SwingParams, motion: &dyn Movement, camera: &Camera, t
         opens: place(&|p| p.club.head, -half_s),
         closes: place(&|p| p.club.head, half_s),
         ball: camera.project(motion.ball()).0.to_array(),
-        grip_seen: share(&pose.grip, 0.06, &[&body]),
-        head_seen: share(&head, 0.005, &[&body]),
+        grip_seen: share(&pose.grip, 0.06, &[before_body]),
+        head_seen: share(&head, 0.005, &[before_body]),
         ball_seen: if rests {
-            share(&[motion.ball()], 0.03, &[&body, &club])
+            share(&[motion.ball()], 0.03, &[before_body, before_club])
         } else {
             0.0
         },
@@ -107,8 +112,11 @@ fn grip_of(pose: &Pose) -> DVec3 {
     0.5 * (pose.grip[0] + pose.grip[1])
 }
 
+/// The first point of a ray on something: where from, which way, the width of a pixel at 1 m.
+pub(crate) type Caster<'a> = &'a dyn Fn(Vec3, Vec3, f32) -> Option<Hit>;
+
 /// Whether the camera sees a point in its picture that lies `depth_m` at most under the surface.
-pub(crate) fn clear(camera: &Camera, field: &Field, at: DVec3, depth_m: f64) -> bool {
+pub(crate) fn clear(camera: &Camera, before: Caster<'_>, at: DVec3, depth_m: f64) -> bool {
     let (pixel, depth) = camera.project_unmirrored(at);
     let inside = depth > 0.0
         && (0.0..camera.width_px as f64).contains(&pixel.x)
@@ -118,7 +126,7 @@ pub(crate) fn clear(camera: &Camera, field: &Field, at: DVec3, depth_m: f64) -> 
     }
     let ray = at - camera.position;
     let length = ray.length();
-    let hit = field.hit(
+    let hit = before(
         camera.position.as_vec3(),
         (ray / length).as_vec3(),
         (1.0 / camera.focal_px) as f32,

@@ -53,6 +53,18 @@ pub fn body_field(p: &SwingParams, pose: &Pose, things: &[Thing]) -> Field {
     figure.b.build()
 }
 
+/// Hands, shoes, hair and hat alone, of a body whose rest is skin, and things about it.
+pub fn ends_field(p: &SwingParams, pose: &Pose, things: &[Thing]) -> Field {
+    let mut figure = Figure::new(p, pose);
+    figure.hands();
+    figure.hair_and_hat();
+    figure.feet();
+    for thing in things {
+        thing.add_to(&mut figure.b, pose);
+    }
+    figure.b.build()
+}
+
 /// The club if there is one, the ball at `ball`, and the tee.
 pub fn club_field(
     p: &SwingParams,

@@ -12,6 +12,7 @@ use crate::motion::{KeyTimes, Motion, Movement};
 use crate::noise::SplitMix64;
 use crate::params::{SetUp, SwingParams};
 use crate::pose::{Hold, Pose, middle_joint};
+use crate::random::Shapes;
 use crate::scene::Behind;
 use crate::skeleton::Skeleton;
 use crate::stream::{point_names, points, write_json};
@@ -29,6 +30,10 @@ pub const KINDS: [&str; 3] = ["swing", "strange_swing", "any_pose"];
 /// (`SURROUND` of training/joint_network.py), and what is kept around that.
 const SURROUND: f64 = 1.30;
 const KEPT_AROUND: f64 = 1.15;
+/// People with a shape of their own; all others are simple solids.
+const SHAPED: f64 = 0.6;
+/// From this seed on, people's shapes are those kept for judging.
+const HELD_OUT_SEEDS: u64 = 900_001;
 /// Pictures before the stage's own places; all others are for any background.
 const BEFORE_ITS_PLACE: f64 = 0.25;
 
@@ -59,11 +64,18 @@ pub fn write_header(out: &mut impl Write) -> io::Result<()> {
 pub fn write_person(out: &mut impl Write, seed: u64, count: usize) -> io::Result<()> {
     let mut r = SplitMix64::new(seed.wrapping_mul(0xe703_7ed1_a0b4_28db) ^ 0x6669_6775_7265);
     let kind = match r.unit() {
-        u if u < 0.55 => 0,
-        u if u < 0.80 => 1,
+        u if u < 0.50 => 0,
+        u if u < 0.75 => 1,
         _ => 2,
     };
     let mut params = SwingParams::varied(seed).with_any_club();
+    if r.chance(SHAPED) {
+        params = params.with_shape(if seed < HELD_OUT_SEEDS {
+            Shapes::Learn
+        } else {
+            Shapes::HeldOut
+        });
+    }
     if kind > 0 {
         params.motion.wander = r.between(1.0, 3.5);
     }

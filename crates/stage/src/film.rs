@@ -6,9 +6,10 @@
 //! has its own, many samples against the depth of the body's. Pixels are independent of each
 //! other, so the same input gives the same bytes on any number of threads.
 
+use crate::body::{Body, Player};
 use crate::camera::Camera;
 use crate::field::{Field, Hit};
-use crate::figure::{body_field, club_field};
+use crate::figure::club_field;
 use crate::flight::{SHOWN_S, ball_at};
 use crate::motion::Movement;
 use crate::noise::hash;
@@ -22,6 +23,7 @@ use rayon::prelude::*;
 pub struct Film<'a> {
     params: &'a SwingParams,
     motion: &'a dyn Movement,
+    player: Player<'a>,
     camera: Camera,
     eye: Eye,
     look: Look<'a>,
@@ -64,7 +66,7 @@ impl Eye {
 
 /// The figure at evenly spaced instants of one frame's whole exposure.
 struct Exposure {
-    bodies: Vec<Field>,
+    bodies: Vec<Body>,
     clubs: Vec<SweptClub>,
     /// First row's opening to last row's closing, s.
     span_s: f64,
@@ -168,6 +170,7 @@ impl<'a> Film<'a> {
         Film {
             params,
             motion,
+            player: Player::of(params),
             camera,
             eye,
             look: Look { params, light },
@@ -284,7 +287,7 @@ impl<'a> Film<'a> {
             .map(|i| {
                 let at = moment(i, body_count);
                 let things = self.motion.props(at).things;
-                body_field(self.params, &self.motion.pose(at), &things)
+                self.player.body(&self.motion.pose(at), &things)
             })
             .collect();
         let impact = self.motion.key_times().impact;
@@ -337,7 +340,7 @@ impl<'a> Film<'a> {
     /// over a surface: a sample takes over the occlusion of one `beside` it.
     fn sample(
         &self,
-        body: &Field,
+        body: &Body,
         [x, y]: [f32; 2],
         pixel: usize,
         beside: Option<&Sample>,
@@ -355,7 +358,7 @@ impl<'a> Film<'a> {
                 Some(beside) if !beside.differs(&sample) => beside.occlusion,
                 _ => Occlusion::at(&self.look.light, body, &hit),
             };
-            let colour = shade(&self.look, body, sample.occlusion, ray, &hit);
+            let colour = shade(&self.look, body.parts(), sample.occlusion, ray, &hit);
             sample.colour = colour.min(Vec3::splat(4.0));
             return sample;
         }
@@ -365,7 +368,7 @@ impl<'a> Film<'a> {
     /// The backdrop in the player's shadow.
     fn behind(
         &self,
-        body: &Field,
+        body: &Body,
         pixel: usize,
         beside: Option<&Sample>,
         exposure: &Exposure,
@@ -385,13 +388,15 @@ impl<'a> Film<'a> {
         }
     }
 
-    fn occlusion_behind(&self, body: &Field, behind: &Backdrop, exposure: &Exposure) -> Occlusion {
+    fn occlusion_behind(&self, body: &Body, behind: &Backdrop, exposure: &Exposure) -> Occlusion {
         let light = &self.look.light;
         let club = &exposure.clubs[exposure.clubs.len() / 2].field;
         let from = behind.at + behind.normal * 0.002;
-        let seen = |caster: &Field| caster.light(from, light.toward, light.spread);
+        let (toward, spread) = (light.toward, light.spread);
         Occlusion {
-            seen: seen(body).min(seen(club)),
+            seen: body
+                .light(from, toward, spread)
+                .min(club.light(from, toward, spread)),
             open: if behind.normal.y > 0.5 {
                 body.openness(behind.at, behind.normal)
             } else {
@@ -461,10 +466,10 @@ impl<'a> Film<'a> {
         let part = (sample.key & 0xff) as usize;
         let (x, y) = ((i % w) as f32 + 0.5, (i / w) as f32 + 0.5);
         let at = self.eye.at + self.eye.ray(x, y) * sample.depth;
-        let now = &exposure.bodies[exposure.body_index(self, i / w, 0.5)].parts[part];
+        let now = &exposure.bodies[exposure.body_index(self, i / w, 0.5)].parts()[part];
         let local = now.to_part * (at - now.origin);
-        let place = |body: &Field| {
-            let part = &body.parts[part];
+        let place = |body: &Body| {
+            let part = &body.parts()[part];
             self.eye
                 .pixel(part.origin + part.to_part.transpose() * local)
                 .0
@@ -541,14 +546,14 @@ impl<'a> Film<'a> {
         }
         let ray = self.eye.ray(x, y);
         let hit: Hit = swept.field.hit(self.eye.at, ray, 1.0 / self.eye.focal)?;
-        let colour = shade(&self.look, &swept.field, Occlusion::NONE, ray, &hit);
+        let colour = shade(&self.look, &swept.field.parts, Occlusion::NONE, ray, &hit);
         Some((colour.min(Vec3::splat(4.0)), hit.depth))
     }
 
     fn body_tiles(&self, exposure: &Exposure) -> Vec<bool> {
         let mut tiles = Tiles::new(&self.camera);
         for body in &exposure.bodies {
-            for (middle, reach) in body.solid_bounds() {
+            for (middle, reach) in body.bounds() {
                 let (at, depth) = self.eye.pixel(middle);
                 tiles.mark(at, reach * self.eye.focal / depth * 1.06 + 1.0);
             }

@@ -13,6 +13,7 @@
 //! assert_eq!(shift.unit, "cm");
 //! ```
 
+pub mod body;
 pub mod camera;
 pub mod captured;
 pub mod channel;
@@ -34,6 +35,7 @@ pub mod random;
 pub mod scene;
 pub mod shade;
 pub mod skeleton;
+pub mod skin;
 pub mod sound;
 pub mod stream;
 pub mod things;

@@ -12,6 +12,7 @@ use lessonwright_stage::film::Film;
 use lessonwright_stage::moments::{MomentName, moments};
 use lessonwright_stage::motion::{Motion, Movement};
 use lessonwright_stage::params::{SwingParams, View};
+use lessonwright_stage::random::Shapes;
 use lessonwright_stage::scene::{Behind, Picture};
 use lessonwright_stage::stream::write_clip;
 use lessonwright_stage::truth::{frame_count, truth};
@@ -94,6 +95,10 @@ struct Scene {
     /// A ball that starts anywhere, drawn from the seed.
     #[arg(long)]
     any_flight: bool,
+    /// Draw the player with a person's shape instead of simple solids: one that networks are taught, or one
+    /// kept for judging.
+    #[arg(long, value_enum, default_value_t)]
+    shapes: ShapesArg,
 }
 
 #[derive(Args)]
@@ -194,6 +199,10 @@ struct Stream {
     /// Leave the pictures out.
     #[arg(long)]
     points_only: bool,
+    /// Draw the players with people's shapes instead of simple solids: those that networks are taught, or those
+    /// kept for judging.
+    #[arg(long, value_enum, default_value_t)]
+    shapes: ShapesArg,
 }
 
 #[derive(Args)]
@@ -246,6 +255,25 @@ enum Family {
     Varied,
     /// The capture's motion; body, clothes, place and cameras as in `varied`.
     Captured,
+}
+
+/// Whose shapes players have.
+#[derive(Clone, Copy, Default, PartialEq, clap::ValueEnum)]
+enum ShapesArg {
+    #[default]
+    None,
+    Learn,
+    HeldOut,
+}
+
+impl From<ShapesArg> for Shapes {
+    fn from(arg: ShapesArg) -> Shapes {
+        match arg {
+            ShapesArg::None => Shapes::None,
+            ShapesArg::Learn => Shapes::Learn,
+            ShapesArg::HeldOut => Shapes::HeldOut,
+        }
+    }
 }
 
 fn main() -> Result<()> {
@@ -396,7 +424,8 @@ fn stream(args: &Stream) -> Result<()> {
         let params = match args.family {
             Family::Random => SwingParams::random(seed),
             Family::Varied | Family::Captured => SwingParams::varied(seed),
-        };
+        }
+        .with_shape(args.shapes.into());
         params.check()?;
         let (params, motion): (_, Box<dyn Movement>) = match (args.family, &capture) {
             (Family::Captured, Some(text)) => {
@@ -519,6 +548,9 @@ impl Scene {
         }
         if self.any_flight {
             params = params.with_any_flight();
+        }
+        if self.shapes != ShapesArg::None {
+            params = params.with_shape(self.shapes.into());
         }
         if let Some(rate_hz) = self.rate_hz {
             params.phone = params.phone.clone().at_rate(rate_hz);

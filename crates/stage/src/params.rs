@@ -74,6 +74,10 @@ pub enum View {
 pub struct BodyParams {
     /// Height without shoes, m.
     pub stature_m: f64,
+    /// Number of a person's shape ([`crate::skin`]) that the player is drawn with instead of simple solids;
+    /// girth, muscle, belly, bust and hips' flesh are then the shape's own.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shape: Option<u32>,
     /// Leg length over the standard one; the trunk makes up the difference.
     pub leg_ratio: f64,
     /// Arm length over the standard one.
@@ -709,6 +713,7 @@ impl Default for BodyParams {
     fn default() -> Self {
         BodyParams {
             stature_m: 1.78,
+            shape: None,
             leg_ratio: 1.0,
             arm_ratio: 1.0,
             shoulder_ratio: 1.0,

@@ -11,6 +11,7 @@ use crate::params::{
     Hat, MotionParams, Pattern, Phone, Place, Proportions, Scene, SetUp, Sleeves, Sound,
     SwingParams,
 };
+use crate::skin::{HELD_OUT, SHAPES};
 
 impl SwingParams {
     /// A player, swing, place and camera drawn from a seed. Half the swings are sound, half carry
@@ -132,6 +133,34 @@ impl SwingParams {
             },
             ..self
         }
+    }
+}
+
+/// Which people's shapes players are drawn with.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Shapes {
+    /// None: simple solids.
+    #[default]
+    None,
+    /// Those that networks are taught.
+    Learn,
+    /// Those that are kept for judging.
+    HeldOut,
+}
+
+impl SwingParams {
+    /// The same swing of a player with a person's shape, drawn from the swing's seed.
+    pub fn with_shape(mut self, shapes: Shapes) -> SwingParams {
+        let mut r = SplitMix64::new(self.seed.wrapping_mul(0x8cb9_2ba7_2f3d_8dd7) ^ 0x7368_6170);
+        let mut number = |span: std::ops::Range<u32>| {
+            Some(span.start + (r.next_u64() % span.len() as u64) as u32)
+        };
+        self.body.shape = match shapes {
+            Shapes::None => None,
+            Shapes::Learn => number(0..HELD_OUT),
+            Shapes::HeldOut => number(HELD_OUT..SHAPES),
+        };
+        self
     }
 }
 
@@ -307,6 +336,7 @@ fn body(r: &mut SplitMix64, woman: bool) -> BodyParams {
     };
     BodyParams {
         stature_m: stature.clamp(1.55, 1.95),
+        shape: None,
         leg_ratio: 1.0 + 0.018 * r.bell(),
         arm_ratio: (1.0 + 0.018 * r.bell()).clamp(0.95, 1.05),
         shoulder_ratio: if woman { 0.92 } else { 1.01 } + 0.03 * r.bell(),

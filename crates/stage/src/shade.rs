@@ -4,7 +4,8 @@
 //! scatters beneath the surface), a weak highlight, soft shadow and occlusion. Colours are linear
 //! RGB; patterns live in the axes of the part they belong to, metres at a stature of 1.78 m.
 
-use crate::field::{Field, Hit, Material};
+use crate::body::Body;
+use crate::field::{Hit, Material, Part};
 use crate::figure::part;
 use crate::noise::{cloudy, folds, value_noise};
 use crate::params::{ClubKind, HairStyle, Hat, Pattern, SwingParams};
@@ -47,7 +48,7 @@ impl Occlusion {
     };
 
     /// At a hit, with shadows cast by a field.
-    pub fn at(light: &Light, casters: &Field, hit: &Hit) -> Occlusion {
+    pub fn at(light: &Light, casters: &Body, hit: &Hit) -> Occlusion {
         // Even light that wraps round ends here; folds tip the surface a little further.
         const FACING_AWAY: f32 = -0.45;
         let seen = if hit.normal.dot(light.toward) < FACING_AWAY {
@@ -63,9 +64,9 @@ impl Occlusion {
     }
 }
 
-/// Colour of a hit on `of`.
-pub fn shade(look: &Look<'_>, of: &Field, occlusion: Occlusion, ray: Vec3, hit: &Hit) -> Vec3 {
-    let finish = finish(look, of, hit);
+/// Colour of a hit on a surface with those parts.
+pub fn shade(look: &Look<'_>, parts: &[Part], occlusion: Occlusion, ray: Vec3, hit: &Hit) -> Vec3 {
+    let finish = finish(look, parts, hit);
     let light = &look.light;
     let n = finish.normal;
     let Occlusion { seen, open } = occlusion;
@@ -81,9 +82,9 @@ pub fn shade(look: &Look<'_>, of: &Field, occlusion: Occlusion, ray: Vec3, hit: 
     finish.colour * (light.key * wrapped * seen + fill * open) + highlight
 }
 
-fn finish(look: &Look<'_>, of: &Field, hit: &Hit) -> Finish {
+fn finish(look: &Look<'_>, parts: &[Part], hit: &Hit) -> Finish {
     let p = look.params;
-    let frame = &of.parts[hit.part as usize];
+    let frame = &parts[hit.part as usize];
     let scale = (REFERENCE_STATURE_M / p.body.stature_m) as f32;
     let q = frame.to_part * (hit.at - frame.origin) * scale;
     let rgb = Vec3::from_array;

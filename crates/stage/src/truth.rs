@@ -8,9 +8,9 @@
 //! row: with a rolling shutter its upper rows are earlier and its lower rows later, by up to half
 //! the read-out.
 
+use crate::body::Player;
 use crate::camera::Camera;
 use crate::club_seen::{ClubSeen, clear, club_seen};
-use crate::figure::body_field;
 use crate::flight::velocity;
 use crate::measures;
 use crate::moments::{MomentName, moments};
@@ -141,6 +141,7 @@ pub fn truth(
     frame_count: usize,
 ) -> Truth {
     let s = motion.skeleton();
+    let player = Player::of(params);
     let sign = if camera.mirrored { -1.0 } else { 1.0 };
     let bones = [
         ("upper_arm", s.upper_arm),
@@ -179,7 +180,7 @@ pub fn truth(
         ball_velocity_m_s: velocity(params).to_array(),
         measures: measures::all(motion),
         frames: (0..frame_count)
-            .map(|frame| frame_truth(params, motion, camera, frame))
+            .map(|frame| frame_truth(params, &player, motion, camera, frame))
             .collect(),
     }
 }
@@ -192,13 +193,14 @@ pub fn frame_count(params: &SwingParams, motion: &dyn Movement) -> usize {
 
 fn frame_truth(
     params: &SwingParams,
+    player: &Player<'_>,
     motion: &dyn Movement,
     camera: &Camera,
     frame: usize,
 ) -> FrameTruth {
     let time_s = frame as f64 / params.phone.rate_hz;
     let pose = motion.pose(time_s - params.before_s);
-    let body = body_field(params, &pose, &[]);
+    let body = player.body(&pose, &[]);
     let joints = joints(&pose)
         .into_iter()
         .map(|(name, at, flesh_m)| {
@@ -206,7 +208,12 @@ fn frame_truth(
             let joint = JointTruth {
                 world: at.to_array().map(|v| round(v, 1e5)),
                 pixel: pixel.to_array().map(|v| round(v, 1e3)),
-                visible: clear(camera, &body, at, flesh_m),
+                visible: clear(
+                    camera,
+                    &|from, ray, pixel| body.hit(from, ray, pixel),
+                    at,
+                    flesh_m,
+                ),
             };
             (name, joint)
         })
@@ -215,7 +222,7 @@ fn frame_truth(
         frame,
         time_s,
         joints,
-        club: club_seen(params, motion, camera, time_s - params.before_s),
+        club: club_seen(params, player, motion, camera, time_s - params.before_s),
     }
 }
 

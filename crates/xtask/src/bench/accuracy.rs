@@ -3,7 +3,7 @@
 //! The seeds are fixed, and their swings were never looked at while anything was tuned. View and
 //! hand are not told to the program, stature is.
 
-use super::swings::Swing;
+use super::swings::{SHORT, Swing};
 use crate::shell::{build, built, json_of, root};
 use anyhow::{Context, Result};
 use serde_json::Value;
@@ -13,6 +13,9 @@ use std::path::Path;
 
 /// Swings kept out of all tuning.
 const REPORTING: RangeInclusive<u64> = 9001..=9050;
+
+/// The same, of players with people's shapes, which no network was taught.
+const SHAPED: RangeInclusive<u64> = 9301..=9312;
 
 /// Bodies, clothes, places and cameras on one captured motion that nothing was taught with.
 const CAPTURED: RangeInclusive<u64> = 1..=12;
@@ -24,6 +27,9 @@ pub fn print_table(clips: &Path, capture: Option<&Path>) -> Result<()> {
     let clips = root().join(clips);
     println!("## Swings as golfers differ\n");
     print_family(&clips, REPORTING, &[])?;
+    println!("\n## Players with people's shapes\n");
+    let options = [&SHORT[..], &["--shapes", "held-out"]].concat();
+    print_family(&clips.join("shaped"), SHAPED, &options)?;
     let Some(capture) = capture else {
         return Ok(());
     };

@@ -1,7 +1,7 @@
 //! Makes the tables of biases and ± again: renders the tuning swings, has the real binary follow the
 //! golfer through them, and hands landmarks and truth to the example `calibrate` of `analysis`.
 
-use super::swings::{Swing, VIEWS, truth};
+use super::swings::{SHORT, Swing, VIEWS, truth};
 use crate::shell::{build, built, cargo, command, json_of, root, run};
 use anyhow::{Context, Result};
 use serde_json::{Value, json};
@@ -11,9 +11,6 @@ use std::path::Path;
 
 /// Swings for tuning; never those that are reported on.
 const TUNING: RangeInclusive<u64> = 1101..=1150;
-
-/// The usual rate, and no more stillness than the analysis needs: rendering is the slow part.
-const SHORT: [&str; 6] = ["--rate-hz", "60", "--pre-s", "0.45", "--post-s", "0.35"];
 
 /// Write the tables of `crates/analysis/src/calibration`, and print the errors that are left.
 pub fn write_table(clips: &Path) -> Result<()> {

@@ -8,6 +8,8 @@ use std::path::{Path, PathBuf};
 
 /// Small and quick: the network sees 256 px of the golfer whatever the picture's size.
 const SIZE: [&str; 4] = ["--width", "288", "--height", "512"];
+/// The usual rate, and no more stillness than the analysis needs: rendering is the slow part.
+pub const SHORT: [&str; 6] = ["--rate-hz", "60", "--pre-s", "0.45", "--post-s", "0.35"];
 const ROUGH: [&str; 4] = ["--samples", "1", "--crf", "18"];
 
 /// Both views of one swing.
