@@ -5,12 +5,14 @@ use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
-    CauseGrade, Corrections, Occasion, PlayerFacts, Priority, Ranking, SwingAnalysis,
+    CauseGrade, Corrections, Hand, Language, Occasion, PlayerFacts, Priority, Ranking,
+    SwingAnalysis,
 };
 use lessonwright_store::{
-    Background, ByHand, DrillWords, FoundKind, LessonId, LessonState, NewConsent, Planned,
-    PlayerId, Purpose, Store, StoreError, SwingId, SwingMark,
+    Background, ByHand, DrillWords, Found, FoundKind, LessonId, LessonState, NewConsent, Planned,
+    PlayerId, Purpose, Said, Store, StoreError, SwingId, SwingMark,
 };
+use std::collections::BTreeSet;
 use std::path::Path;
 
 /// 25 November 2026, 09:00 UTC.
@@ -262,7 +264,7 @@ async fn everything_is_found_by_beginnings_without_accents_and_with_a_slip() {
     store.keep_background(soren, &told).await.unwrap();
     let drill = DrillWords {
         title: "Bump the stick".into(),
-        text: "Slide against it".into(),
+        texts: ["Slide against it".into(), "Dagegen schieben".into()],
     };
     store
         .offer_drills(std::slice::from_ref(&drill))
@@ -310,6 +312,111 @@ async fn everything_is_found_by_beginnings_without_accents_and_with_a_slip() {
         count("bump").await,
     ];
     assert_eq!(counts, [0, 3, 0, 1, 1]);
+}
+
+#[tokio::test]
+async fn a_search_finds_and_shows_the_words_of_the_languages_that_are_spoken() {
+    let (store, _folder) = studio().await;
+    let per = player(&store, "Per Ålund").await;
+    let swing = store.add_swing(per, None, hours(-3)).await.unwrap();
+    store.keep_club(swing, Some("mid_iron")).await.unwrap();
+    let kept = store
+        .add_analysis(swing, &analysis("Move your hips less"), hours(-3))
+        .await
+        .unwrap();
+    let lesson = store.add_lesson(kept, b"page", hours(0)).await.unwrap();
+    let note = store
+        .add_note(per, day(20), "Hips tire.", hours(0))
+        .await
+        .unwrap();
+    let said = |words: &[(&str, &str)]| -> BTreeSet<Said> {
+        let one = |(written, words): &(&str, &str)| Said {
+            language: Language::German,
+            written: (*written).into(),
+            words: (*words).into(),
+        };
+        words.iter().map(one).collect()
+    };
+    let words = [
+        ("swing", "Schwung"),
+        ("lesson", "Lektion"),
+        ("mid_iron", "mittleres Eisen"),
+        ("left", "Linkshänder"),
+        ("pull", "Pull nach links"),
+        ("high, short flight", "hoch und kurz"),
+        ("Move your hips less", "Die Hüfte weniger bewegen"),
+    ];
+    store.offer_words(&said(&words)).await.unwrap();
+    let mut told = facts("Per Ålund");
+    told.usual_flight = Some("pull, high, short flight".into());
+    told.hand = Some(Hand::Left);
+    store.update_player(per, &told).await.unwrap();
+
+    use FoundKind::{Lesson, Note, Player, Swing};
+    let found = async |words: &str| -> Vec<(FoundKind, i64, String)> {
+        let found = store.search(words, 10).await.unwrap();
+        let shown = |text: String| {
+            text.replace(Found::MARKS[0], "[")
+                .replace(Found::MARKS[1], "]")
+        };
+        let one = |one: Found| (one.kind, one.key, shown(one.excerpt));
+        found.into_iter().map(one).collect()
+    };
+    // English alone is spoken: no German word is found, nor shown.
+    assert_eq!(found("hüfte").await, []);
+    assert_eq!(found("hips").await.len(), 3);
+
+    // A player who is spoken to in German: found by both, shown in the studio's language.
+    told.language = Some(Language::German);
+    store.update_player(per, &told).await.unwrap();
+    let both = found("huft").await;
+    assert_eq!(both.len(), 2);
+    assert_eq!(
+        both[1].2,
+        "swing 1 · 2026-11-25 · mid iron · Move your hips less"
+    );
+
+    store
+        .choose_studio_language(Language::German)
+        .await
+        .unwrap();
+    let in_german = [
+        (
+            Lesson,
+            lesson.0,
+            "Lektion 1 · 25.11.2026 · Die [Hüfte] weniger bewegen".to_owned(),
+        ),
+        (
+            Swing,
+            swing.0,
+            "Schwung 1 · 25.11.2026 · mittleres Eisen · Die [Hüfte] weniger bewegen".to_owned(),
+        ),
+    ];
+    assert_eq!(found("hüft").await, in_german);
+    // A slip away.
+    assert_eq!(found("hütfe").await.len(), 2);
+    let note_shown = (Note, note.0, "20.11.2026 · [Hips] tire.".to_owned());
+    assert_eq!(found("hips").await, [note_shown]);
+    let of_per = |excerpt: &str| [(Player, per.0, excerpt.to_owned())];
+    assert_eq!(
+        found("linkshänder").await,
+        of_per("[Linkshänder] · hoch und kurz, Pull nach links")
+    );
+    let page = store.roster("kurz", 0, 10).await.unwrap();
+    assert_eq!((page.players, page.lines[0].player.id), (1, per));
+    assert_eq!(store.roster("?!", 0, 10).await.unwrap().players, 1);
+
+    // Words that change are found as they are now, those that no longer have any as they are kept.
+    store
+        .offer_words(&said(&[("Move your hips less", "Das Becken ruhig halten")]))
+        .await
+        .unwrap();
+    assert_eq!(found("hüfte").await, []);
+    let now = found("becken").await;
+    assert_eq!(
+        now[1].2,
+        "swing 1 · 25.11.2026 · mid iron · Das [Becken] ruhig halten"
+    );
 }
 
 #[tokio::test]
