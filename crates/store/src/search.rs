@@ -10,8 +10,8 @@
 use crate::error::{StoreError, during};
 use crate::store::Store;
 use lessonwright_model::Language;
+use sqlx::Row;
 use sqlx::sqlite::SqliteRow;
-use sqlx::{Row, Sqlite, Transaction};
 use std::collections::BTreeSet;
 
 /// What was found.
@@ -223,7 +223,21 @@ impl Store {
                 .await
                 .map_err(failed())?;
         }
-        read_again(&mut change).await.map_err(failed())?;
+        // To overwrite what stood in the index row by row takes a hundred times as long as to write it anew as a whole, where
+        // it is gone as well.
+        for command in [
+            "INSERT INTO search (search, rank) VALUES ('secure-delete', 0)",
+            READ_PLAYERS_AGAIN,
+            READ_LESSONS_AGAIN,
+            READ_SWINGS_AGAIN,
+            "INSERT INTO search (search) VALUES ('rebuild')",
+            "INSERT INTO search (search, rank) VALUES ('secure-delete', 1)",
+        ] {
+            sqlx::query(command)
+                .execute(&mut *change)
+                .await
+                .map_err(failed())?;
+        }
         change.commit().await.map_err(failed())
     }
 
@@ -294,26 +308,16 @@ impl Store {
     }
 }
 
-/// Has the index hold what reads otherwise than it does.
-async fn read_again(change: &mut Transaction<'_, Sqlite>) -> Result<(), sqlx::Error> {
-    // Kinds as in the keys; what a person wrote in a note is said by nobody.
-    for (kind, of) in [
-        (FoundKind::Player, "search_of_players"),
-        (FoundKind::Lesson, "search_of_lessons"),
-        (FoundKind::Swing, "search_of_swings"),
-    ] {
-        let (number, first) = (kind.number(), kind.first_row());
-        let text = format!(
-            "INSERT INTO search_again
-             SELECT DISTINCT {number}, id FROM {of} AS now JOIN search ON search.rowid = {first} + id
-             WHERE body IS NOT iif(now.language = 'en', search.en, search.de)"
-        );
-        sqlx::query(sqlx::AssertSqlSafe(text))
-            .execute(&mut **change)
-            .await?;
-    }
-    Ok(())
-}
+// Have the index hold what reads otherwise than it does, by kind as in the keys; what a person wrote in a note is said by nobody.
+const READ_PLAYERS_AGAIN: &str = "INSERT INTO search_again
+    SELECT DISTINCT 1, id FROM search_of_players AS now JOIN search ON search.rowid = (1 << 40) + id
+    WHERE body IS NOT iif(now.language = 'en', search.en, search.de)";
+const READ_LESSONS_AGAIN: &str = "INSERT INTO search_again
+    SELECT DISTINCT 2, id FROM search_of_lessons AS now JOIN search ON search.rowid = (2 << 40) + id
+    WHERE body IS NOT iif(now.language = 'en', search.en, search.de)";
+const READ_SWINGS_AGAIN: &str = "INSERT INTO search_again
+    SELECT DISTINCT 3, id FROM search_of_swings AS now JOIN search ON search.rowid = (3 << 40) + id
+    WHERE body IS NOT iif(now.language = 'en', search.en, search.de)";
 
 /// So many words are taken for one that nobody has.
 const MOST_NEAR: usize = 8;

@@ -12,6 +12,9 @@ use lessonwright_store::{
     Background, ByHand, DrillWords, Found, FoundKind, LessonId, LessonState, NewConsent, Planned,
     PlayerId, Purpose, Said, Store, StoreError, SwingId, SwingMark,
 };
+use sqlx::migrate::Migrator;
+use sqlx::sqlite::SqliteConnectOptions;
+use sqlx::{AssertSqlSafe, SqlitePool, migrate};
 use std::collections::BTreeSet;
 use std::path::Path;
 
@@ -329,14 +332,6 @@ async fn a_search_finds_and_shows_the_words_of_the_languages_that_are_spoken() {
         .add_note(per, day(20), "Hips tire.", hours(0))
         .await
         .unwrap();
-    let said = |words: &[(&str, &str)]| -> BTreeSet<Said> {
-        let one = |(written, words): &(&str, &str)| Said {
-            language: Language::German,
-            written: (*written).into(),
-            words: (*words).into(),
-        };
-        words.iter().map(one).collect()
-    };
     let words = [
         ("swing", "Schwung"),
         ("lesson", "Lektion"),
@@ -346,7 +341,7 @@ async fn a_search_finds_and_shows_the_words_of_the_languages_that_are_spoken() {
         ("high, short flight", "hoch und kurz"),
         ("Move your hips less", "Die Hüfte weniger bewegen"),
     ];
-    store.offer_words(&said(&words)).await.unwrap();
+    store.offer_words(&in_german(&words)).await.unwrap();
     let mut told = facts("Per Ålund");
     told.usual_flight = Some("pull, high, short flight".into());
     told.hand = Some(Hand::Left);
@@ -380,7 +375,7 @@ async fn a_search_finds_and_shows_the_words_of_the_languages_that_are_spoken() {
         .choose_studio_language(Language::German)
         .await
         .unwrap();
-    let in_german = [
+    let in_words = [
         (
             Lesson,
             lesson.0,
@@ -392,7 +387,7 @@ async fn a_search_finds_and_shows_the_words_of_the_languages_that_are_spoken() {
             "Schwung 1 · 25.11.2026 · mittleres Eisen · Die [Hüfte] weniger bewegen".to_owned(),
         ),
     ];
-    assert_eq!(found("hüft").await, in_german);
+    assert_eq!(found("hüft").await, in_words);
     // A slip away.
     assert_eq!(found("hütfe").await.len(), 2);
     let note_shown = (Note, note.0, "20.11.2026 · [Hips] tire.".to_owned());
@@ -408,7 +403,10 @@ async fn a_search_finds_and_shows_the_words_of_the_languages_that_are_spoken() {
 
     // Words that change are found as they are now, those that no longer have any as they are kept.
     store
-        .offer_words(&said(&[("Move your hips less", "Das Becken ruhig halten")]))
+        .offer_words(&in_german(&[(
+            "Move your hips less",
+            "Das Becken ruhig halten",
+        )]))
         .await
         .unwrap();
     assert_eq!(found("hüfte").await, []);
@@ -417,6 +415,49 @@ async fn a_search_finds_and_shows_the_words_of_the_languages_that_are_spoken() {
         now[1].2,
         "swing 1 · 25.11.2026 · mid iron · Das [Becken] ruhig halten"
     );
+}
+
+/// A studio of the version before the search knew languages.
+#[tokio::test]
+async fn an_older_studio_is_found_in_words_of_both_languages() {
+    let folder = tempfile::tempdir().unwrap();
+    let older = migrate!("./migrations");
+    let older = older.iter().filter(|one| one.version < 17).cloned();
+    let file = SqliteConnectOptions::new()
+        .filename(folder.path().join("lessonwright.db"))
+        .create_if_missing(true);
+    let database = SqlitePool::connect_with(file).await.unwrap();
+    Migrator::with_migrations(older.collect())
+        .run(&database)
+        .await
+        .unwrap();
+    let title = "Turn more";
+    let analysis = serde_json::to_string(&analysis(title)).unwrap();
+    for statement in [
+        "INSERT INTO players (name, hand, added_at) VALUES ('Per Ålund', 'left', '2026-11-20T09:00:00Z')",
+        "INSERT INTO swings (player_id, added_at) VALUES (1, '2026-11-20T09:00:00Z')",
+        &format!(
+            "INSERT INTO analyses (swing_id, schema_version, program_version, analysis, computed_at)
+             VALUES (1, 1, '0', '{analysis}', '2026-11-20T09:00:00Z')"
+        ),
+        "INSERT INTO lessons (analysis_id, page, drafted_at) VALUES (1, x'00', '2026-11-20T09:00:00Z')",
+        "INSERT INTO notes (player_id, noted_on, text, changed_at)
+         VALUES (1, '2026-11-20', 'Turn later.', '2026-11-20T09:00:00Z')",
+    ] {
+        let statement = AssertSqlSafe(statement.to_owned());
+        sqlx::query(statement).execute(&database).await.unwrap();
+    }
+    database.close().await;
+    let store = Store::open(folder.path()).await.unwrap();
+    let count = async |words: &str| store.search(words, 10).await.unwrap().len();
+    assert_eq!([count("turn").await, count("per").await], [3, 4]);
+    store
+        .choose_studio_language(Language::German)
+        .await
+        .unwrap();
+    let words = in_german(&[(title, "Mehr drehen")]);
+    store.offer_words(&words).await.unwrap();
+    assert_eq!([count("drehen").await, count("per").await], [2, 4]);
 }
 
 #[tokio::test]
@@ -444,6 +485,12 @@ async fn an_erased_player_is_in_no_index_and_on_no_page_of_the_file() {
         .unwrap();
     agree(&store, gone, Purpose::Sending, false).await.unwrap();
     store.add_appointment(&planned(gone, 5)).await.unwrap();
+    // The index is written anew in between.
+    for word in ["Schwung", "Durchschwung"] {
+        let words = in_german(&[("swing", word)]);
+        store.offer_words(&words).await.unwrap();
+        assert_eq!(store.search("zyxquorin", 5).await.unwrap().len(), 4);
+    }
     // The index folds letters to small ones.
     let words = ["Zyxquorin", "zyxquorin", "gabbronite"];
     for word in words {
@@ -633,6 +680,15 @@ fn facts(name: &str) -> PlayerFacts {
 
 async fn player(store: &Store, name: &str) -> PlayerId {
     store.add_player(&facts(name), hours(0)).await.unwrap()
+}
+
+fn in_german(words: &[(&str, &str)]) -> BTreeSet<Said> {
+    let one = |(written, words): &(&str, &str)| Said {
+        language: Language::German,
+        written: (*written).into(),
+        words: (*words).into(),
+    };
+    words.iter().map(one).collect()
 }
 
 async fn approved_lesson(store: &Store, player: PlayerId) -> LessonId {
