@@ -495,6 +495,22 @@ async fn every_page_is_sound_guarded_and_without_scripts() {
 }
 
 #[tokio::test]
+async fn what_lies_on_the_disk_is_shown_when_it_is_counted() {
+    let studio = Served::start().await;
+    let page = loop {
+        let page = studio.get("/studio").await.body;
+        if !page.contains("data-counting") {
+            break page;
+        }
+    };
+    for text in ["All together", "Tobias Wren", "2 swings"] {
+        assert!(page.contains(text), "{text}: {page}");
+    }
+    let script = studio.get("/studio/count.js").await;
+    assert!(script.header("content-type").starts_with("text/javascript"));
+}
+
+#[tokio::test]
 async fn the_studio_ends_when_it_is_told_to() {
     let folder = tempfile::tempdir().unwrap();
     let store = Store::open(folder.path()).await.unwrap();
