@@ -84,15 +84,15 @@ fn drills(book: &DrillBook) -> Vec<DrillWords> {
     book.pages().map(words).collect()
 }
 
-/// All that is read on a drill's page, in another language with the title: the index has the English one.
+/// All that is read on a drill's page; in another language its title behind that, of which the index has the English one.
 fn text(page: &DrillPage, language: Language) -> String {
     let drill = full(&page.in_language(language), Hand::Right);
     let title = (language != Language::English).then_some(drill.title);
     let said = [drill.changes, drill.cue_outward, drill.cue_inward];
     let lists = [drill.set_up, drill.steps, drill.watch_for];
-    let all = title
+    let all = said
         .into_iter()
-        .chain(said)
-        .chain(lists.into_iter().flatten());
+        .chain(lists.into_iter().flatten())
+        .chain(title);
     all.collect::<Vec<String>>().join(" ")
 }
