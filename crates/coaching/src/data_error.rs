@@ -59,6 +59,9 @@ impl DataError {
     }
 }
 
+/// So begins what our own reading says of an entry, to be told from what the TOML reader says.
+pub(crate) const OURS: &str = "ours: ";
+
 /// Reads TOML.
 pub(crate) fn read<T: DeserializeOwned>(file: &str, toml: &str) -> Result<T, DataError> {
     read_below(file, 0, toml)
@@ -82,6 +85,9 @@ fn problem(line: &str, message: &str) -> String {
         let known = known.strip_prefix("one of ").unwrap_or(known);
         Some((there.to_owned(), known.replace(" or ", ", ")))
     };
+    if let Some(ours) = after(OURS) {
+        return ours.to_owned();
+    }
     if let Some(key) = after("missing field ") {
         return match line {
             "" => format!("the key {key} is missing: add it"),

@@ -223,7 +223,7 @@ mod tests {
                 "rename",
             ),
             (with("moved {value}", "moved {valeu}"), "valeu", "{value}"),
-            (with("grade = \"D\"", "grade = \"E\""), "line", "expected"),
+            (with("grade = \"D\"", "grade = \"E\""), "`E`", "choose from"),
             (
                 with("how = \"often\"", "how = \"always\""),
                 "always",

@@ -130,6 +130,8 @@ fn every_refusal_is_known_in_german() {
         target("doubt = \"my own eye\"", "doubt = 3"),
         target("doubt = \"my own eye\"", "doubt = \"my own eye"),
         page("flights = [", "flights = \"slice\" #"),
+        links("[[link]]\nclub = \"face_open\"\nhow = \"off\"\nreason = \"my eye\"\n"),
+        causes("\noutside = ", "\n# outside = "),
         causes("\n[[body]]", "\n[[body]"),
         CauseTable::parse("causes.toml", "").unwrap_err(),
         Stations::parse("stations.toml", "[toes_up").unwrap_err(),
