@@ -8,6 +8,7 @@ use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ToSpan};
 use lessonwright_store::{Appointment, AppointmentId, Found, FoundKind, LessonId, Planned, Store};
+use lessonwright_web::offer_to_search;
 use tokio::runtime::Runtime;
 
 #[derive(Subcommand)]
@@ -193,36 +194,13 @@ pub fn find(around: &Surroundings, words: &[String], runtime: &Runtime) -> Resul
     let found = runtime.block_on(async {
         let store = Store::open(&around.studio).await?;
         let own = crate::trade::Own::load(&around.studio)?;
-        store.offer_drills(&drill_words(&own.book)).await?;
+        offer_to_search(&store, &own.causes, &own.book).await?;
         anyhow::Ok(store.search(&words.join(" "), MOST).await?)
     })?;
     match found.is_empty() {
         true => Ok("Nothing has these words.\n".into()),
         false => Ok(found.iter().map(found_line).collect()),
     }
-}
-
-/// The book's drills for the search.
-pub fn drill_words(book: &lessonwright_coaching::DrillBook) -> Vec<lessonwright_store::DrillWords> {
-    let words = |page: &lessonwright_coaching::DrillPage| {
-        let drill = page.worded(
-            lessonwright_model::Hand::Right,
-            &lessonwright_coaching::Care::Full,
-        );
-        let mut text = vec![drill.changes, drill.cue_outward, drill.cue_inward];
-        text.extend(
-            drill
-                .set_up
-                .into_iter()
-                .chain(drill.steps)
-                .chain(drill.watch_for),
-        );
-        lessonwright_store::DrillWords {
-            title: drill.title,
-            text: text.join(" "),
-        }
-    };
-    book.pages().map(words).collect()
 }
 
 fn found_line(found: &Found) -> String {

@@ -4,7 +4,6 @@ use crate::arguments::OpenArguments;
 use crate::bench::Bench;
 use crate::bring_in::{Workshop, lan_base, serve_phones};
 use crate::correct;
-use crate::diary::drill_words;
 use crate::keep::Keeper;
 use crate::lesson::reference;
 use crate::letter::{self, Writer};
@@ -22,7 +21,7 @@ use lessonwright_store::{Store, SwingId};
 use lessonwright_web::bring_in::{Doors, Intake};
 use lessonwright_web::{
     AppState, Asked, Correct, DEFAULT_ADDRESS, Drafts, Lasting, Others, Pages, Prescribing, Spoken,
-    keep_progress_ready,
+    keep_progress_ready, offer_to_search,
 };
 use std::process::{Command, Stdio};
 use std::sync::Arc;
@@ -173,7 +172,7 @@ impl Opened {
     /// Makes the pages by what is set now, and serves them from now on.
     pub async fn show_anew(&self) -> Result<AppState> {
         let own = Own::load(&self.around.studio)?;
-        self.store.offer_drills(&drill_words(&own.book)).await?;
+        offer_to_search(&self.store, &own.causes, &own.book).await?;
         let units = self.store.studio_units().await?.unwrap_or_default();
         let state = self.state(own, units);
         let routes = lessonwright_web::router(self.store.clone(), state.clone());

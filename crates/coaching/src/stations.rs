@@ -2,7 +2,7 @@
 //! format; drills in which nothing lies on the ground have none.
 
 use crate::book::DrillBook;
-use crate::data_error::DataError;
+use crate::data_error::{self, DataError};
 use crate::wording::{Filling, Placeholders, check_template};
 use lessonwright_language::Language;
 use lessonwright_model::{Hand, Layout};
@@ -34,8 +34,7 @@ impl Stations {
     /// When the text is no such file, nothing lies there, a place is not finite or too far away, a thing with two ends
     /// has one, one with a size has none, or words have unknown placeholders.
     pub fn parse(file: &str, text: &str) -> Result<Stations, DataError> {
-        let layouts: BTreeMap<String, Layout> =
-            toml::from_str(text).map_err(|error| DataError::syntax(file, error))?;
+        let layouts: BTreeMap<String, Layout> = data_error::read(file, text)?;
         for (drill, layout) in &layouts {
             check(layout).map_err(|problem| DataError::content(file, drill, problem))?;
         }

@@ -3,7 +3,7 @@
 //! Values are in the measure's unit at the edge (cm, degrees, s, ratio). The standard file is
 //! `data/targets.toml`, which explains the format and what was left out on purpose.
 
-use crate::data_error::DataError;
+use crate::data_error::{self, DataError};
 use crate::findings::same_moments;
 use crate::wording::range;
 use lessonwright_language::{Language, Say, Text, t};
@@ -107,8 +107,7 @@ impl Targets {
             #[serde(default)]
             target: Vec<Target>,
         }
-        let File { target: targets } =
-            toml::from_str(text).map_err(|error| DataError::syntax(file, error))?;
+        let File { target: targets } = data_error::read(file, text)?;
         for (index, target) in targets.iter().enumerate() {
             let place = format!("target {} ({:?})", index + 1, target.measure);
             check(target).map_err(|problem| DataError::content(file, &place, problem))?;

@@ -142,10 +142,10 @@ pub(crate) fn check_template(template: &str, allowed: Placeholders) -> Result<()
         };
         if !known {
             return Err(format!(
-                "{{{name}}} is no known placeholder; use {{lead}}, {{trail}}, {{Lead}}, {{Trail}}{}",
+                "{{{name}}} is no known placeholder: choose from {{lead}}, {{trail}}, {{Lead}}, {{Trail}}{}",
                 match allowed {
                     Placeholders::Sides => "",
-                    Placeholders::SidesAndNumbers => ", {value} or {band}",
+                    Placeholders::SidesAndNumbers => ", {value}, {band}",
                 }
             ));
         }

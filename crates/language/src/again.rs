@@ -9,7 +9,8 @@ use crate::text::Text;
 use crate::{Argument, Language, Say, t, words};
 use fluent_syntax::ast::{Entry, Expression, InlineExpression, Message, Pattern, PatternElement};
 use fluent_syntax::parser;
-use lessonwright_model::{Hand, MeasureName, MomentName, View};
+use lessonwright_model::body::LANDMARKS;
+use lessonwright_model::{Hand, Joint, MeasureName, MomentName, View};
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
@@ -48,12 +49,13 @@ pub fn trouble(written: &str) -> Option<Text> {
         })
     };
     let known = |part: &str| {
-        // "targets.toml, target 2 (PelvisShift)": a place in a table of the studio's own, as the file has it; what
-        // stands at the front of a page has no name there, but a message.
+        // "targets.toml, target 2 (PelvisShift)": a place in a table of the studio's own, as the file has it; a line and
+        // what stands at the front of a page have no name there, but a message.
         let placed = part
             .split_once(", ")
             .filter(|(file, _)| !file.contains(' '))
-            .filter(|(_, place)| *place != "front matter" && !place.contains(": "));
+            .filter(|(_, place)| !["front matter", "file name"].contains(place))
+            .filter(|(_, place)| !place.starts_with("line ") && !place.contains(": "));
         let is_known = is_name(part) || placed.is_some_and(|(file, _)| is_name(file));
         is_known.then(|| Text::plain(part))
     };
@@ -135,6 +137,9 @@ static WORDS: LazyLock<BTreeMap<String, Text>> = LazyLock::new(|| {
     }
     for view in [View::FaceOn, View::DownTheLine] {
         all.insert(view.to_string(), words::view(view));
+    }
+    for joint in (0..LANDMARKS).filter_map(Joint::from_number) {
+        all.insert(joint.plain().into(), words::joint(joint));
     }
     for hand in [Hand::Right, Hand::Left] {
         all.insert(hand.to_string(), words::hand(hand));
@@ -393,6 +398,10 @@ mod tests {
             (
                 "In the drills of /studio: toes_up.md, front matter: start the page with TOML between two lines of +++.",
                 "In den Übungen von /studio: toes_up.md, Kopf der Seite: beginnen Sie die Seite mit TOML zwischen zwei Zeilen +++.",
+            ),
+            (
+                "own.toml, line 7: the line \"low = 1.5, cm\" can't be read: look for a missing quotation mark, bracket or equals sign, and how other entries are written.",
+                "own.toml, Zeile 7: die Zeile „low = 1.5, cm“ lässt sich nicht lesen: Fehlt ein Anführungszeichen, eine Klammer oder ein Gleichheitszeichen? Vergleichen Sie mit anderen Einträgen.",
             ),
             (
                 "toes_up.md, Set up: this section is missing or empty: write it",

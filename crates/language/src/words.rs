@@ -2,7 +2,7 @@
 
 use crate::{Text, t};
 use lessonwright_model::{
-    BodyArea, Hand, MeasureName, MomentName, Part, PracticePlace, Season, View,
+    BodyArea, Hand, Joint, MeasureName, MomentName, Part, PracticePlace, Season, View,
 };
 
 /// A moment: "lead arm level, coming down".
@@ -81,6 +81,45 @@ pub fn part(part: Part) -> Text {
         Part::Club => "word-part-club",
         Part::Legs => "word-part-legs",
         Part::Timing => "word-part-timing",
+    })
+}
+
+/// A joint: "left knee".
+pub fn joint(joint: Joint) -> Text {
+    t(match joint {
+        Joint::Nose => "word-joint-nose",
+        Joint::LeftEyeInner => "word-joint-left-eye-inner",
+        Joint::LeftEye => "word-joint-left-eye",
+        Joint::LeftEyeOuter => "word-joint-left-eye-outer",
+        Joint::RightEyeInner => "word-joint-right-eye-inner",
+        Joint::RightEye => "word-joint-right-eye",
+        Joint::RightEyeOuter => "word-joint-right-eye-outer",
+        Joint::LeftEar => "word-joint-left-ear",
+        Joint::RightEar => "word-joint-right-ear",
+        Joint::MouthLeft => "word-joint-mouth-left",
+        Joint::MouthRight => "word-joint-mouth-right",
+        Joint::LeftShoulder => "word-joint-left-shoulder",
+        Joint::RightShoulder => "word-joint-right-shoulder",
+        Joint::LeftElbow => "word-joint-left-elbow",
+        Joint::RightElbow => "word-joint-right-elbow",
+        Joint::LeftWrist => "word-joint-left-wrist",
+        Joint::RightWrist => "word-joint-right-wrist",
+        Joint::LeftPinky => "word-joint-left-pinky",
+        Joint::RightPinky => "word-joint-right-pinky",
+        Joint::LeftIndex => "word-joint-left-index",
+        Joint::RightIndex => "word-joint-right-index",
+        Joint::LeftThumb => "word-joint-left-thumb",
+        Joint::RightThumb => "word-joint-right-thumb",
+        Joint::LeftHip => "word-joint-left-hip",
+        Joint::RightHip => "word-joint-right-hip",
+        Joint::LeftKnee => "word-joint-left-knee",
+        Joint::RightKnee => "word-joint-right-knee",
+        Joint::LeftAnkle => "word-joint-left-ankle",
+        Joint::RightAnkle => "word-joint-right-ankle",
+        Joint::LeftHeel => "word-joint-left-heel",
+        Joint::RightHeel => "word-joint-right-heel",
+        Joint::LeftFootIndex => "word-joint-left-toe",
+        Joint::RightFootIndex => "word-joint-right-toe",
     })
 }
 
@@ -250,6 +289,7 @@ pub fn way(measure: MeasureName, plus: bool) -> Option<Text> {
 mod tests {
     use super::*;
     use crate::{Language, Say};
+    use lessonwright_model::body::LANDMARKS;
 
     /// One word for one thing: the command line says what the pages say.
     #[test]
@@ -266,6 +306,9 @@ mod tests {
         for name in MomentName::ALL {
             assert_eq!(say.text(&moment(name)), name.plain());
             assert_eq!(say.text(&at_moment(name)), format!("at {}", name.plain()));
+        }
+        for one in (0..LANDMARKS).filter_map(Joint::from_number) {
+            assert_eq!(say.text(&joint(one)), one.plain());
         }
         for one in BodyArea::ALL {
             assert_eq!(say.text(&area(one)), one.plain());

@@ -271,7 +271,7 @@ impl Store {
         let rows = sqlx::query(
             "SELECT given.*, name, approved_at, swing_id FROM prescriptions AS given
              JOIN players ON players.id = given.player_id
-             LEFT JOIN lessons ON lessons.id = given.lesson_id
+             LEFT JOIN lessons INDEXED BY lessons_in_short ON lessons.id = given.lesson_id
              LEFT JOIN analyses ON analyses.id = analysis_id
              WHERE ended_on IS NULL AND (lesson_id IS NULL OR approved_at IS NOT NULL AND NOT EXISTS (
                  SELECT 1 FROM analyses AS other JOIN lessons AS later ON later.analysis_id = other.id

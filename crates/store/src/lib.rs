@@ -60,7 +60,7 @@ pub use rows::{
     AnalysisId, Clip, ClipId, GuardianConsent, Lesson, LessonId, LessonState, LessonSummary,
     ModelSwing, NewClip, Player, PlayerId, StoredAnalysis, Swing, SwingId,
 };
-pub use search::{DrillWords, Found, FoundKind};
+pub use search::{DrillWords, Found, FoundKind, Said};
 pub use sent_answers::Unread;
 pub use standings::{RosterLine, RosterPage, Standing, Waiting};
 pub use storage::{LANDMARKS_FOLDER, PlayerStorage, Storage};

@@ -1,4 +1,7 @@
-//! Search: players, lessons, swings, notes and drills by the words in them.
+//! Search: players, lessons, swings, notes and drills by the words in them, in the languages that the academy speaks.
+//!
+//! The index has a column for each language. Triggers keep it, and say what is kept in English by a table of words
+//! ([`Store::offer_words`]).
 //!
 //! SQLite's FTS5: the beginning of a word is enough, accents don't matter (Unicode folding), and a word that
 //! nobody has is taken for those that are one slip away, two in words of eight letters and more (optimal string
@@ -6,8 +9,10 @@
 
 use crate::error::{StoreError, during};
 use crate::store::Store;
+use lessonwright_model::Language;
 use sqlx::Row;
 use sqlx::sqlite::SqliteRow;
+use std::collections::BTreeSet;
 
 /// What was found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -33,7 +38,7 @@ pub struct Found {
     pub key: i64,
     /// Its title: a name.
     pub title: String,
-    /// The words around what was found, those found between [`Found::MARKS`].
+    /// In the studio's language the words around what was found, those found between [`Found::MARKS`].
     pub excerpt: String,
     /// Of a note the player's key.
     pub player: Option<i64>,
@@ -44,8 +49,19 @@ pub struct Found {
 pub struct DrillWords {
     /// The title.
     pub title: String,
-    /// All its text.
-    pub text: String,
+    /// All its text in each language.
+    pub texts: [String; Language::ALL.len()],
+}
+
+/// How what is kept in English, or by a key, is said in a language.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Said {
+    /// The language.
+    pub language: Language,
+    /// As it is kept: the title of a priority or a drill, a key of a club, a flight.
+    pub written: String,
+    /// As it is read.
+    pub words: String,
 }
 
 impl Found {
@@ -110,17 +126,21 @@ impl Store {
         most: usize,
     ) -> Result<Vec<Found>, StoreError> {
         let [open, close] = Found::MARKS;
+        let language = self.studio_language().await?.unwrap_or_default();
+        let column = Language::ALL.iter().position(|one| *one == language);
         // A name weighs more than what is said of it.
         let order = match kind.by_age() {
             true => "rowid DESC",
-            false => "bm25(search, 10.0, 1.0), rowid",
+            false => "bm25(search, 10.0), rowid",
         };
         let text = format!(
-            "SELECT rowid, title, snippet(search, 1, ?, ?, '…', 12) AS excerpt,
+            "SELECT rowid, title, snippet(search, ?, ?, ?, '…', 16) AS excerpt,
                     (SELECT player_id FROM notes WHERE notes.id = search.rowid - (4 << 40)) AS player
              FROM search WHERE search MATCH ? AND rowid BETWEEN ? AND ? ORDER BY {order} LIMIT ?"
         );
         let rows = sqlx::query(sqlx::AssertSqlSafe(text))
+            // Behind the title.
+            .bind(column.map(|at| 1 + at as i64))
             .bind(open.to_string())
             .bind(close.to_string())
             .bind(asked.to_owned())
@@ -154,10 +174,12 @@ impl Store {
             .await
             .map_err(failed())?;
         for (row, drill) in (first..).zip(drills) {
-            sqlx::query("INSERT INTO search (rowid, title, body) VALUES (?, ?, ?)")
+            let [english, german] = &drill.texts;
+            sqlx::query("INSERT INTO search (rowid, title, en, de) VALUES (?, ?, ?, ?)")
                 .bind(row)
                 .bind(&drill.title)
-                .bind(&drill.text)
+                .bind(english)
+                .bind(german)
                 .execute(&mut *change)
                 .await
                 .map_err(failed())?;
@@ -165,23 +187,96 @@ impl Store {
         change.commit().await.map_err(failed())
     }
 
-    /// The words as FTS5 asks for them: each with whatever begins like it, or, where nothing does, with the words
-    /// that are nearly it.
+    /// How what is kept is said, in place of what was offered before. Only what reads otherwise now is written again, so
+    /// the same words cost nothing.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub async fn offer_words(&self, said: &BTreeSet<Said>) -> Result<(), StoreError> {
+        let failed = || during("note the words for the search");
+        let mut change = self.pool.begin().await.map_err(failed())?;
+        let known = "SELECT language, written, words FROM search_said";
+        let known: Vec<(String, String, String)> = sqlx::query_as(known)
+            .fetch_all(&mut *change)
+            .await
+            .map_err(failed())?;
+        let known = known.into_iter().filter_map(|(tag, written, words)| {
+            Some(Said {
+                language: Language::of_tag(&tag)?,
+                written,
+                words,
+            })
+        });
+        if known.collect::<BTreeSet<Said>>() == *said {
+            return Ok(());
+        }
+        sqlx::query("DELETE FROM search_said")
+            .execute(&mut *change)
+            .await
+            .map_err(failed())?;
+        for one in said {
+            sqlx::query("INSERT INTO search_said (language, written, words) VALUES (?, ?, ?)")
+                .bind(one.language.tag())
+                .bind(&one.written)
+                .bind(&one.words)
+                .execute(&mut *change)
+                .await
+                .map_err(failed())?;
+        }
+        // To overwrite what stood in the index row by row takes a hundred times as long as to write it anew as a whole, where
+        // it is gone as well.
+        for command in [
+            "INSERT INTO search (search, rank) VALUES ('secure-delete', 0)",
+            READ_PLAYERS_AGAIN,
+            READ_LESSONS_AGAIN,
+            READ_SWINGS_AGAIN,
+            "INSERT INTO search (search) VALUES ('rebuild')",
+            "INSERT INTO search (search, rank) VALUES ('secure-delete', 1)",
+        ] {
+            sqlx::query(command)
+                .execute(&mut *change)
+                .await
+                .map_err(failed())?;
+        }
+        change.commit().await.map_err(failed())
+    }
+
+    /// The words as FTS5 asks for them, in names and in the languages of the academy: each with whatever begins like it,
+    /// or, where nothing does, with the words that are nearly it.
     pub(crate) async fn near_words(&self, words: &[String]) -> Result<String, StoreError> {
+        let columns = self.columns().await?;
         let mut asked = Vec::new();
         for word in words {
             let mut near = vec![format!("\"{word}\"*")];
-            if !self.begins_a_word(word).await? {
+            if !self.begins_a_word(&columns, word).await? {
                 near.extend(self.nearly(word).await?);
             }
             asked.push(format!("({})", near.join(" OR ")));
         }
-        Ok(asked.join(" AND "))
+        Ok(format!("{columns} : ({})", asked.join(" AND ")))
     }
 
-    async fn begins_a_word(&self, word: &str) -> Result<bool, StoreError> {
+    /// Names, and what is said in the studio's language and in those that players are spoken to: a studio that speaks one
+    /// language does not find the words of another.
+    async fn columns(&self) -> Result<String, StoreError> {
+        let tags: Vec<String> =
+            sqlx::query_scalar("SELECT DISTINCT language FROM players WHERE language IS NOT NULL")
+                .fetch_all(&self.pool)
+                .await
+                .map_err(during("see which languages are spoken"))?;
+        let mut spoken: BTreeSet<Language> = tags
+            .iter()
+            .filter_map(|tag| Language::of_tag(tag))
+            .collect();
+        spoken.insert(self.studio_language().await?.unwrap_or_default());
+        let columns = spoken.into_iter().map(Language::tag);
+        let columns: Vec<&str> = ["title"].into_iter().chain(columns).collect();
+        Ok(format!("{{{}}}", columns.join(" ")))
+    }
+
+    async fn begins_a_word(&self, columns: &str, word: &str) -> Result<bool, StoreError> {
         sqlx::query_scalar("SELECT EXISTS (SELECT 1 FROM search WHERE search MATCH ?)")
-            .bind(format!("\"{word}\"*"))
+            .bind(format!("{columns} : \"{word}\"*"))
             .fetch_one(&self.pool)
             .await
             .map_err(during("look for a word"))
@@ -189,7 +284,7 @@ impl Store {
 
     /// Words of the index that are a slip away.
     async fn nearly(&self, word: &str) -> Result<Vec<String>, StoreError> {
-        let word: String = word.to_lowercase();
+        let word = folded(word);
         let slips = slips(&word);
         if slips == 0 {
             return Ok(Vec::new());
@@ -213,6 +308,17 @@ impl Store {
     }
 }
 
+// Have the index hold what reads otherwise than it does, by kind as in the keys; what a person wrote in a note is said by nobody.
+const READ_PLAYERS_AGAIN: &str = "INSERT INTO search_again
+    SELECT DISTINCT 1, id FROM search_of_players AS now JOIN search ON search.rowid = (1 << 40) + id
+    WHERE body IS NOT iif(now.language = 'en', search.en, search.de)";
+const READ_LESSONS_AGAIN: &str = "INSERT INTO search_again
+    SELECT DISTINCT 2, id FROM search_of_lessons AS now JOIN search ON search.rowid = (2 << 40) + id
+    WHERE body IS NOT iif(now.language = 'en', search.en, search.de)";
+const READ_SWINGS_AGAIN: &str = "INSERT INTO search_again
+    SELECT DISTINCT 3, id FROM search_of_swings AS now JOIN search ON search.rowid = (3 << 40) + id
+    WHERE body IS NOT iif(now.language = 'en', search.en, search.de)";
+
 /// So many words are taken for one that nobody has.
 const MOST_NEAR: usize = 8;
 
@@ -225,6 +331,37 @@ pub(crate) fn match_words(text: &str) -> Vec<String> {
         .take(MOST_WORDS)
         .map(str::to_owned)
         .collect()
+}
+
+/// A word as the index has it: small letters without accents.
+fn folded(word: &str) -> String {
+    // Those of the languages that are written with Latin letters (Unicode, Latin-1 and Latin Extended-A: what decomposes).
+    const ACCENTED: [&str; 18] = [
+        "aàáâãäåāăą",
+        "cçćĉċč",
+        "dď",
+        "eèéêëēĕėęě",
+        "gĝğġģ",
+        "hĥ",
+        "iìíîïĩīĭį",
+        "jĵ",
+        "kķ",
+        "lĺļľ",
+        "nñńņň",
+        "oòóôõöōŏő",
+        "rŕŗř",
+        "sśŝşš",
+        "tţť",
+        "uùúûüũūŭůűų",
+        "wŵ",
+        "yýÿŷ",
+    ];
+    let bare = |letter: char| {
+        let of = ACCENTED.iter().find(|letters| letters.contains(letter));
+        of.and_then(|letters| letters.chars().next())
+            .unwrap_or(letter)
+    };
+    word.to_lowercase().chars().map(bare).collect()
 }
 
 /// How many slips are forgiven in a word: none in one so short that it would become any other.
@@ -272,6 +409,13 @@ mod tests {
             );
         }
         assert_eq!(slips("tom"), 0);
+    }
+
+    #[test]
+    fn accents_are_no_slips() {
+        for (word, expected) in [("HÜTFE", "hutfe"), ("Šárka", "sarka"), ("søren", "søren")] {
+            assert_eq!(folded(word), expected);
+        }
     }
 
     #[test]

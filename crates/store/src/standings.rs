@@ -170,9 +170,10 @@ impl Store {
         skip: usize,
         most: usize,
     ) -> Result<RosterPage, StoreError> {
-        let words = match named.trim() {
-            "" => None,
-            named => Some(self.near_words(&match_words(named)).await?),
+        // No words, or none to look for: everybody.
+        let words = match &match_words(named)[..] {
+            [] => None,
+            named => Some(self.near_words(named).await?),
         };
         let matched = "WHERE id IN (SELECT rowid - (1 << 40) FROM search WHERE search MATCH ?
                        AND rowid BETWEEN (1 << 40) AND (2 << 40) - 1)";

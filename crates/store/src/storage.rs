@@ -105,10 +105,7 @@ impl Store {
     /// # Errors
     /// If the database or a folder can't be read.
     pub async fn storage(&self) -> Result<Storage, StoreError> {
-        let mut storage = Storage {
-            landmarks_bytes: folder_bytes(&self.folder().join(LANDMARKS_FOLDER))?,
-            ..Storage::default()
-        };
+        let mut storage = Storage::default();
         for ending in ["", "-wal", "-shm"] {
             let file = self.folder().join(format!("{DATABASE}{ending}"));
             storage.database_bytes += fs::metadata(file).map_or(0, |about| about.len());
@@ -136,8 +133,9 @@ impl Store {
             }
         }
         let owners: BTreeMap<i64, i64> = swings.into_iter().collect();
-        let media = self.media_root();
+        let (media, landmarks) = (self.media_root(), self.folder().join(LANDMARKS_FOLDER));
         media::blocking(move || {
+            storage.landmarks_bytes = folder_bytes(&landmarks)?;
             for entry in media::entries(&media)? {
                 let swing = entry
                     .file_name()

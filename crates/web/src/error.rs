@@ -6,6 +6,7 @@ use crate::pages::{Failed, Missing, NotSaved};
 use askama::Template;
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
+use lessonwright_language::filters::told;
 use lessonwright_language::{Text, t};
 use lessonwright_model::{AnswersError, STRONGEST_PAIN};
 use lessonwright_store::{OF_AGE_YEARS, StoreError};
@@ -49,6 +50,7 @@ impl IntoResponse for PageError {
             error => {
                 let causes = causes(&error);
                 tracing::error!(causes = causes.join(": "), "a page could not be made");
+                let causes = causes.iter().map(|cause| told(cause)).collect();
                 page(StatusCode::INTERNAL_SERVER_ERROR, &Failed { causes })
             }
         }

@@ -1,9 +1,11 @@
 //! Progress of a large roster takes seconds to work out, once after every change. It is worked out beside the pages: as soon as
-//! the studio opens and when something changed ([`keep_ready`]); a page that is asked for meanwhile says so and shows itself.
+//! the studio opens and when something changed ([`keep_ready`]), and with it who is due and what lies on the disk; a page that
+//! is asked for meanwhile says so and shows itself.
 
 use crate::AppState;
 use crate::error::PageError;
 use crate::follow_pages::RosterFollowUp;
+use crate::keeping;
 use crate::language::in_this_language;
 use crate::routes::{Studio, shown};
 use askama::Template;
@@ -17,6 +19,10 @@ use tokio::time::{sleep, timeout};
 
 /// A page that takes longer says that it is being worked out.
 const PATIENCE: Duration = Duration::from_millis(400);
+
+/// With so many players it takes longer than anybody waits, and the page says so at once.
+const MANY_PLAYERS: i64 = 500;
+const LITTLE_PATIENCE: Duration = Duration::from_millis(30);
 
 /// With so few players everything is worked out at once.
 const FEW_PLAYERS: i64 = 100;
@@ -44,14 +50,19 @@ where
     if players <= FEW_PLAYERS {
         return page(work.await?);
     }
-    match timeout(PATIENCE, tokio::spawn(in_this_language(work))).await {
+    let patience = match players < MANY_PLAYERS {
+        true => PATIENCE,
+        false => LITTLE_PATIENCE,
+    };
+    match timeout(patience, tokio::spawn(in_this_language(work))).await {
         Err(_) => shown(&WaitPage { players }),
         Ok(Ok(done)) => page(done?),
         Ok(Err(failed)) => std::panic::resume_unwind(failed.into_panic()),
     }
 }
 
-/// Works everybody's progress out now and after every change, as long as it is let run.
+/// Counts what lies on the disk, and works out who is due and everybody's progress, now and after every change, as long as it
+/// is let run.
 pub async fn keep_ready(store: Store, state: AppState) {
     let mut known = None;
     loop {
@@ -62,8 +73,8 @@ pub async fn keep_ready(store: Store, state: AppState) {
                     ..state.clone()
                 };
                 let studio = Studio::new(store.clone(), state);
-                if let Err(error) = RosterFollowUp::of(&studio).await {
-                    tracing::error!("progress was not worked out ahead: {error}");
+                if let Err(error) = make_ready(&studio, known.is_none()).await {
+                    tracing::error!("pages were not worked out ahead: {error}");
                 }
                 known = Some(now);
             }
@@ -73,6 +84,15 @@ pub async fn keep_ready(store: Store, state: AppState) {
         }
         sleep(LOOK_EVERY).await;
     }
+}
+
+/// In the order in which a studio that was just opened is looked at.
+async fn make_ready(studio: &Studio, is_opening: bool) -> Result<(), PageError> {
+    studio.follow.dues(&studio.store, &studio.state).await?;
+    if is_opening {
+        keeping::known(studio).await?;
+    }
+    RosterFollowUp::of(studio).await.map(drop)
 }
 
 /// What the pages of progress rest on.

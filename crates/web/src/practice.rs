@@ -149,7 +149,9 @@ async fn plan_of(
     };
     let said = state.prescribing.analysis(stored.analysis, language);
     let plan = plan(&said, &player.facts, practice, &rules, (state.now)());
-    Ok(plan.map_err(|error| error.says()))
+    // The command line ends the sentence itself.
+    let sentence = |said| Text::joined([said, Text::plain("")], ".");
+    Ok(plan.map_err(|error| sentence(error.says())))
 }
 
 /// Why a lesson may not be approved, if it may not: its exercise is not for this player, has not been asked for, or was

@@ -31,7 +31,7 @@ use super::sections::{SECTIONS, rungs, sections};
 use super::words::{DrillWords, Original};
 use crate::care::{Care, Dose};
 use crate::causes::{BodyFact, Outside};
-use crate::data_error::DataError;
+use crate::data_error::{self, DataError};
 use crate::flight::Flight;
 use crate::wording::{Filling, Placeholders, check_template};
 use lessonwright_language::{Language, Say, t};
@@ -110,8 +110,7 @@ impl DrillPage {
         check_key(key).map_err(|problem| fault("file name", problem))?;
         let text = text.replace("\r\n", "\n");
         let (front, body) = parts(&file, &text)?;
-        let facts: Facts =
-            toml::from_str(front).map_err(|error| DataError::syntax(&file, error))?;
+        let facts: Facts = data_error::read_below(&file, 1, front)?;
         let sections = sections(body, SECTIONS)
             .map_err(|(place, problem)| DataError::content(&file, place, problem))?;
         let page = DrillPage {

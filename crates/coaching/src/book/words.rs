@@ -20,7 +20,7 @@
 
 use super::page::parts;
 use super::sections::{SECTIONS, headings, rungs, sections};
-use crate::data_error::DataError;
+use crate::data_error::{self, DataError};
 use crate::wording::{Placeholders, check_template};
 use lessonwright_language::Language;
 use serde::Deserialize;
@@ -66,7 +66,7 @@ impl DrillWords {
     ) -> Result<DrillWords, DataError> {
         let text = text.replace("\r\n", "\n");
         let (front, body) = parts(file, &text)?;
-        let facts = toml::from_str(front).map_err(|error| DataError::syntax(file, error))?;
+        let facts = data_error::read_below(file, 1, front)?;
         let sections = sections(body, headings(language))
             .map_err(|(place, problem)| DataError::content(file, place, problem))?;
         let words = DrillWords {

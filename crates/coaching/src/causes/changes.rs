@@ -10,7 +10,7 @@
 //! ```
 
 use super::{CauseTable, Often, check};
-use crate::data_error::DataError;
+use crate::data_error::{self, DataError, OURS};
 use crate::flight::Flight;
 use serde::Deserialize;
 
@@ -79,7 +79,7 @@ impl TryFrom<Written> for LinkChange {
         let link = match (written.body, written.club, written.flight) {
             (Some(body), club, None) => LinkKey::Club { body, club },
             (None, club, Some(flight)) => LinkKey::Flight { club, flight },
-            _ => return Err("name body and club, or club and flight".into()),
+            _ => return Err(format!("{OURS}name body and club, or club and flight")),
         };
         Ok(LinkChange {
             link,
@@ -131,8 +131,7 @@ impl LinkChanges {
             #[serde(default)]
             link: Vec<LinkChange>,
         }
-        let File { link: changes } =
-            toml::from_str(text).map_err(|error| DataError::syntax(file, error))?;
+        let File { link: changes } = data_error::read(file, text)?;
         for (index, change) in changes.iter().enumerate() {
             let fault = |problem: &str| DataError::content(file, change.link.place(), problem);
             if change.reason.trim().is_empty() {

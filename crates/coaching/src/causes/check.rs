@@ -1,7 +1,7 @@
 //! What a cause table may not say: found on loading, each with where, what, and what to do.
 
 use super::{BodyFact, CauseTable, ClubFact, FORMAT, Named};
-use crate::data_error::DataError;
+use crate::data_error::{self, DataError};
 use crate::wording::{Placeholders, check_template};
 use std::collections::BTreeSet;
 
@@ -11,7 +11,7 @@ pub(super) fn format(file: &str, text: &str) -> Result<(), DataError> {
     struct Format {
         format: Option<u32>,
     }
-    let Format { format } = toml::from_str(text).map_err(|error| DataError::syntax(file, error))?;
+    let Format { format } = data_error::read(file, text)?;
     let problem = match format {
         Some(FORMAT) => return Ok(()),
         Some(other) => format!(
@@ -223,7 +223,7 @@ mod tests {
                 "rename",
             ),
             (with("moved {value}", "moved {valeu}"), "valeu", "{value}"),
-            (with("grade = \"D\"", "grade = \"E\""), "line", "expected"),
+            (with("grade = \"D\"", "grade = \"E\""), "`E`", "choose from"),
             (
                 with("how = \"often\"", "how = \"always\""),
                 "always",

@@ -1,5 +1,6 @@
 //! What a cause table is made of: facts of body and club, and graded links between them.
 
+use crate::data_error::OURS;
 use crate::findings::same_moments;
 use crate::flight::Flight;
 use lessonwright_model::{CauseGrade, MeasureName, MomentName};
@@ -129,7 +130,7 @@ impl TryFrom<Written> for BodyFact {
             (None, None, None, None) if written.against.is_none() => None,
             _ => {
                 return Err(format!(
-                    "body {}: measure, outside, says and trade go together (against as well, where the measure \
+                    "{OURS}body {}: measure, outside, says and trade go together (against as well, where the measure \
                      needs it): give all of them, or none where only an eye can see it",
                     written.key
                 ));

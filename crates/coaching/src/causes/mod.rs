@@ -14,9 +14,11 @@ mod words;
 pub use changes::{LinkChange, LinkChanges, LinkKey, LinkWeight};
 pub use facts::{BodyFact, ClubFact, ClubLink, FlightLink, Named, Often, Outside, Road, Shown};
 
-use crate::data_error::DataError;
+use crate::data_error::{self, DataError};
 use crate::flight::Flight;
+use crate::wording::Filling;
 use lessonwright_language::Language;
+use lessonwright_model::Hand;
 use serde::Deserialize;
 
 const STANDARD: &str = include_str!("../../data/causes.toml");
@@ -65,8 +67,7 @@ impl CauseTable {
     /// or has an unknown placeholder, or body facts lead in a circle or back in time.
     pub fn parse(file: &str, text: &str) -> Result<CauseTable, DataError> {
         check::format(file, text)?;
-        let table: CauseTable =
-            toml::from_str(text).map_err(|error| DataError::syntax(file, error))?;
+        let table: CauseTable = data_error::read(file, text)?;
         check::table(&table)
             .map_err(|(place, problem)| DataError::content(file, place, problem))?;
         Ok(table)
@@ -150,6 +151,12 @@ impl CauseTable {
                 .iter()
                 .any(|next| next == to || self.leads_to(next, to))
         })
+    }
+
+    /// What body facts are called as priorities, to a player of this hand.
+    pub fn titles(&self, hand: Hand) -> impl Iterator<Item = String> {
+        let words = Filling::of(hand);
+        self.bodies.iter().map(move |body| words.fill(&body.title))
     }
 
     /// Says what is wrong with keys that somebody gave: facts seen, limits, goals.

@@ -1,7 +1,7 @@
 //! The cause network in another language: the same facts and links, said otherwise (`data/de/causes.toml`).
 
 use super::{BodyFact, CauseTable, ClubFact, FORMAT, Named};
-use crate::data_error::DataError;
+use crate::data_error::{self, DataError};
 use crate::wording::{Placeholders, check_template};
 use lessonwright_language::Language;
 use serde::Deserialize;
@@ -68,7 +68,7 @@ impl CauseTable {
 
 impl Words {
     fn parse(file: &str, text: &str) -> Result<Words, DataError> {
-        let words: Words = toml::from_str(text).map_err(|error| DataError::syntax(file, error))?;
+        let words: Words = data_error::read(file, text)?;
         for (text, allowed) in words.texts() {
             check_template(text, allowed)
                 .map_err(|problem| DataError::content(file, text, problem))?;

@@ -1,6 +1,6 @@
 //! The numbers that practice is built from, as they are written in TOML.
 
-use crate::data_error::DataError;
+use crate::data_error::{self, DataError};
 use lessonwright_language::{Language, Say};
 use lessonwright_model::{Reason, Season};
 use serde::Deserialize;
@@ -109,8 +109,7 @@ impl PracticeRules {
     /// When the text is no such file, a time or number is zero, an age has no band, or a reason is missing or has no
     /// source.
     pub fn parse(file: &str, text: &str) -> Result<PracticeRules, DataError> {
-        let rules: PracticeRules =
-            toml::from_str(text).map_err(|error| DataError::syntax(file, error))?;
+        let rules: PracticeRules = data_error::read(file, text)?;
         match rules.check() {
             Ok(()) => Ok(rules),
             Err((place, problem)) => Err(DataError::content(file, place, problem)),

@@ -1,6 +1,6 @@
 //! The rules of the screening as they are written in TOML, and when each holds.
 
-use crate::data_error::DataError;
+use crate::data_error::{self, DataError};
 use lessonwright_language::{Text, t};
 use lessonwright_model::{BodyArea, STRONGEST_PAIN, Screening};
 use serde::Deserialize;
@@ -173,7 +173,7 @@ impl Rule {
 
 /// Reads and checks a file.
 pub(super) fn read(file: &str, text: &str) -> Result<File, DataError> {
-    let read: File = toml::from_str(text).map_err(|error| DataError::syntax(file, error))?;
+    let read: File = data_error::read(file, text)?;
     let fault = |place: &str, problem: String| Err(DataError::content(file, place, problem));
     if read.format != FORMAT {
         return fault("format", format!("this version reads format {FORMAT}"));

@@ -4,7 +4,7 @@ card-title = Übungskarte: { $drill }
 card-sum = { $title }. { $sessions ->
     [one] { $sessions } Einheit
    *[other] { $sessions } Einheiten
-} { $place }, bis zur Lektion vom { $until }.
+} { $place }, bis zur Stunde am { $until }.
 card-day = Tag
 card-drill = Übung
 card-mixed = Gemischt

@@ -15,4 +15,7 @@ find-lessons = Lektionen
 find-swings = Schwünge
 find-notes = Notizen
 find-drills = Übungen
+# Before the number of one, in what is shown of it.
+find-swing = Schwung
+find-lesson = Lektion
 find-silent = Das Studio antwortet nicht. Ist es noch geöffnet?

@@ -1,12 +1,12 @@
 # A practice plan: part of a page, and the calendar file.
 
 practice-sum = { $sessions ->
-    [one] <strong>{ $sessions } Einheit</strong> bis zur Lektion vom { $until }, { $place }: { $swings } Schwünge und Bewegungen im Ganzen.
-   *[other] <strong>{ $sessions } Einheiten</strong> bis zur Lektion vom { $until }, { $place }: { $swings } Schwünge und Bewegungen im Ganzen.
+    [one] <strong>{ $sessions } Einheit</strong> bis zur Stunde am { $until }, { $place }: { $swings } Schwünge und Bewegungen im Ganzen.
+   *[other] <strong>{ $sessions } Einheiten</strong> bis zur Stunde am { $until }, { $place }: { $swings } Schwünge und Bewegungen im Ganzen.
 }
 practice-sum-with-balls = { $sessions ->
-    [one] <strong>{ $sessions } Einheit</strong> bis zur Lektion vom { $until }, { $place }: { $swings } Schwünge und Bewegungen im Ganzen, { $balls } davon mit Ball.
-   *[other] <strong>{ $sessions } Einheiten</strong> bis zur Lektion vom { $until }, { $place }: { $swings } Schwünge und Bewegungen im Ganzen, { $balls } davon mit Ball.
+    [one] <strong>{ $sessions } Einheit</strong> bis zur Stunde am { $until }, { $place }: { $swings } Schwünge und Bewegungen im Ganzen, { $balls } davon mit Ball.
+   *[other] <strong>{ $sessions } Einheiten</strong> bis zur Stunde am { $until }, { $place }: { $swings } Schwünge und Bewegungen im Ganzen, { $balls } davon mit Ball.
 }
 practice-cue = Merksatz:
 practice-cue-or = Oder, wenn es Ihnen besser hilft: { $cue }

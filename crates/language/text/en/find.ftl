@@ -15,4 +15,7 @@ find-lessons = Lessons
 find-swings = Swings
 find-notes = Notes
 find-drills = Drills
+# Before the number of one, in what is shown of it.
+find-swing = swing
+find-lesson = lesson
 find-silent = The studio does not answer. Is it still open?

@@ -5,12 +5,17 @@ use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use lessonwright_model::swing::SCHEMA_VERSION;
 use lessonwright_model::{
-    CauseGrade, Corrections, Occasion, PlayerFacts, Priority, Ranking, SwingAnalysis,
+    CauseGrade, Corrections, Hand, Language, Occasion, PlayerFacts, Priority, Ranking,
+    SwingAnalysis,
 };
 use lessonwright_store::{
-    Background, ByHand, DrillWords, FoundKind, LessonId, LessonState, NewConsent, Planned,
-    PlayerId, Purpose, Store, StoreError, SwingId, SwingMark,
+    Background, ByHand, DrillWords, Found, FoundKind, LessonId, LessonState, NewConsent, Planned,
+    PlayerId, Purpose, Said, Store, StoreError, SwingId, SwingMark,
 };
+use sqlx::migrate::Migrator;
+use sqlx::sqlite::SqliteConnectOptions;
+use sqlx::{AssertSqlSafe, SqlitePool, migrate};
+use std::collections::BTreeSet;
 use std::path::Path;
 
 /// 25 November 2026, 09:00 UTC.
@@ -262,7 +267,7 @@ async fn everything_is_found_by_beginnings_without_accents_and_with_a_slip() {
     store.keep_background(soren, &told).await.unwrap();
     let drill = DrillWords {
         title: "Bump the stick".into(),
-        text: "Slide against it".into(),
+        texts: ["Slide against it".into(), "Dagegen schieben".into()],
     };
     store
         .offer_drills(std::slice::from_ref(&drill))
@@ -313,6 +318,149 @@ async fn everything_is_found_by_beginnings_without_accents_and_with_a_slip() {
 }
 
 #[tokio::test]
+async fn a_search_finds_and_shows_the_words_of_the_languages_that_are_spoken() {
+    let (store, _folder) = studio().await;
+    let per = player(&store, "Per Ålund").await;
+    let swing = store.add_swing(per, None, hours(-3)).await.unwrap();
+    store.keep_club(swing, Some("mid_iron")).await.unwrap();
+    let kept = store
+        .add_analysis(swing, &analysis("Move your hips less"), hours(-3))
+        .await
+        .unwrap();
+    let lesson = store.add_lesson(kept, b"page", hours(0)).await.unwrap();
+    let note = store
+        .add_note(per, day(20), "Hips tire.", hours(0))
+        .await
+        .unwrap();
+    let words = [
+        ("swing", "Schwung"),
+        ("lesson", "Lektion"),
+        ("mid_iron", "mittleres Eisen"),
+        ("left", "Linkshänder"),
+        ("pull", "Pull nach links"),
+        ("high, short flight", "hoch und kurz"),
+        ("Move your hips less", "Die Hüfte weniger bewegen"),
+    ];
+    store.offer_words(&in_german(&words)).await.unwrap();
+    let mut told = facts("Per Ålund");
+    told.usual_flight = Some("pull, high, short flight".into());
+    told.hand = Some(Hand::Left);
+    store.update_player(per, &told).await.unwrap();
+
+    use FoundKind::{Lesson, Note, Player, Swing};
+    let found = async |words: &str| -> Vec<(FoundKind, i64, String)> {
+        let found = store.search(words, 10).await.unwrap();
+        let shown = |text: String| {
+            text.replace(Found::MARKS[0], "[")
+                .replace(Found::MARKS[1], "]")
+        };
+        let one = |one: Found| (one.kind, one.key, shown(one.excerpt));
+        found.into_iter().map(one).collect()
+    };
+    // English alone is spoken: no German word is found, nor shown.
+    assert_eq!(found("hüfte").await, []);
+    assert_eq!(found("hips").await.len(), 3);
+
+    // A player who is spoken to in German: found by both, shown in the studio's language.
+    told.language = Some(Language::German);
+    store.update_player(per, &told).await.unwrap();
+    let both = found("huft").await;
+    assert_eq!(both.len(), 2);
+    assert_eq!(
+        both[1].2,
+        "swing 1 · 2026-11-25 · mid iron · Move your hips less"
+    );
+
+    store
+        .choose_studio_language(Language::German)
+        .await
+        .unwrap();
+    let in_words = [
+        (
+            Lesson,
+            lesson.0,
+            "Lektion 1 · 25.11.2026 · Die [Hüfte] weniger bewegen".to_owned(),
+        ),
+        (
+            Swing,
+            swing.0,
+            "Schwung 1 · 25.11.2026 · mittleres Eisen · Die [Hüfte] weniger bewegen".to_owned(),
+        ),
+    ];
+    assert_eq!(found("hüft").await, in_words);
+    // A slip away.
+    assert_eq!(found("hütfe").await.len(), 2);
+    let note_shown = (Note, note.0, "20.11.2026 · [Hips] tire.".to_owned());
+    assert_eq!(found("hips").await, [note_shown]);
+    let of_per = |excerpt: &str| [(Player, per.0, excerpt.to_owned())];
+    assert_eq!(
+        found("linkshänder").await,
+        of_per("[Linkshänder] · hoch und kurz, Pull nach links")
+    );
+    let page = store.roster("kurz", 0, 10).await.unwrap();
+    assert_eq!((page.players, page.lines[0].player.id), (1, per));
+    assert_eq!(store.roster("?!", 0, 10).await.unwrap().players, 1);
+
+    // Words that change are found as they are now, those that no longer have any as they are kept.
+    store
+        .offer_words(&in_german(&[(
+            "Move your hips less",
+            "Das Becken ruhig halten",
+        )]))
+        .await
+        .unwrap();
+    assert_eq!(found("hüfte").await, []);
+    let now = found("becken").await;
+    assert_eq!(
+        now[1].2,
+        "swing 1 · 25.11.2026 · mid iron · Das [Becken] ruhig halten"
+    );
+}
+
+/// A studio of the version before the search knew languages.
+#[tokio::test]
+async fn an_older_studio_is_found_in_words_of_both_languages() {
+    let folder = tempfile::tempdir().unwrap();
+    let older = migrate!("./migrations");
+    let older = older.iter().filter(|one| one.version < 17).cloned();
+    let file = SqliteConnectOptions::new()
+        .filename(folder.path().join("lessonwright.db"))
+        .create_if_missing(true);
+    let database = SqlitePool::connect_with(file).await.unwrap();
+    Migrator::with_migrations(older.collect())
+        .run(&database)
+        .await
+        .unwrap();
+    let title = "Turn more";
+    let analysis = serde_json::to_string(&analysis(title)).unwrap();
+    for statement in [
+        "INSERT INTO players (name, hand, added_at) VALUES ('Per Ålund', 'left', '2026-11-20T09:00:00Z')",
+        "INSERT INTO swings (player_id, added_at) VALUES (1, '2026-11-20T09:00:00Z')",
+        &format!(
+            "INSERT INTO analyses (swing_id, schema_version, program_version, analysis, computed_at)
+             VALUES (1, 1, '0', '{analysis}', '2026-11-20T09:00:00Z')"
+        ),
+        "INSERT INTO lessons (analysis_id, page, drafted_at) VALUES (1, x'00', '2026-11-20T09:00:00Z')",
+        "INSERT INTO notes (player_id, noted_on, text, changed_at)
+         VALUES (1, '2026-11-20', 'Turn later.', '2026-11-20T09:00:00Z')",
+    ] {
+        let statement = AssertSqlSafe(statement.to_owned());
+        sqlx::query(statement).execute(&database).await.unwrap();
+    }
+    database.close().await;
+    let store = Store::open(folder.path()).await.unwrap();
+    let count = async |words: &str| store.search(words, 10).await.unwrap().len();
+    assert_eq!([count("turn").await, count("per").await], [3, 4]);
+    store
+        .choose_studio_language(Language::German)
+        .await
+        .unwrap();
+    let words = in_german(&[(title, "Mehr drehen")]);
+    store.offer_words(&words).await.unwrap();
+    assert_eq!([count("drehen").await, count("per").await], [2, 4]);
+}
+
+#[tokio::test]
 async fn the_more_of_a_name_is_meant_the_higher_it_stands() {
     let (store, _folder) = studio().await;
     let other = player(&store, "Hollis Wren").await;
@@ -337,6 +485,12 @@ async fn an_erased_player_is_in_no_index_and_on_no_page_of_the_file() {
         .unwrap();
     agree(&store, gone, Purpose::Sending, false).await.unwrap();
     store.add_appointment(&planned(gone, 5)).await.unwrap();
+    // The index is written anew in between.
+    for word in ["Schwung", "Durchschwung"] {
+        let words = in_german(&[("swing", word)]);
+        store.offer_words(&words).await.unwrap();
+        assert_eq!(store.search("zyxquorin", 5).await.unwrap().len(), 4);
+    }
     // The index folds letters to small ones.
     let words = ["Zyxquorin", "zyxquorin", "gabbronite"];
     for word in words {
@@ -526,6 +680,15 @@ fn facts(name: &str) -> PlayerFacts {
 
 async fn player(store: &Store, name: &str) -> PlayerId {
     store.add_player(&facts(name), hours(0)).await.unwrap()
+}
+
+fn in_german(words: &[(&str, &str)]) -> BTreeSet<Said> {
+    let one = |(written, words): &(&str, &str)| Said {
+        language: Language::German,
+        written: (*written).into(),
+        words: (*words).into(),
+    };
+    words.iter().map(one).collect()
 }
 
 async fn approved_lesson(store: &Store, player: PlayerId) -> LessonId {

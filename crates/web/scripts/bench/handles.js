@@ -17,7 +17,7 @@ export const JOINTS = [
 ];
 
 /** @param {string} joint */
-export const jointSays = (joint) => say(`bench-joint-${joint.replace("foot_index", "toe").replace("_", "-")}`);
+export const jointSays = (joint) => say(`word-joint-${joint.replace("foot_index", "toe").replace("_", "-")}`);
 
 /** A press this near to a joint takes it, CSS px: half a thumb's 44. */
 const NEAR_PX = 22;

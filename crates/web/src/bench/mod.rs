@@ -8,14 +8,12 @@ mod before_after;
 mod body_still;
 mod files;
 mod forms;
-mod joints;
 mod numbers;
 mod page;
 mod routes;
 mod still;
 
 pub(crate) use before_after::before_after_address;
-pub(crate) use joints::joint_words;
 pub(crate) use routes::{bench_address, frame_address, routes, strip_address};
 
 use lessonwright_model::{SwingTracks, View};

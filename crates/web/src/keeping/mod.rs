@@ -11,6 +11,7 @@ mod send;
 use crate::AppState;
 use crate::error::{PageError, page};
 use crate::named;
+use crate::pages::minute;
 use crate::routes::{Fields, Studio, shown};
 use axum::Router;
 use axum::extract::{DefaultBodyLimit, Form, Multipart, Path, Query, State};
@@ -19,15 +20,16 @@ use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 pub(crate) use disk::Disk;
+use disk::{Counted, Known, When};
 pub(crate) use files::receive;
 use files::{attachment, keep_upload};
 pub(crate) use language::LANGUAGE_ADDRESS;
 use lessonwright_exchange::recorded::Asked;
 use lessonwright_language::filters::told;
 use lessonwright_language::{Text, t};
-use lessonwright_store::{PlayerId, PlayerStorage, Storage, Store, SwingId};
+use lessonwright_store::{PlayerId, PlayerStorage, Storage, Store, StoreError, SwingId};
 pub use pages::size;
-use pages::{ErasePage, KeepingPage, Row, SaidPage};
+use pages::{ErasePage, KeepingPage, Row, SaidPage, Sums};
 pub(crate) use send::film_and_send_address;
 use serde::Deserialize;
 use std::cmp::Reverse;
@@ -68,6 +70,7 @@ pub const STUDIO_ADDRESS: &str = "/studio";
 pub const CAMERA_ADDRESS: &str = "/studio/camera";
 
 const STYLE: &str = include_str!("../../templates/keeping.css");
+const SCRIPT: &str = include_str!("../../scripts/keeping/count.js");
 
 /// Players on the page at first.
 const MOST_ROWS: usize = 100;
@@ -91,7 +94,6 @@ pub(crate) type BackupNote = Arc<Mutex<Backup>>;
 struct Here {
     studio: Studio,
     backup: BackupNote,
-    disk: Disk,
 }
 
 impl Here {
@@ -125,10 +127,10 @@ pub(crate) fn routes(store: Store, state: AppState) -> Router {
         )
         .route(CAMERA_ADDRESS, get(camera::camera))
         .route("/studio/keeping.css", get(style))
+        .route("/studio/count.js", get(script))
         .route("/lessons/{id}/film-and-send.html", get(send::film_and_send))
         .with_state(Here {
             backup: Arc::clone(&state.lasting.backup),
-            disk: state.lasting.disk.clone(),
             studio: Studio::new(store, state),
         })
 }
@@ -137,7 +139,12 @@ async fn studio(
     State(here): State<Here>,
     Query(fields): Query<Fields>,
 ) -> Result<Response, PageError> {
-    let storage = here.disk.storage(&here.studio).await?;
+    let known = known(&here.studio).await?;
+    let all = fields.contains_key("all");
+    let sums = known.counted.as_ref().map(|counted| {
+        let storage = &counted.storage;
+        Sums::of(storage, rows(storage, all))
+    });
     let (share, failed) = match here.backup() {
         Backup::None => (None, None),
         Backup::Running(share) => (Some((100.0 * share) as u32), None),
@@ -153,15 +160,36 @@ async fn studio(
         share,
         failed,
         last: last.and_then(name),
-        rows: rows(&storage, fields.contains_key("all")),
-        players: storage.players.len(),
-        database: size(storage.database_bytes),
-        landmarks: size(storage.landmarks_bytes),
-        pictures: size(storage.pictures_bytes()),
-        all: size(storage.bytes()),
+        sums,
+        counting: known
+            .is_counting
+            .then(|| counting(known.counted.as_deref(), &here)),
         camera: CAMERA_ADDRESS,
         languages: language::offers(here.studio.state.spoken.language()),
     })
+}
+
+/// What lies on the disk, as far as it is known within a moment.
+pub(crate) async fn known(studio: &Studio) -> Result<Known, StoreError> {
+    let now = When {
+        at: (studio.state.now)(),
+        stamp: studio.store.follow_stamp().await?,
+    };
+    let count = || {
+        let store = studio.store.clone();
+        async move { store.storage().await }
+    };
+    studio.state.lasting.disk.known(now, count).await
+}
+
+/// That the sums are counted again, with how old those shown are.
+fn counting(shown: Option<&Counted>, here: &Here) -> Text {
+    match shown {
+        None => t("keeping-counting"),
+        Some(counted) => {
+            t("keeping-counting-again").with("at", minute(counted.when.at, &here.studio.state))
+        }
+    }
 }
 
 /// The players with the most on the disk, or all of them, by name.
@@ -213,7 +241,7 @@ async fn clear(State(here): State<Here>, Form(form): Form<Clear>) -> Result<Resp
             return Err(PageError::Missing(t("error-none-again").with("key", other)));
         }
     };
-    here.disk.forget().await;
+    here.studio.state.lasting.disk.forget();
     said(
         t("keeping-cleared"),
         t("keeping-cleared-says").with("size", size(freed)),
@@ -272,7 +300,7 @@ async fn erase(
         return erase_page(&here, id, name, true).await;
     }
     let erased = here.keeping().erase(id).await;
-    here.disk.forget().await;
+    here.studio.state.lasting.disk.forget();
     match erased {
         Ok(what) => said(
             t("keeping-erased"),
@@ -306,6 +334,10 @@ async fn player_of(here: &Here, id: &str) -> Result<(PlayerId, String), PageErro
 
 async fn style() -> impl IntoResponse {
     ([(CONTENT_TYPE, "text/css; charset=utf-8")], STYLE)
+}
+
+async fn script() -> impl IntoResponse {
+    ([(CONTENT_TYPE, "text/javascript; charset=utf-8")], SCRIPT)
 }
 
 fn said(title: Text, text: Text) -> Result<Response, PageError> {

@@ -3,7 +3,7 @@
 use super::language::Offer;
 use askama::Template;
 use lessonwright_language::{Text, filters};
-use lessonwright_store::PlayerStorage;
+use lessonwright_store::{PlayerStorage, Storage};
 
 /// The page "Studio".
 #[derive(Template)]
@@ -16,6 +16,16 @@ pub struct KeepingPage {
     pub failed: Option<Text>,
     /// The file of the last backup made here.
     pub last: Option<String>,
+    /// What lies on the disk; none until it was counted once.
+    pub sums: Option<Sums>,
+    /// That it is being counted again.
+    pub counting: Option<Text>,
+    pub camera: &'static str,
+    pub languages: Vec<Offer>,
+}
+
+/// What lies on the disk, in words.
+pub struct Sums {
     pub rows: Vec<Row>,
     /// How many players there are.
     pub players: usize,
@@ -23,8 +33,20 @@ pub struct KeepingPage {
     pub landmarks: Text,
     pub pictures: Text,
     pub all: Text,
-    pub camera: &'static str,
-    pub languages: Vec<Offer>,
+}
+
+impl Sums {
+    /// With these players' rows.
+    pub fn of(storage: &Storage, rows: Vec<Row>) -> Sums {
+        Sums {
+            rows,
+            players: storage.players.len(),
+            database: size(storage.database_bytes),
+            landmarks: size(storage.landmarks_bytes),
+            pictures: size(storage.pictures_bytes()),
+            all: size(storage.bytes()),
+        }
+    }
 }
 
 /// A player's storage, in words.
@@ -91,7 +113,42 @@ pub fn size(bytes: u64) -> Text {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lessonwright_language::Say;
+    use crate::language::in_english;
+    use lessonwright_language::{Say, t};
+
+    #[test]
+    fn what_is_not_counted_yet_is_asked_for_again() {
+        let page = |sums, counting| KeepingPage {
+            academy: String::new(),
+            share: None,
+            failed: None,
+            last: None,
+            sums,
+            counting,
+            camera: "/studio/camera",
+            languages: Vec::new(),
+        };
+        let shown = |page: KeepingPage| in_english(|| Say::default().render(&page).unwrap());
+        let (counting, counted) = ("data-counting", "All together");
+        let first = shown(page(None, Some(t("keeping-counting"))));
+        assert!(
+            first.contains(counting) && !first.contains(counted),
+            "{first}"
+        );
+        assert!(first.contains("<a href=\"/studio#storage\">Look again</a>"));
+        let sums = || Some(Sums::of(&Storage::default(), Vec::new()));
+        let old = t("keeping-counting-again").with("at", "25 November 2026, 09:00");
+        let again = shown(page(sums(), Some(old)));
+        assert!(
+            again.contains(counting) && again.contains(counted),
+            "{again}"
+        );
+        let ready = shown(page(sums(), None));
+        assert!(
+            !ready.contains(counting) && ready.contains(counted),
+            "{ready}"
+        );
+    }
 
     #[test]
     fn sizes_are_said_in_steps_of_a_thousand() {

@@ -1,6 +1,5 @@
 //! What is corrected by hand in a swing, in words, and the forms that correct.
 
-use crate::bench::joint_words;
 use crate::by_hand::Addresses;
 use crate::{Tickable, Trade};
 use lessonwright_language::{Text, t, words};
@@ -145,7 +144,7 @@ fn joint(view: View, placed: &PlacedJoint, hand: Option<Hand>) -> Text {
         _ => "swing-corrected-joint",
     };
     seen_in(side, view)
-        .with("joint", joint_words(placed.joint))
+        .with("joint", words::joint(placed.joint))
         .with("frame", placed.frame)
 }
 

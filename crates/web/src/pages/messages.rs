@@ -16,7 +16,7 @@ pub struct Missing {
 #[template(path = "failed.html")]
 pub struct Failed {
     /// What failed, and why, outermost first.
-    pub causes: Vec<String>,
+    pub causes: Vec<Text>,
 }
 
 /// The request may not be answered.

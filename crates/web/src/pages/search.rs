@@ -5,7 +5,9 @@ use crate::drills::drill_address;
 use crate::error::PageError;
 use crate::routes::{lesson_address, player_address, swing_address};
 use askama::Template;
+use lessonwright_coaching::Care;
 use lessonwright_language::{Text, filters, t};
+use lessonwright_model::Hand;
 use lessonwright_store::{Found, FoundKind, LessonId, PlayerId, Store, SwingId};
 
 /// The page of a search.
@@ -89,6 +91,7 @@ async fn groups(
 impl FoundLine {
     /// None for a drill that is no longer in the book.
     fn of(found: &Found, state: &AppState) -> Option<FoundLine> {
+        let mut title = found.title.clone();
         let address = match found.kind {
             FoundKind::Player => player_address(PlayerId(found.key)),
             FoundKind::Lesson => lesson_address(LessonId(found.key)),
@@ -96,12 +99,14 @@ impl FoundLine {
             FoundKind::Note => format!("{}#notes", player_address(PlayerId(found.player?))),
             FoundKind::Drill => {
                 let place = usize::try_from(found.key).ok()?;
-                drill_address(state.prescribing.book.pages().nth(place)?.key())
+                let page = state.prescribing.said().book.pages().nth(place)?;
+                title = page.worded(Hand::Right, &Care::Full).title;
+                drill_address(page.key())
             }
         };
         Some(FoundLine {
             address,
-            title: found.title.clone(),
+            title,
             excerpt: marked(&found.excerpt),
         })
     }

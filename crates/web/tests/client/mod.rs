@@ -16,7 +16,9 @@ pub struct Served {
 /// What came back.
 pub struct Answer {
     pub status: u16,
-    head: String,
+    pub head: String,
+    pub bytes: Vec<u8>,
+    /// The same as text, as far as it is.
     pub body: String,
 }
 
@@ -30,14 +32,30 @@ impl Answer {
         });
         line.unwrap_or_default()
     }
+
+    /// Where it leads.
+    pub fn location(&self) -> &str {
+        self.header("location")
+    }
 }
 
 impl Served {
+    /// Opens the sample.
+    pub async fn start() -> Served {
+        Served::with(crate::sample::state()).await
+    }
+
     /// Opens the sample with this state.
     pub async fn with(state: AppState) -> Served {
+        let studio = Served::empty(state).await;
+        crate::sample::fill(&studio.store).await;
+        studio
+    }
+
+    /// Opens a studio with nobody in it.
+    pub async fn empty(state: AppState) -> Served {
         let folder = tempfile::tempdir().unwrap();
         let store = Store::open(folder.path()).await.unwrap();
-        crate::sample::fill(&store).await;
         let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
         let address = listener.local_addr().unwrap();
         let pages = router(store.clone(), state);
@@ -64,42 +82,69 @@ impl Served {
 
     /// A form with files in it; the boundary is "b".
     pub async fn multipart(&self, path: &str, body: &str) -> Answer {
-        self.send(
-            &format!("POST {path}"),
-            "multipart/form-data; boundary=b",
-            &[],
-            body,
-        )
-        .await
+        let kind = ("Content-Type", "multipart/form-data; boundary=b");
+        self.ask(&format!("POST {path}"), &[kind], body).await
     }
 
     /// With headers of its own.
     pub async fn ask(&self, what: &str, headers: &[(&str, &str)], form: &str) -> Answer {
-        self.send(what, "application/x-www-form-urlencoded", headers, form)
-            .await
-    }
-
-    async fn send(&self, what: &str, kind: &str, headers: &[(&str, &str)], form: &str) -> Answer {
-        let mut stream = TcpStream::connect(self.address).await.unwrap();
-        let host = self.address;
-        let more: String = headers
+        let (method, path) = what.split_once(' ').unwrap();
+        let headers: Vec<(&str, String)> = headers
             .iter()
-            .map(|(name, value)| format!("{name}: {value}\r\n"))
+            .map(|(name, value)| (*name, (*value).to_owned()))
             .collect();
-        let request = format!(
-            "{what} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nConnection: close\r\n{more}\
-             Content-Type: {kind}\r\nContent-Length: {}\r\n\r\n{form}",
-            form.len()
-        );
-        stream.write_all(request.as_bytes()).await.unwrap();
-        let mut answer = Vec::new();
-        stream.read_to_end(&mut answer).await.unwrap();
-        let answer = String::from_utf8(answer).unwrap();
-        let (head, body) = answer.split_once("\r\n\r\n").unwrap();
-        Answer {
-            status: head[9..12].parse().unwrap(),
-            head: head.to_owned(),
-            body: body.to_owned(),
-        }
+        ask(self.address, method, path, &headers, form.as_bytes()).await
     }
+}
+
+/// A request as the form of a page from there sends it; `headers` stand in place of those of the same
+/// name, one without a value for none.
+pub async fn ask(
+    at: SocketAddr,
+    method: &str,
+    path: &str,
+    headers: &[(&str, String)],
+    body: &[u8],
+) -> Answer {
+    let mut stream = TcpStream::connect(at).await.unwrap();
+    let head = head(at, method, path, headers, body.len());
+    stream.write_all(head.as_bytes()).await.unwrap();
+    // A server that refuses by the head alone may close before the body is written.
+    let _ = stream.write_all(body).await;
+    let mut bytes = Vec::new();
+    let _ = stream.read_to_end(&mut bytes).await;
+    let end = bytes.windows(4).position(|four| four == b"\r\n\r\n");
+    let body = bytes.split_off(end.unwrap() + 4);
+    let head = String::from_utf8(bytes).unwrap();
+    Answer {
+        status: head[9..12].parse().unwrap(),
+        body: String::from_utf8_lossy(&body).into_owned(),
+        bytes: body,
+        head,
+    }
+}
+
+/// What such a request begins with. HTTP/1.0 (RFC 1945): an answer's body is not chunked and ends with the connection.
+pub fn head(
+    at: SocketAddr,
+    method: &str,
+    path: &str,
+    headers: &[(&str, String)],
+    length: usize,
+) -> String {
+    let own = [
+        ("Host", at.to_string()),
+        ("Origin", format!("http://{at}")),
+        ("Content-Type", "application/x-www-form-urlencoded".into()),
+        ("Content-Length", length.to_string()),
+    ];
+    let own = own
+        .iter()
+        .filter(|(name, _)| headers.iter().all(|(other, _)| other != name));
+    let lines: String = own
+        .chain(headers)
+        .filter(|(_, value)| !value.is_empty())
+        .map(|(name, value)| format!("{name}: {value}\r\n"))
+        .collect();
+    format!("{method} {path} HTTP/1.0\r\n{lines}\r\n")
 }

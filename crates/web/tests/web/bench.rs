@@ -1,19 +1,14 @@
 //! The swing bench's addresses, over a real connection.
 
-use crate::sample;
+use crate::client::Served;
 use crate::sample::bench::PICTURE;
-use lessonwright_store::Store;
-use lessonwright_web::{router, serve};
-use std::net::SocketAddr;
-use tokio::io::{AsyncReadExt, AsyncWriteExt};
-use tokio::net::{TcpListener, TcpStream};
 
 #[tokio::test]
 async fn the_page_is_whole_before_any_script_runs() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let page = studio.get("/swings/2/bench").await;
     assert_eq!(page.status, 200);
-    let body = page.text();
+    let body = &page.body;
     for text in [
         // Stills of the moments with what was found, in both views.
         "href=\"/swings/2/frames/face_on/25\"",
@@ -44,11 +39,11 @@ async fn the_page_is_whole_before_any_script_runs() {
 
 #[tokio::test]
 async fn another_swing_stands_beside_in_stills_and_numbers() {
-    let body = Studio::start()
+    let body = Served::start()
         .await
         .get("/swings/2/bench?with=3&how=over")
         .await
-        .text();
+        .body;
     for text in [
         "href=\"/swings/3/frames/face_on/25\"",
         "the other swing, top, face-on, frame 25",
@@ -61,15 +56,15 @@ async fn another_swing_stands_beside_in_stills_and_numbers() {
     // A swing is not compared with itself, nor with one that is not there.
     for with in ["2", "99", "x", ""] {
         let address = format!("/swings/2/bench?with={with}");
-        let page = Studio::start().await.get(&address).await;
+        let page = Served::start().await.get(&address).await;
         assert_eq!(page.status, 200, "{with}");
-        assert!(!page.text().contains("data-other="), "{with}");
+        assert!(!page.body.contains("data-other="), "{with}");
     }
 }
 
 #[tokio::test]
 async fn a_swing_that_cannot_be_drawn_says_why_and_keeps_its_numbers() {
-    let body = Studio::start().await.get("/swings/1/bench").await.text();
+    let body = Served::start().await.get("/swings/1/bench").await.body;
     for text in [
         "Nothing can be drawn over this swing",
         "swing 1 was kept by an earlier version.",
@@ -83,7 +78,7 @@ async fn a_swing_that_cannot_be_drawn_says_why_and_keeps_its_numbers() {
 
 #[tokio::test]
 async fn tracks_pictures_and_progress_have_addresses() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let tracks = studio.get("/swings/2/tracks.json").await;
     assert_eq!(tracks.header("content-type"), "application/json");
     for text in [
@@ -91,15 +86,15 @@ async fn tracks_pictures_and_progress_have_addresses() {
         "\"left_hip\":[[112.0,180.0]",
         "\"poses\":[[[0.15,0.9,0.0]",
     ] {
-        assert!(tracks.text().contains(text), "{text}");
+        assert!(tracks.body.contains(text), "{text}");
     }
     let picture = studio.get("/swings/2/frames/face_on/25").await;
     assert_eq!(
-        (picture.header("content-type"), &picture.body[..]),
+        (picture.header("content-type"), &picture.bytes[..]),
         ("image/jpeg", &PICTURE[..])
     );
     let strip = studio.get("/swings/2/strips/down_the_line").await;
-    assert!(strip.body.starts_with(b"LWSTRIP1"));
+    assert!(strip.bytes.starts_with(b"LWSTRIP1"));
     for (address, status) in [
         ("/swings/2/frames/face_on/99", 404),
         ("/swings/2/frames/from_above/25", 400),
@@ -123,7 +118,7 @@ async fn tracks_pictures_and_progress_have_addresses() {
 
 #[tokio::test]
 async fn scripts_and_style_come_from_here_alone() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let main = studio.get("/bench/main.js").await;
     assert_eq!(
         main.header("content-type"),
@@ -133,7 +128,7 @@ async fn scripts_and_style_come_from_here_alone() {
     let mut wanted = vec!["main.js".to_owned()];
     let mut seen = Vec::new();
     while let Some(name) = wanted.pop() {
-        let text = studio.get(&format!("/bench/{name}")).await.text();
+        let text = studio.get(&format!("/bench/{name}")).await.body;
         // The name of SVG's language is no address that is asked.
         let text = text.replace("http://www.w3.org/2000/svg", "");
         assert!(!text.contains("http") && !text.contains("eval("), "{name}");
@@ -152,12 +147,12 @@ async fn scripts_and_style_come_from_here_alone() {
     assert_eq!(seen.len(), 13, "{seen:?}");
     let style = studio.get("/bench/bench.css").await;
     assert!(style.header("content-type").starts_with("text/css"));
-    assert!(!style.text().contains("url(") && !style.text().contains("@import"));
+    assert!(!style.body.contains("url(") && !style.body.contains("@import"));
 }
 
 #[tokio::test]
 async fn what_is_dragged_is_sent_as_a_form_and_refused_in_words() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     for (address, form) in [
         (
             "joint",
@@ -169,7 +164,7 @@ async fn what_is_dragged_is_sent_as_a_form_and_refused_in_words() {
         let answer = studio
             .post(&format!("/swings/2/bench/{address}"), form)
             .await;
-        assert_eq!(answer.status, 303, "{address}: {}", answer.text());
+        assert_eq!(answer.status, 303, "{address}: {}", answer.body);
         assert_eq!(answer.header("location"), "/swings/2/bench");
     }
     for (address, form, said) in [
@@ -188,91 +183,10 @@ async fn what_is_dragged_is_sent_as_a_form_and_refused_in_words() {
             .post(&format!("/swings/2/bench/{address}"), form)
             .await;
         assert_eq!(answer.status, 422, "{address}");
-        let text = answer.text();
+        let text = answer.body;
         assert!(
             text.contains(said) && text.contains("href=\"/swings/2/bench\""),
             "{text}"
         );
-    }
-}
-
-struct Studio {
-    address: SocketAddr,
-    _folder: tempfile::TempDir,
-}
-
-impl Studio {
-    async fn start() -> Studio {
-        let folder = tempfile::tempdir().unwrap();
-        let store = Store::open(folder.path()).await.unwrap();
-        sample::fill(&store).await;
-        let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
-        let address = listener.local_addr().unwrap();
-        let pages = router(store, sample::state());
-        tokio::spawn(serve(listener, pages, std::future::pending()));
-        Studio {
-            address,
-            _folder: folder,
-        }
-    }
-
-    async fn get(&self, path: &str) -> Answer {
-        self.send(&format!(
-            "GET {path} HTTP/1.0\r\nHost: {}\r\n\r\n",
-            self.address
-        ))
-        .await
-    }
-
-    /// A form sent from one of the studio's own pages.
-    async fn post(&self, path: &str, form: &str) -> Answer {
-        let (host, length) = (self.address, form.len());
-        self.send(&format!(
-            "POST {path} HTTP/1.0\r\nHost: {host}\r\nOrigin: http://{host}\r\n\
-             Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {length}\r\n\r\n{form}"
-        ))
-        .await
-    }
-
-    /// HTTP/1.0 (RFC 1945): the body is not chunked and ends with the connection.
-    async fn send(&self, request: &str) -> Answer {
-        let mut stream = TcpStream::connect(self.address).await.unwrap();
-        stream.write_all(request.as_bytes()).await.unwrap();
-        let mut bytes = Vec::new();
-        stream.read_to_end(&mut bytes).await.unwrap();
-        let end = bytes.windows(4).position(|w| w == b"\r\n\r\n").unwrap();
-        let head = String::from_utf8(bytes[..end].to_vec()).unwrap();
-        let mut lines = head.lines();
-        let status = lines
-            .next()
-            .unwrap()
-            .split(' ')
-            .nth(1)
-            .unwrap()
-            .parse()
-            .unwrap();
-        Answer {
-            status,
-            headers: lines.map(str::to_string).collect(),
-            body: bytes[end + 4..].to_vec(),
-        }
-    }
-}
-
-struct Answer {
-    status: u16,
-    headers: Vec<String>,
-    body: Vec<u8>,
-}
-
-impl Answer {
-    fn header(&self, name: &str) -> &str {
-        let value = |line: &&String| line.to_ascii_lowercase().starts_with(&format!("{name}:"));
-        let line = self.headers.iter().find(value);
-        line.map_or("", |line| line[name.len() + 1..].trim())
-    }
-
-    fn text(&self) -> String {
-        String::from_utf8(self.body.clone()).unwrap()
     }
 }

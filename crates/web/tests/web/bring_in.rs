@@ -1,12 +1,13 @@
 //! Clips on their way in, over real connections: the tus protocol, plain forms, links for phones, and what a phone can't reach.
 
+use crate::client::{ask, head};
 use crate::sample;
 use lessonwright_store::{CameBy, PlayerId, Store};
 use lessonwright_web::bring_in::{Doors, Intake, phone_router};
 use lessonwright_web::{AppState, router, serve};
 use std::net::SocketAddr;
 use std::time::Duration;
-use tokio::io::{AsyncReadExt, AsyncWriteExt};
+use tokio::io::AsyncWriteExt;
 use tokio::net::{TcpListener, TcpStream};
 
 struct Studio {
@@ -16,20 +17,6 @@ struct Studio {
     own: SocketAddr,
     /// The phones' door.
     phones: SocketAddr,
-}
-
-struct Answer {
-    status: u16,
-    head: String,
-    body: String,
-}
-
-impl Answer {
-    fn header(&self, name: &str) -> Option<&str> {
-        let is = |line: &&str| line.to_ascii_lowercase().starts_with(&format!("{name}:"));
-        let line = self.head.lines().find(is)?;
-        Some(line.split_once(':')?.1.trim())
-    }
 }
 
 impl Studio {
@@ -72,7 +59,7 @@ impl Studio {
     async fn begin(&self, bytes: &[u8]) -> String {
         let answer = ask(self.own, "POST", "/uploads", &begin(bytes.len(), 1), b"").await;
         assert_eq!(answer.status, 201, "{}", answer.body);
-        answer.header("location").unwrap().to_owned()
+        answer.header("location").to_owned()
     }
 }
 
@@ -97,44 +84,6 @@ fn piece(at: usize) -> Vec<(&'static str, String)> {
     ]
 }
 
-async fn ask(
-    at: SocketAddr,
-    method: &str,
-    path: &str,
-    headers: &[(&str, String)],
-    body: &[u8],
-) -> Answer {
-    let mut stream = TcpStream::connect(at).await.unwrap();
-    let head = head(at, method, path, headers, body.len());
-    stream.write_all(head.as_bytes()).await.unwrap();
-    stream.write_all(body).await.unwrap();
-    let mut bytes = Vec::new();
-    stream.read_to_end(&mut bytes).await.unwrap();
-    let text = String::from_utf8_lossy(&bytes).into_owned();
-    let (head, body) = text.split_once("\r\n\r\n").unwrap();
-    Answer {
-        status: head.split(' ').nth(1).unwrap().parse().unwrap(),
-        head: head.to_owned(),
-        body: body.to_owned(),
-    }
-}
-
-fn head(
-    at: SocketAddr,
-    method: &str,
-    path: &str,
-    headers: &[(&str, String)],
-    length: usize,
-) -> String {
-    let mut head = format!(
-        "{method} {path} HTTP/1.1\r\nHost: {at}\r\nOrigin: http://{at}\r\nConnection: close\r\nContent-Length: {length}\r\n"
-    );
-    for (name, value) in headers {
-        head.push_str(&format!("{name}: {value}\r\n"));
-    }
-    head + "\r\n"
-}
-
 fn film(length: usize) -> Vec<u8> {
     (0..length).map(|i| (i * 7 + i / 251) as u8).collect()
 }
@@ -145,7 +94,7 @@ async fn an_upload_goes_on_where_it_was_cut_off_and_the_bytes_are_exact() {
     let bytes = film(300_000);
     let path = studio.begin(&bytes).await;
     let options = ask(studio.own, "OPTIONS", "/uploads", &[], b"").await;
-    assert_eq!(options.header("tus-version"), Some("1.0.0"));
+    assert_eq!(options.header("tus-version"), "1.0.0");
 
     // The first piece says that it has all, and the line is cut after a third.
     let mut stream = TcpStream::connect(studio.own).await.unwrap();
@@ -159,19 +108,16 @@ async fn an_upload_goes_on_where_it_was_cut_off_and_the_bytes_are_exact() {
 
     let version = [("Tus-Resumable", "1.0.0".to_owned())];
     let there = ask(studio.own, "HEAD", &path, &version, b"").await;
-    let offset: usize = there.header("upload-offset").unwrap().parse().unwrap();
+    let offset: usize = there.header("upload-offset").parse().unwrap();
     assert_eq!(offset, 100_000);
-    assert_eq!(there.header("upload-length"), Some("300000"));
-    assert_eq!(there.header("cache-control"), Some("no-store"));
+    assert_eq!(there.header("upload-length"), "300000");
+    assert_eq!(there.header("cache-control"), "no-store");
     let wrong = ask(studio.own, "PATCH", &path, &piece(7), &bytes[7..]).await;
     assert_eq!(wrong.status, 409);
     assert_eq!(studio.store.arrivals().await.unwrap().len(), 0);
 
     let rest = ask(studio.own, "PATCH", &path, &piece(offset), &bytes[offset..]).await;
-    assert_eq!(
-        (rest.status, rest.header("upload-offset")),
-        (204, Some("300000"))
-    );
+    assert_eq!((rest.status, rest.header("upload-offset")), (204, "300000"));
     let arrivals = studio.store.arrivals().await.unwrap();
     assert_eq!(arrivals.len(), 1);
     assert_eq!(std::fs::read(&arrivals[0].path).unwrap(), bytes);
@@ -183,7 +129,7 @@ async fn an_upload_goes_on_where_it_was_cut_off_and_the_bytes_are_exact() {
 
     // Whoever missed the answer asks, and does not send it again.
     let there = ask(studio.own, "HEAD", &path, &version, b"").await;
-    assert_eq!(there.header("upload-offset"), Some("300000"));
+    assert_eq!(there.header("upload-offset"), "300000");
     let again = ask(studio.own, "PATCH", &path, &piece(300_000), b"").await;
     assert_eq!(again.status, 204);
     assert_eq!(studio.store.arrivals().await.unwrap().len(), 1);
@@ -195,7 +141,7 @@ async fn a_damaged_piece_is_refused_and_sent_again() {
     let bytes = b"0123456789";
     let path = studio.begin(bytes).await;
     let options = ask(studio.own, "OPTIONS", "/uploads", &[], b"").await;
-    assert_eq!(options.header("tus-checksum-algorithm"), Some("sha1"));
+    assert_eq!(options.header("tus-checksum-algorithm"), "sha1");
     let summed = |at: usize, sum: &str| {
         let mut headers = piece(at);
         headers.push(("Upload-Checksum", sum.to_owned()));
@@ -207,15 +153,12 @@ async fn a_damaged_piece_is_refused_and_sent_again() {
         "sha1 8iMdKHHmkKKZVwT3ope9e8ZL5yA=",
     );
     let kept = ask(studio.own, "PATCH", &path, &summed(0, first), b"01234").await;
-    assert_eq!(
-        (kept.status, kept.header("upload-offset")),
-        (204, Some("5"))
-    );
+    assert_eq!((kept.status, kept.header("upload-offset")), (204, "5"));
     let damaged = ask(studio.own, "PATCH", &path, &summed(5, second), b"56x89").await;
     assert_eq!(damaged.status, 460, "{}", damaged.body);
     let version = [("Tus-Resumable", "1.0.0".to_owned())];
     let there = ask(studio.own, "HEAD", &path, &version, b"").await;
-    assert_eq!(there.header("upload-offset"), Some("5"));
+    assert_eq!(there.header("upload-offset"), "5");
     // Cut off in the middle it can't be checked: nothing of it stays.
     let mut stream = TcpStream::connect(studio.own).await.unwrap();
     let cut = head(studio.own, "PATCH", &path, &summed(5, second), 5);
@@ -226,7 +169,7 @@ async fn a_damaged_piece_is_refused_and_sent_again() {
     drop(stream);
     tokio::time::sleep(Duration::from_millis(300)).await;
     let there = ask(studio.own, "HEAD", &path, &version, b"").await;
-    assert_eq!(there.header("upload-offset"), Some("5"));
+    assert_eq!(there.header("upload-offset"), "5");
     let unknown = ask(studio.own, "PATCH", &path, &summed(5, "md5 AAAA"), b"56789").await;
     assert_eq!(unknown.status, 400);
     let again = ask(studio.own, "PATCH", &path, &summed(5, second), b"56789").await;
@@ -363,7 +306,7 @@ async fn a_phone_brings_clips_of_its_player_alone_until_its_link_ends() {
     let uploads = format!("/from-phone/{first}/uploads");
     let begun = ask(studio.phones, "POST", &uploads, &begin(4, 2), b"").await;
     assert_eq!(begun.status, 201, "{}", begun.body);
-    let path = begun.header("location").unwrap().to_owned();
+    let path = begun.header("location").to_owned();
     let key = path.rsplit('/').next().unwrap();
 
     // By another link, or by the studio's own door without one, it can't be found.
@@ -452,16 +395,10 @@ async fn a_phone_brings_clips_of_its_player_alone_until_its_link_ends() {
 #[tokio::test]
 async fn an_upload_from_another_sites_page_is_refused() {
     let studio = Studio::start().await;
-    let mut stream = TcpStream::connect(studio.own).await.unwrap();
-    let request = format!(
-        "POST /uploads HTTP/1.1\r\nHost: {}\r\nOrigin: http://elsewhere.example\r\nTus-Resumable: 1.0.0\r\nUpload-Length: 4\r\n\
-         Content-Length: 0\r\nConnection: close\r\n\r\n",
-        studio.own
-    );
-    stream.write_all(request.as_bytes()).await.unwrap();
-    let mut answer = String::new();
-    stream.read_to_string(&mut answer).await.unwrap();
-    assert!(answer.starts_with("HTTP/1.1 403"), "{answer}");
+    let mut headers = begin(4, 1);
+    headers.push(("Origin", "http://elsewhere.example".into()));
+    let answer = ask(studio.own, "POST", "/uploads", &headers, b"").await;
+    assert_eq!(answer.status, 403, "{}", answer.body);
 }
 
 #[tokio::test]

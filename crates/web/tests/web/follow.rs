@@ -1,63 +1,19 @@
 //! The follow-up's pages over an invented studio of twelve players and five months.
 
+use crate::client::{Answer, Served};
 use crate::months;
 use crate::sample;
 use lessonwright_model::Occasion;
-use lessonwright_store::{PlayerId, Store, SwingId};
-use lessonwright_web::{router, serve};
-use std::net::SocketAddr;
-use tokio::io::{AsyncReadExt, AsyncWriteExt};
-use tokio::net::{TcpListener, TcpStream};
+use lessonwright_store::{PlayerId, SwingId};
 
-struct Studio {
-    address: SocketAddr,
-    store: Store,
-    _folder: tempfile::TempDir,
+async fn empty() -> Served {
+    Served::empty(sample::state()).await
 }
 
-impl Studio {
-    async fn after_months() -> Studio {
-        let studio = Studio::empty().await;
-        months::fill_months(&studio.store, sample::now()).await;
-        studio
-    }
-
-    async fn empty() -> Studio {
-        let folder = tempfile::tempdir().unwrap();
-        let store = Store::open(folder.path()).await.unwrap();
-        let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
-        let address = listener.local_addr().unwrap();
-        let pages = router(store.clone(), sample::state());
-        tokio::spawn(serve(listener, pages, std::future::pending()));
-        Studio {
-            address,
-            store,
-            _folder: folder,
-        }
-    }
-
-    async fn get(&self, path: &str) -> (u16, String) {
-        self.ask(&format!("GET {path}"), "").await
-    }
-
-    async fn post(&self, path: &str, form: &str) -> (u16, String) {
-        self.ask(&format!("POST {path}"), form).await
-    }
-
-    async fn ask(&self, what: &str, form: &str) -> (u16, String) {
-        let mut stream = TcpStream::connect(self.address).await.unwrap();
-        let host = self.address;
-        let request = format!(
-            "{what} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nConnection: close\r\n\
-             Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {}\r\n\r\n{form}",
-            form.len()
-        );
-        stream.write_all(request.as_bytes()).await.unwrap();
-        let mut answer = Vec::new();
-        stream.read_to_end(&mut answer).await.unwrap();
-        let answer = String::from_utf8(answer).unwrap();
-        (answer[9..12].parse().unwrap(), answer)
-    }
+async fn after_months() -> Served {
+    let studio = empty().await;
+    months::fill_months(&studio.store, sample::now()).await;
+    studio
 }
 
 /// The text from one mark to another.
@@ -69,8 +25,10 @@ fn between<'a>(text: &'a str, from: &str, to: &str) -> &'a str {
 
 #[tokio::test]
 async fn the_roster_says_who_is_due_who_is_stuck_and_what_moved() {
-    let studio = Studio::after_months().await;
-    let (status, page) = studio.get("/progress").await;
+    let studio = after_months().await;
+    let Answer {
+        status, body: page, ..
+    } = studio.get("/progress").await;
     assert_eq!(status, 200);
     let due = between(&page, "id=\"due\"", "</section>");
     for name in [
@@ -111,7 +69,7 @@ async fn the_roster_says_who_is_due_who_is_stuck_and_what_moved() {
 /// Of a large roster the page is made in a task of its own, which knows the language all the same.
 #[tokio::test]
 async fn a_player_page_of_a_large_roster_is_made_beside_the_request() {
-    let studio = Studio::after_months().await;
+    let studio = after_months().await;
     let first = studio.store.player(PlayerId(1)).await.unwrap().unwrap();
     for number in 0..100 {
         let mut facts = first.facts.clone();
@@ -123,7 +81,9 @@ async fn a_player_page_of_a_large_roster_is_made_beside_the_request() {
             .unwrap();
     }
     loop {
-        let (status, page) = studio.get("/players/1/progress").await;
+        let Answer {
+            status, body: page, ..
+        } = studio.get("/players/1/progress").await;
         assert_eq!(status, 200, "{page}");
         // Until then it says that it is being worked out.
         if page.contains("Is it working?") {
@@ -135,8 +95,10 @@ async fn a_player_page_of_a_large_roster_is_made_beside_the_request() {
 
 #[tokio::test]
 async fn a_player_page_says_whether_it_works_with_practice_apart() {
-    let studio = Studio::after_months().await;
-    let (status, page) = studio.get("/players/1/progress").await;
+    let studio = after_months().await;
+    let Answer {
+        status, body: page, ..
+    } = studio.get("/players/1/progress").await;
     assert_eq!(status, 200);
     for text in [
         "Is it working?",
@@ -173,8 +135,8 @@ async fn a_player_page_says_whether_it_works_with_practice_apart() {
 
 #[tokio::test]
 async fn a_left_hander_stuck_is_told_to_change() {
-    let studio = Studio::after_months().await;
-    let (_, page) = studio.get("/players/2/progress").await;
+    let studio = after_months().await;
+    let page = studio.get("/players/2/progress").await.body;
     let now = between(&page, "id=\"now\"", "</section>");
     assert!(now.contains("Not yet") && now.contains("change the cue or the drill"));
     // With the cue it was there.
@@ -184,12 +146,16 @@ async fn a_left_hander_stuck_is_told_to_change() {
 
 #[tokio::test]
 async fn one_swing_no_prescription_hidden_numbers_and_no_date_are_no_trouble() {
-    let studio = Studio::after_months().await;
-    let (status, one_swing) = studio.get("/players/11/progress").await;
+    let studio = after_months().await;
+    let Answer {
+        status,
+        body: one_swing,
+        ..
+    } = studio.get("/players/11/progress").await;
     assert_eq!(status, 200);
     assert!(one_swing.contains("Nothing prescribed with a number to reach"));
     assert_eq!(one_swing.matches("<svg class=\"trend\"").count(), 3);
-    let (_, page) = studio.get("/players/12/progress").await;
+    let page = studio.get("/players/12/progress").await.body;
     for text in [
         "1 swing has no such number and is left out.",
         "1 swing does not say when it was filmed",
@@ -197,41 +163,43 @@ async fn one_swing_no_prescription_hidden_numbers_and_no_date_are_no_trouble() {
     ] {
         assert!(page.contains(text), "{text}");
     }
-    assert_eq!(studio.get("/players/99/progress").await.0, 404);
-    assert_eq!(studio.get("/players/x/progress").await.0, 404);
+    assert_eq!(studio.get("/players/99/progress").await.status, 404);
+    assert_eq!(studio.get("/players/x/progress").await.status, 404);
 }
 
 #[tokio::test]
 async fn another_number_is_drawn_when_asked_for() {
-    let studio = Studio::after_months().await;
-    let (_, page) = studio.get("/players/1/progress").await;
+    let studio = after_months().await;
+    let page = studio.get("/players/1/progress").await.body;
     let option = between(&page, "<option value=\"head-shift", "</option>");
     let key = between(option, "head-shift", "\"");
-    let (_, page) = studio.get(&format!("/players/1/progress?show={key}")).await;
+    let page = studio
+        .get(&format!("/players/1/progress?show={key}"))
+        .await
+        .body;
     assert_eq!(page.matches("<svg class=\"trend\"").count(), 4);
     assert!(page.find("Head shift") < page.find("Trail elbow"));
 }
 
 #[tokio::test]
 async fn swings_are_marked_and_moved_to_another_day_on_the_page() {
-    let studio = Studio::after_months().await;
+    let studio = after_months().await;
     // Dario's practice session: the mark is changed to retention.
     let swings = studio.store.swings_of(PlayerId(4)).await.unwrap();
     let keys: Vec<String> = swings[..3].iter().map(|s| s.id.to_string()).collect();
     let form = format!("swings={}&occasion=retention&session_on=", keys.join("+"));
-    let (status, answer) = studio.post("/progress/mark", &form).await;
-    assert_eq!(status, 303);
-    assert!(
-        answer.contains("location: /players/4/progress#sessions"),
-        "{answer}"
+    let answer = studio.post("/progress/mark", &form).await;
+    assert_eq!(
+        (answer.status, answer.location()),
+        (303, "/players/4/progress#sessions")
     );
     let mark = studio.store.swing_mark(swings[0].id).await.unwrap();
     assert_eq!(mark.occasion, Some(Occasion::Retention));
-    let (_, page) = studio.get("/players/4/progress").await;
+    let page = studio.get("/players/4/progress").await.body;
     assert!(between(&page, "id=\"now\"", "</section>").contains("retention"));
     let form = format!("swings={}&occasion=&session_on=2026-11-20", keys[0]);
-    assert_eq!(studio.post("/progress/mark", &form).await.0, 303);
-    let (_, page) = studio.get("/players/4/progress").await;
+    assert_eq!(studio.post("/progress/mark", &form).await.status, 303);
+    let page = studio.get("/players/4/progress").await.body;
     assert!(page.contains("<h3>20 November 2026</h3>"));
     for form in [
         "swings=&occasion=practice",
@@ -240,7 +208,11 @@ async fn swings_are_marked_and_moved_to_another_day_on_the_page() {
         "swings=1&session_on=yesterday",
         "occasion=practice",
     ] {
-        assert_eq!(studio.post("/progress/mark", form).await.0, 404, "{form}");
+        assert_eq!(
+            studio.post("/progress/mark", form).await.status,
+            404,
+            "{form}"
+        );
     }
     let untouched = studio.store.swing_mark(SwingId(1)).await.unwrap();
     assert_eq!(untouched, Default::default());
@@ -248,19 +220,19 @@ async fn swings_are_marked_and_moved_to_another_day_on_the_page() {
 
 #[tokio::test]
 async fn days_to_the_next_lesson_are_set_and_a_prescription_is_ended() {
-    let studio = Studio::after_months().await;
-    let (_, page) = studio.get("/players/6/progress").await;
+    let studio = after_months().await;
+    let page = studio.get("/players/6/progress").await.body;
     assert!(page.contains("The next lesson is due on 27 November 2026 (in 2 days)."));
     let address = between(&page, "/prescriptions/", "\"").to_owned();
-    assert_eq!(studio.post(&address, "next_in_days=5").await.0, 303);
-    let (_, page) = studio.get("/players/6/progress").await;
+    assert_eq!(studio.post(&address, "next_in_days=5").await.status, 303);
+    let page = studio.get("/players/6/progress").await.body;
     assert!(page.contains("due since 18 November 2026 (7 days)"));
-    assert_eq!(studio.post(&address, "next_in_days=").await.0, 303);
-    assert_eq!(studio.post(&address, "what=end").await.0, 303);
-    let (_, page) = studio.get("/players/6/progress").await;
+    assert_eq!(studio.post(&address, "next_in_days=").await.status, 303);
+    assert_eq!(studio.post(&address, "what=end").await.status, 303);
+    let page = studio.get("/players/6/progress").await.body;
     assert!(page.contains("Ended on 25 November 2026") && !page.contains("The next lesson is"));
-    assert_eq!(studio.post(&address, "what=go+on").await.0, 303);
-    let (_, page) = studio.get("/players/6/progress").await;
+    assert_eq!(studio.post(&address, "what=go+on").await.status, 303);
+    let page = studio.get("/players/6/progress").await.body;
     assert!(page.contains("due on 27 November 2026"));
     for (address, form) in [
         (address.as_str(), "next_in_days=0"),
@@ -268,23 +240,29 @@ async fn days_to_the_next_lesson_are_set_and_a_prescription_is_ended() {
         ("/prescriptions/999", "what=end"),
         ("/prescriptions/x", "what=end"),
     ] {
-        assert_eq!(studio.post(address, form).await.0, 404, "{address} {form}");
+        assert_eq!(
+            studio.post(address, form).await.status,
+            404,
+            "{address} {form}"
+        );
     }
 }
 
 #[tokio::test]
 async fn an_empty_studio_has_nothing_to_follow() {
-    let studio = Studio::empty().await;
-    let (status, page) = studio.get("/progress").await;
+    let studio = empty().await;
+    let Answer {
+        status, body: page, ..
+    } = studio.get("/progress").await;
     assert_eq!(status, 200);
     assert!(page.contains("No players yet"));
 }
 
 #[tokio::test]
 async fn roster_and_player_lead_to_the_follow_up() {
-    let studio = Studio::after_months().await;
-    assert!(studio.get("/").await.1.contains("href=\"/progress\""));
-    let (_, player) = studio.get("/players/3").await;
+    let studio = after_months().await;
+    assert!(studio.get("/").await.body.contains("href=\"/progress\""));
+    let player = studio.get("/players/3").await.body;
     assert!(player.contains("href=\"/players/3/progress\""));
-    assert_eq!(studio.get("/follow.css").await.0, 200);
+    assert_eq!(studio.get("/follow.css").await.status, 200);
 }

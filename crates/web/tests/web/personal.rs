@@ -1,5 +1,6 @@
 //! A player's personal link over real connections: who is let in, what goes in, what comes out, and what never does.
 
+use crate::client::{Answer, ask};
 use crate::sample;
 use jiff::{SignedDuration, Timestamp};
 use lessonwright_language::Language;
@@ -11,8 +12,7 @@ use lessonwright_web::personal::{Address, personal_router};
 use lessonwright_web::{AppState, router, serve};
 use std::net::SocketAddr;
 use std::time::{Duration, Instant};
-use tokio::io::{AsyncReadExt, AsyncWriteExt};
-use tokio::net::{TcpListener, TcpStream};
+use tokio::net::TcpListener;
 
 const TOBIAS: PlayerId = PlayerId(1);
 const NIA: PlayerId = PlayerId(2);
@@ -23,12 +23,6 @@ struct Studio {
     store: Store,
     own: SocketAddr,
     door: SocketAddr,
-}
-
-struct Answer {
-    status: u16,
-    head: String,
-    body: String,
 }
 
 impl Studio {
@@ -82,12 +76,7 @@ impl Studio {
     }
 
     async fn post(&self, path: &str, form: &str) -> Answer {
-        let kind = "application/x-www-form-urlencoded".to_owned();
-        let headers = [
-            ("Content-Type", kind),
-            ("Origin", format!("http://{}", self.door)),
-        ];
-        ask(self.door, "POST", path, &headers, form.as_bytes()).await
+        ask(self.door, "POST", path, &[], form.as_bytes()).await
     }
 
     async fn agree(&self, player: PlayerId, by_guardian: bool) {
@@ -98,35 +87,6 @@ impl Studio {
             given_on: jiff::civil::date(2026, 11, 1),
         };
         self.store.record_consent(player, &consent).await.unwrap();
-    }
-}
-
-async fn ask(
-    at: SocketAddr,
-    method: &str,
-    path: &str,
-    headers: &[(&str, String)],
-    body: &[u8],
-) -> Answer {
-    let mut stream = TcpStream::connect(at).await.unwrap();
-    let mut head = format!(
-        "{method} {path} HTTP/1.1\r\nHost: {at}\r\nConnection: close\r\nContent-Length: {}\r\n",
-        body.len()
-    );
-    for (name, value) in headers {
-        head.push_str(&format!("{name}: {value}\r\n"));
-    }
-    stream.write_all((head + "\r\n").as_bytes()).await.unwrap();
-    // A server that refuses by the head alone may close before the body is written.
-    let _ = stream.write_all(body).await;
-    let mut bytes = Vec::new();
-    let _ = stream.read_to_end(&mut bytes).await;
-    let text = String::from_utf8_lossy(&bytes).into_owned();
-    let (head, body) = text.split_once("\r\n\r\n").unwrap();
-    Answer {
-        status: head.split(' ').nth(1).unwrap().parse().unwrap(),
-        head: head.to_ascii_lowercase(),
-        body: body.to_owned(),
     }
 }
 
@@ -182,7 +142,7 @@ async fn a_token_that_is_wrong_ended_or_a_phones_is_answered_alike_and_slowly() 
 async fn every_answer_keeps_the_address_to_itself() {
     let studio = Studio::with_link(TOBIAS).await;
     for path in [page(), "/for/wrong".into(), "/personal/personal.css".into()] {
-        let head = studio.get(&path).await.head;
+        let head = studio.get(&path).await.head.to_lowercase();
         for header in [
             "referrer-policy: no-referrer",
             "x-robots-tag: noindex",
@@ -200,8 +160,7 @@ async fn every_answer_keeps_the_address_to_itself() {
             .body
             .contains("Disallow: /\n")
     );
-    let head = [("Host-Other", String::new())];
-    let other = ask(studio.own, "GET", &page(), &head, b"").await;
+    let other = ask(studio.own, "GET", &page(), &[], b"").await;
     assert_eq!(
         other.status, 404,
         "the studio's own door has no player's page"
@@ -255,7 +214,11 @@ async fn a_lesson_is_there_once_it_is_approved_and_agreed_to_and_no_sooner() {
     for path in files(TOKEN, lesson) {
         assert_eq!(studio.get(&path).await.status, 200, "{path}");
     }
-    let policy = studio.get(&files(TOKEN, lesson)[0]).await.head;
+    let policy = studio
+        .get(&files(TOKEN, lesson)[0])
+        .await
+        .head
+        .to_lowercase();
     assert!(
         policy.contains("content-security-policy: default-src 'none'"),
         "{policy}"
@@ -290,7 +253,7 @@ async fn answers_are_kept_once_and_what_hurts_is_before_the_professional() {
     for _ in 0..2 {
         let answer = studio.post(&path, form).await;
         assert_eq!(answer.status, 303, "{}", answer.body);
-        assert!(answer.head.contains("?said=answers"), "{}", answer.head);
+        assert!(answer.location().contains("?said=answers"));
     }
     assert_eq!(studio.store.taken_in_of(TOBIAS).await.unwrap().len(), 1);
     let facts = studio.store.player(TOBIAS).await.unwrap().unwrap().facts;
@@ -305,8 +268,7 @@ async fn answers_are_kept_once_and_what_hurts_is_before_the_professional() {
         own.contains("late hips") && own.contains("talk to Tobias Wren"),
         "{own}"
     );
-    let head = [("Origin", format!("http://{}", studio.own))];
-    let read = ask(studio.own, "POST", "/players/1/link/read", &head, b"").await;
+    let read = ask(studio.own, "POST", "/players/1/link/read", &[], b"").await;
     assert_eq!(read.status, 303);
     let today = ask(studio.own, "GET", "/", &[], b"").await.body;
     assert!(!today.contains("Sent by players"));
@@ -324,13 +286,7 @@ async fn answers_are_kept_once_and_what_hurts_is_before_the_professional() {
     assert!(wrong.body.contains("Does anything hurt? Choose yes or no."));
     let long = format!("form=d&pain=no&words={}", "x".repeat(70_000));
     assert_eq!(studio.post(&path, &long).await.status, 413);
-    let headers = [
-        (
-            "Content-Type",
-            "application/x-www-form-urlencoded".to_owned(),
-        ),
-        ("Origin", "https://elsewhere.example".to_owned()),
-    ];
+    let headers = [("Origin", "https://elsewhere.example".to_owned())];
     let other = ask(studio.door, "POST", &path, &headers, b"form=e&pain=no").await;
     assert_eq!(other.status, 403);
 }
@@ -406,18 +362,14 @@ async fn clips_come_in_pieces_for_this_player_and_no_other() {
     assert_eq!(large.status, 413, "{}", large.body);
     let begun = ask(studio.door, "POST", &uploads, &begin("6".into()), b"").await;
     assert_eq!(begun.status, 201, "{}", begun.body);
-    let line = begun
-        .head
-        .lines()
-        .find(|line| line.starts_with("location:"));
-    let location = line.unwrap().split_once(": ").unwrap().1.trim().to_owned();
+    let location = begun.location();
     for (at, bytes) in [(0, b"abc"), (3, b"def")] {
         let piece = [
             ("Tus-Resumable", "1.0.0".to_owned()),
             ("Upload-Offset", at.to_string()),
             ("Content-Type", "application/offset+octet-stream".to_owned()),
         ];
-        let taken = ask(studio.door, "PATCH", &location, &piece, bytes).await;
+        let taken = ask(studio.door, "PATCH", location, &piece, bytes).await;
         assert_eq!(taken.status, 204, "{}", taken.body);
     }
     let clips = studio.store.arrivals_by_personal_link().await.unwrap();
@@ -520,19 +472,7 @@ async fn an_adult_agrees_and_takes_back_here_and_a_minor_does_not_agree_alone() 
 #[tokio::test]
 async fn the_professional_makes_and_withdraws_a_link_whose_token_is_nowhere() {
     let studio = Studio::start().await;
-    let kind = (
-        "Content-Type",
-        "application/x-www-form-urlencoded".to_owned(),
-    );
-    let head = [kind, ("Origin", format!("http://{}", studio.own))];
-    let made = ask(
-        studio.own,
-        "POST",
-        "/players/1/link/make",
-        &head,
-        b"days=30",
-    )
-    .await;
+    let made = ask(studio.own, "POST", "/players/1/link/make", &[], b"days=30").await;
     let (_, rest) = made.body.split_once("/for/").unwrap();
     let token = &rest[..32];
     assert!(made.body.contains("<svg class=\"square\""));
@@ -544,7 +484,7 @@ async fn the_professional_makes_and_withdraws_a_link_whose_token_is_nowhere() {
         !again.contains(token) && again.contains("A link lives until 25 December 2026"),
         "{again}"
     );
-    ask(studio.own, "POST", "/players/1/link/end", &head, b"").await;
+    ask(studio.own, "POST", "/players/1/link/end", &[], b"").await;
     assert_eq!(studio.get(&format!("/for/{token}")).await.status, 404);
     for days in ["0", "401", "many", ""] {
         let form = format!("days={days}");
@@ -552,7 +492,7 @@ async fn the_professional_makes_and_withdraws_a_link_whose_token_is_nowhere() {
             studio.own,
             "POST",
             "/players/1/link/make",
-            &head,
+            &[],
             form.as_bytes(),
         )
         .await;

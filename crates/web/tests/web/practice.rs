@@ -1,13 +1,10 @@
 //! Asking before a prescription, practice and references in the studio, over a real connection: plain forms, no scripts.
 
+use crate::client::Served;
 use crate::sample;
 use jiff::SignedDuration;
 use lessonwright_model::{BodyArea, Pain, PlayerFacts, ReferenceChoice, Screening, Sex};
-use lessonwright_store::{LessonId, LessonState, PlayerId, Store, SwingId};
-use lessonwright_web::{router, serve};
-use std::net::SocketAddr;
-use tokio::io::{AsyncReadExt, AsyncWriteExt};
-use tokio::net::{TcpListener, TcpStream};
+use lessonwright_store::{LessonId, LessonState, PlayerId, SwingId};
 
 /// All questions answered: nothing to tell.
 const NOTHING: &str =
@@ -18,7 +15,7 @@ const PRACTICE: &str = "from=2026-11-26&next_lesson=2026-12-17&day1=yes&day3=yes
 
 #[tokio::test]
 async fn every_question_is_asked_and_every_answer_is_kept() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let page = studio.get("/players/1/settings").await;
     for text in [
         "Does anything hurt",
@@ -62,7 +59,7 @@ async fn every_question_is_asked_and_every_answer_is_kept() {
 
 #[tokio::test]
 async fn answers_that_are_missing_or_contradict_one_another_are_not_kept() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let before = studio.facts(1).await;
     for (form, says) in [
         ("", "Pain: please answer"),
@@ -105,7 +102,7 @@ async fn answers_that_are_missing_or_contradict_one_another_are_not_kept() {
 
 #[tokio::test]
 async fn a_lesson_is_approved_only_for_a_player_who_may_practise() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let pain = |strength| Screening {
         pains: vec![Pain {
             area: BodyArea::LowBack,
@@ -137,7 +134,7 @@ async fn a_lesson_is_approved_only_for_a_player_who_may_practise() {
 
 #[tokio::test]
 async fn a_lesson_without_an_exercise_may_go_out_to_anybody_of_age() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     studio.answered(1, None, Some(34)).await;
     // Swing 1 came to nothing: its lesson prescribes nothing.
     assert_eq!(studio.post("/lessons/1/approve", "").await.status, 303);
@@ -166,7 +163,7 @@ async fn a_lesson_without_an_exercise_may_go_out_to_anybody_of_age() {
 
 #[tokio::test]
 async fn a_lesson_whose_exercise_was_withheld_is_drafted_again_once_that_is_over() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let latest = studio.store.latest_analysis(SwingId(2)).await.unwrap();
     let mut analysis = latest.unwrap().analysis;
     analysis.prescription = None;
@@ -199,7 +196,7 @@ async fn a_lesson_whose_exercise_was_withheld_is_drafted_again_once_that_is_over
 
 #[tokio::test]
 async fn limits_goals_sex_and_age_are_set_in_the_studio() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let page = studio.get("/players/1/settings").await;
     assert!(
         page.body
@@ -222,7 +219,7 @@ async fn limits_goals_sex_and_age_are_set_in_the_studio() {
 
 #[tokio::test]
 async fn a_plan_has_a_page_a_card_and_a_calendar() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let none = studio.get("/players/1/practice").await;
     assert_eq!(none.status, 409);
     assert!(none.body.contains("has not been said yet"));
@@ -275,7 +272,7 @@ async fn a_plan_has_a_page_a_card_and_a_calendar() {
 
 #[tokio::test]
 async fn practice_that_cannot_be_is_not_kept() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     for (from, to, says) in [
         (
             "next_lesson=2026-12-17",
@@ -308,7 +305,7 @@ async fn practice_that_cannot_be_is_not_kept() {
 
 #[tokio::test]
 async fn what_a_player_is_held_against_is_chosen_and_models_are_marked() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let chosen = || async {
         studio
             .store
@@ -376,7 +373,7 @@ async fn what_a_player_is_held_against_is_chosen_and_models_are_marked() {
 
 #[tokio::test]
 async fn names_are_escaped_and_forms_of_other_sites_refused() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let page = studio.get("/players/4/settings").await;
     assert!(
         page.body
@@ -385,9 +382,8 @@ async fn names_are_escaped_and_forms_of_other_sites_refused() {
     assert_eq!(unlabelled(&page.body), Vec::<String>::new());
     let answer = studio
         .ask(
-            "POST",
-            "/players/1/settings/asked",
-            "Origin: http://elsewhere.example\r\n",
+            "POST /players/1/settings/asked",
+            &[("Origin", "http://elsewhere.example")],
             NOTHING,
         )
         .await;
@@ -409,28 +405,7 @@ fn unlabelled(html: &str) -> Vec<String> {
     wrong
 }
 
-struct Studio {
-    store: Store,
-    address: SocketAddr,
-    _folder: tempfile::TempDir,
-}
-
-impl Studio {
-    async fn start() -> Studio {
-        let folder = tempfile::tempdir().unwrap();
-        let store = Store::open(folder.path()).await.unwrap();
-        sample::fill(&store).await;
-        let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
-        let address = listener.local_addr().unwrap();
-        let router = router(store.clone(), sample::state());
-        tokio::spawn(serve(listener, router, std::future::pending()));
-        Studio {
-            store,
-            address,
-            _folder: folder,
-        }
-    }
-
+impl Served {
     async fn facts(&self, id: i64) -> PlayerFacts {
         self.store
             .player(PlayerId(id))
@@ -480,65 +455,6 @@ impl Studio {
             .add_analysis(swing, &analysis, sample::now())
             .await
             .unwrap();
-    }
-
-    async fn get(&self, path: &str) -> Answer {
-        self.ask("GET", path, "", "").await
-    }
-
-    async fn post(&self, path: &str, form: &str) -> Answer {
-        let own = format!("Origin: http://{}\r\n", self.address);
-        self.ask("POST", path, &own, form).await
-    }
-
-    async fn ask(&self, method: &str, path: &str, headers: &str, form: &str) -> Answer {
-        let mut stream = TcpStream::connect(self.address).await.unwrap();
-        let request = format!(
-            "{method} {path} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n{headers}Content-Type: \
-             application/x-www-form-urlencoded\r\nContent-Length: {}\r\n\r\n{form}",
-            self.address,
-            form.len()
-        );
-        stream.write_all(request.as_bytes()).await.unwrap();
-        let mut bytes = Vec::new();
-        stream.read_to_end(&mut bytes).await.unwrap();
-        let text = String::from_utf8(bytes).unwrap();
-        let (head, body) = text.split_once("\r\n\r\n").unwrap();
-        let mut lines = head.lines();
-        let status = lines
-            .next()
-            .unwrap()
-            .split(' ')
-            .nth(1)
-            .unwrap()
-            .parse()
-            .unwrap();
-        Answer {
-            status,
-            headers: lines.map(str::to_string).collect(),
-            body: body.to_string(),
-        }
-    }
-}
-
-struct Answer {
-    status: u16,
-    headers: Vec<String>,
-    body: String,
-}
-
-impl Answer {
-    fn header(&self, name: &str) -> &str {
-        let start = format!("{name}:");
-        let line = self
-            .headers
-            .iter()
-            .find(|line| line.to_ascii_lowercase().starts_with(&start));
-        line.map_or("", |line| line[start.len()..].trim())
-    }
-
-    fn location(&self) -> &str {
-        self.header("location")
     }
 }
 

@@ -1,17 +1,15 @@
 //! The studio as a browser meets it: over a real connection.
 
+use crate::client::{Served, ask};
 use crate::sample;
 use lessonwright_store::{LessonId, LessonState, Store};
 use lessonwright_web::{router, serve};
-use std::net::SocketAddr;
-use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::oneshot;
-use tokio::task::JoinHandle;
 
 #[tokio::test]
 async fn the_roster_shows_everybody_and_what_waits() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let page = studio.get("/players").await;
     assert_eq!(page.status, 200);
     for text in [
@@ -35,14 +33,14 @@ async fn the_roster_shows_everybody_and_what_waits() {
 
 #[tokio::test]
 async fn an_empty_studio_says_how_to_start() {
-    let page = Studio::start(false).await.get("/").await;
+    let page = Served::empty(sample::state()).await.get("/").await;
     assert!(page.body.contains("No players yet"));
     assert!(page.body.contains("lessonwright lesson"));
 }
 
 #[tokio::test]
 async fn a_player_page_shows_facts_the_checks_over_swings_and_lessons() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let page = studio.get("/players/1").await;
     for text in [
         "right-handed",
@@ -70,7 +68,7 @@ async fn a_player_page_shows_facts_the_checks_over_swings_and_lessons() {
 
 #[tokio::test]
 async fn a_swing_page_shows_every_number_with_its_doubt() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let page = studio.get("/swings/2").await;
     for text in [
         "Move the lower body toward the target first",
@@ -94,7 +92,7 @@ async fn a_swing_page_shows_every_number_with_its_doubt() {
 
 #[tokio::test]
 async fn a_swing_page_ranks_what_could_be_worked_on_with_reasons_and_pictures() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let page = studio.get("/swings/2").await;
     for text in [
         "What could be worked on, in order",
@@ -128,7 +126,7 @@ async fn a_swing_page_ranks_what_could_be_worked_on_with_reasons_and_pictures() 
 
 #[tokio::test]
 async fn what_the_professional_sees_is_ticked_on_the_page() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let page = studio.get("/swings/3").await;
     for text in [
         "What you see and no camera measures",
@@ -161,7 +159,7 @@ async fn what_the_professional_sees_is_ticked_on_the_page() {
 
 #[tokio::test]
 async fn a_lesson_is_served_with_its_pictures_beside_it_and_may_do_nothing_else() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let answer = studio.get("/lessons/2").await;
     let stored = studio.store.lesson(LessonId(2)).await.unwrap().unwrap();
     let stored = String::from_utf8(stored.page).unwrap();
@@ -191,7 +189,7 @@ async fn a_lesson_is_served_with_its_pictures_beside_it_and_may_do_nothing_else(
         assert_eq!(studio.get(none).await.status, 404, "{none}");
     }
     let part = studio
-        .ask("GET", "/lessons/2/pictures/0", "Range: bytes=0-9\r\n")
+        .ask("GET /lessons/2/pictures/0", &[("Range", "bytes=0-9")], "")
         .await;
     assert_eq!((part.status, part.header("content-length")), (206, "10"));
     let policy = answer.header("content-security-policy");
@@ -203,9 +201,8 @@ async fn a_lesson_is_served_with_its_pictures_beside_it_and_may_do_nothing_else(
 
 #[tokio::test]
 async fn approving_a_lesson_is_written_down_and_leads_back() {
-    let studio = Studio::start(true).await;
-    let own = format!("Origin: http://{}\r\n", studio.address);
-    let answer = studio.ask("POST", "/lessons/2/approve", &own).await;
+    let studio = Served::start().await;
+    let answer = studio.post("/lessons/2/approve", "").await;
     assert_eq!(
         (answer.status, answer.header("location")),
         (303, "/swings/2")
@@ -228,7 +225,7 @@ async fn approving_a_lesson_is_written_down_and_leads_back() {
 
 #[tokio::test]
 async fn a_swing_that_can_be_analysed_again_is_corrected_from_its_page() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let page = studio.get("/swings/3").await;
     for text in [
         "set by hand",
@@ -286,7 +283,7 @@ async fn a_swing_that_can_be_analysed_again_is_corrected_from_its_page() {
 
 #[tokio::test]
 async fn a_ball_is_read_for_the_players_hand() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let empty = studio.get("/players/1/ball").await;
     assert!(empty.body.contains("What did the ball do?") && !empty.body.contains("Keep “"));
     // Tobias plays right-handed, Nia left-handed: the same ball, the other name.
@@ -318,7 +315,7 @@ async fn a_ball_is_read_for_the_players_hand() {
 
 #[tokio::test]
 async fn what_of_a_ball_is_not_understood_is_said_and_kept_in_its_field() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let page = studio
         .get("/players/1/ball?curve=right&carry=180&path=%22fast%22")
         .await;
@@ -334,7 +331,7 @@ async fn what_of_a_ball_is_not_understood_is_said_and_kept_in_its_field() {
 
 #[tokio::test]
 async fn pasted_shots_are_read_line_by_line() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let shots = "/players/1/ball/shots";
     let pasted = "shots=Club%3Bball+speed%3Bstart+direction%3Bspin+axis%3BMood%0ADriver%3B145%3B3+L%3B10+R%3Bgood%0A";
     let page = studio
@@ -358,7 +355,7 @@ async fn pasted_shots_are_read_line_by_line() {
 
 #[tokio::test]
 async fn a_read_flight_can_be_kept_as_the_usual_one() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let kept = studio
         .post("/players/1/ball/keep", "flight=pull-slice%2C+toe+strike")
         .await;
@@ -385,13 +382,10 @@ async fn a_read_flight_can_be_kept_as_the_usual_one() {
 
 #[tokio::test]
 async fn another_site_can_neither_post_nor_read() {
-    let studio = Studio::start(true).await;
-    for origin in [
-        "",
-        "Origin: http://elsewhere.example\r\n",
-        "Origin: null\r\n",
-    ] {
-        let answer = studio.ask("POST", "/lessons/2/approve", origin).await;
+    let studio = Served::start().await;
+    for origin in ["", "http://elsewhere.example", "null"] {
+        let headers = [("Origin", origin)];
+        let answer = studio.ask("POST /lessons/2/approve", &headers, "").await;
         assert_eq!(answer.status, 403, "{origin}");
     }
     let lesson = studio
@@ -401,14 +395,16 @@ async fn another_site_can_neither_post_nor_read() {
         .unwrap()
         .unwrap();
     assert_eq!(lesson.state(), LessonState::Drafted);
-    let answer = studio.ask_as("GET", "/", "elsewhere.example", "").await;
+    let answer = studio
+        .ask("GET /", &[("Host", "elsewhere.example")], "")
+        .await;
     assert_eq!(answer.status, 421);
     assert!(!answer.body.contains("Tobias"));
 }
 
 #[tokio::test]
 async fn the_drill_book_is_leafed_through_for_a_flight_and_a_hand() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     let entries = |body: &str| body.matches("href=\"/drills/").count();
     let all = entries(&studio.get("/drills").await.body);
     let slice = entries(&studio.get("/drills?flight=slice").await.body);
@@ -422,7 +418,7 @@ async fn the_drill_book_is_leafed_through_for_a_flight_and_a_hand() {
 
 #[tokio::test]
 async fn what_is_not_there_has_a_page_of_its_own() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     for (path, text) in [
         ("/players/99", "There is no player 99"),
         ("/players/x%3Cb%3E", "There is no player x&#60;b&#62;"),
@@ -439,7 +435,7 @@ async fn what_is_not_there_has_a_page_of_its_own() {
 
 #[tokio::test]
 async fn a_failure_says_so_and_hides_nothing() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     studio.store.clone().close().await;
     let answer = studio.get("/").await;
     assert_eq!(answer.status, 500);
@@ -450,7 +446,7 @@ async fn a_failure_says_so_and_hides_nothing() {
 
 #[tokio::test]
 async fn every_page_is_sound_guarded_and_without_scripts() {
-    let studio = Studio::start(true).await;
+    let studio = Served::start().await;
     for path in [
         "/",
         "/players/1",
@@ -498,115 +494,36 @@ async fn every_page_is_sound_guarded_and_without_scripts() {
     );
 }
 
-struct Studio {
-    store: Store,
-    address: SocketAddr,
-    _folder: tempfile::TempDir,
-    stop: Option<oneshot::Sender<()>>,
-    server: Option<JoinHandle<std::io::Result<()>>>,
-}
-
-impl Studio {
-    async fn start(filled: bool) -> Studio {
-        let folder = tempfile::tempdir().unwrap();
-        let store = Store::open(folder.path()).await.unwrap();
-        if filled {
-            sample::fill(&store).await;
+#[tokio::test]
+async fn what_lies_on_the_disk_is_shown_when_it_is_counted() {
+    let studio = Served::start().await;
+    let page = loop {
+        let page = studio.get("/studio").await.body;
+        if !page.contains("data-counting") {
+            break page;
         }
-        let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
-        let address = listener.local_addr().unwrap();
-        let (stop, stopped) = oneshot::channel::<()>();
-        let pages = router(store.clone(), sample::state());
-        let server = tokio::spawn(serve(listener, pages, async {
-            let _ = stopped.await;
-        }));
-        Studio {
-            store,
-            address,
-            _folder: folder,
-            stop: Some(stop),
-            server: Some(server),
-        }
+    };
+    for text in ["All together", "Tobias Wren", "2 swings"] {
+        assert!(page.contains(text), "{text}: {page}");
     }
-
-    /// A form sent from one of the studio's own pages.
-    async fn post(&self, path: &str, form: &str) -> Answer {
-        let headers = format!(
-            "Origin: http://{}\r\nContent-Type: application/x-www-form-urlencoded\r\n\
-             Content-Length: {}\r\n",
-            self.address,
-            form.len()
-        );
-        // The form follows the blank line after the headers.
-        self.send(&format!(
-            "POST {path} HTTP/1.0\r\nHost: {}\r\n{headers}\r\n{form}",
-            self.address
-        ))
-        .await
-    }
-
-    async fn get(&self, path: &str) -> Answer {
-        self.ask("GET", path, "").await
-    }
-
-    async fn ask(&self, method: &str, path: &str, headers: &str) -> Answer {
-        self.ask_as(method, path, &self.address.to_string(), headers)
-            .await
-    }
-
-    async fn ask_as(&self, method: &str, path: &str, host: &str, headers: &str) -> Answer {
-        self.send(&format!(
-            "{method} {path} HTTP/1.0\r\nHost: {host}\r\n{headers}\r\n"
-        ))
-        .await
-    }
-
-    /// HTTP/1.0 (RFC 1945): the body is not chunked and ends with the connection.
-    async fn send(&self, request: &str) -> Answer {
-        let mut stream = TcpStream::connect(self.address).await.unwrap();
-        stream.write_all(request.as_bytes()).await.unwrap();
-        let mut bytes = Vec::new();
-        stream.read_to_end(&mut bytes).await.unwrap();
-        let text = String::from_utf8_lossy(&bytes).into_owned();
-        let (head, body) = text.split_once("\r\n\r\n").unwrap();
-        let mut lines = head.lines();
-        let status = lines
-            .next()
-            .unwrap()
-            .split(' ')
-            .nth(1)
-            .unwrap()
-            .parse()
-            .unwrap();
-        Answer {
-            status,
-            headers: lines.map(str::to_string).collect(),
-            body: body.to_string(),
-        }
-    }
+    let script = studio.get("/studio/count.js").await;
+    assert!(script.header("content-type").starts_with("text/javascript"));
 }
 
 #[tokio::test]
 async fn the_studio_ends_when_it_is_told_to() {
-    let mut studio = Studio::start(false).await;
-    assert_eq!(studio.get("/").await.status, 200);
-    studio.stop.take().unwrap().send(()).unwrap();
-    studio.server.take().unwrap().await.unwrap().unwrap();
-    assert!(TcpStream::connect(studio.address).await.is_err());
-}
-
-struct Answer {
-    status: u16,
-    headers: Vec<String>,
-    body: String,
-}
-
-impl Answer {
-    fn header(&self, name: &str) -> &str {
-        let value = |line: &&String| line.to_ascii_lowercase().starts_with(&format!("{name}:"));
-        let line = self.headers.iter().find(value);
-        line.map_or("", |line| line[name.len() + 1..].trim())
-    }
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(folder.path()).await.unwrap();
+    let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
+    let address = listener.local_addr().unwrap();
+    let (stop, stopped) = oneshot::channel::<()>();
+    let server = tokio::spawn(serve(listener, router(store, sample::state()), async {
+        let _ = stopped.await;
+    }));
+    assert_eq!(ask(address, "GET", "/", &[], b"").await.status, 200);
+    stop.send(()).unwrap();
+    server.await.unwrap().unwrap();
+    assert!(TcpStream::connect(address).await.is_err());
 }
 
 fn between<'a>(text: &'a str, from: &str, to: &str) -> &'a str {

@@ -1,16 +1,14 @@
 //! Today, the search, a player's record and before and after, over a real connection: plain forms, no scripts.
 
+use crate::client::Served;
 use crate::sample;
 use lessonwright_model::{Hand, PlayerFacts};
-use lessonwright_store::{DrillWords, LessonId, LessonState, NoteId, PlayerId, Store};
-use lessonwright_web::{router, serve};
-use std::net::SocketAddr;
-use tokio::io::{AsyncReadExt, AsyncWriteExt};
-use tokio::net::{TcpListener, TcpStream};
+use lessonwright_store::{LessonId, LessonState, NoteId, PlayerId};
+use lessonwright_web::offer_to_search;
 
 #[tokio::test]
 async fn who_comes_is_written_down_moved_and_cancelled() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let today = studio.get("/").await;
     assert!(today.body.contains("Nobody in the next seven days."));
     let form =
@@ -81,7 +79,7 @@ async fn who_comes_is_written_down_moved_and_cancelled() {
 
 #[tokio::test]
 async fn a_lesson_goes_from_the_list_to_be_read_to_the_list_to_be_sent_and_off_it() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let list = async |title: &str| {
         let page = studio.get("/").await.body;
         between(&page, title, "</section>").to_owned()
@@ -136,7 +134,7 @@ async fn a_lesson_goes_from_the_list_to_be_read_to_the_list_to_be_sent_and_off_i
 
 #[tokio::test]
 async fn a_swing_that_needs_no_lesson_is_set_aside_and_put_back() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let waiting = async || {
         let page = studio.get("/").await.body;
         between(&page, "Waiting for you", "</section>").contains("/swings/2/aside")
@@ -154,7 +152,7 @@ async fn a_swing_that_needs_no_lesson_is_set_aside_and_put_back() {
 
 #[tokio::test]
 async fn a_players_record_is_kept_by_forms() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let facts = "name=Tobias+Wren&hand=left&stature_cm=181%2C5&usual_flight=hook&golf_so_far=Plays+since+2019\
                  &bag=Seven+irons";
     assert_eq!(studio.post("/players/1/facts", facts).await.status, 303);
@@ -239,7 +237,7 @@ async fn a_players_record_is_kept_by_forms() {
 
 #[tokio::test]
 async fn consents_stand_apart_and_are_withdrawn_with_a_day() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     for purpose in ["teaching", "showing"] {
         let form = format!("purpose={purpose}&given_by=Tobias+Wren&given_on=2026-11-02");
         studio.post("/players/1/consent", &form).await;
@@ -267,7 +265,7 @@ async fn consents_stand_apart_and_are_withdrawn_with_a_day() {
 
 #[tokio::test]
 async fn a_search_leads_to_everything_and_says_when_there_is_nothing() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     studio
         .store
         .add_note(
@@ -278,15 +276,10 @@ async fn a_search_leads_to_everything_and_says_when_there_is_nothing() {
         )
         .await
         .unwrap();
-    let book = &sample::state().prescribing.book;
-    let drills: Vec<DrillWords> = book
-        .pages()
-        .map(|page| DrillWords {
-            title: page.key().replace('_', " "),
-            text: String::new(),
-        })
-        .collect();
-    studio.store.offer_drills(&drills).await.unwrap();
+    let trade = sample::state().prescribing;
+    offer_to_search(&studio.store, &trade.causes, &trade.book)
+        .await
+        .unwrap();
     let page = studio.get("/search?for=tobi").await.body;
     for address in [
         "/players/1\"",
@@ -322,8 +315,41 @@ async fn a_search_leads_to_everything_and_says_when_there_is_nothing() {
 }
 
 #[tokio::test]
+async fn a_german_studio_finds_and_reads_german_words() {
+    let studio = Served::start().await;
+    let trade = sample::state().prescribing;
+    offer_to_search(&studio.store, &trade.causes, &trade.book)
+        .await
+        .unwrap();
+    let nothing = studio.get("/search?for=unterk%C3%B6rper").await.body;
+    assert!(nothing.contains("Nothing has these words"), "{nothing}");
+    studio.post("/studio/language", "language=de").await;
+    // A priority, which the analysis has in English.
+    let page = studio.get("/search?for=unterk%C3%B6rper").await.body;
+    for part in [
+        "href=\"/swings/2\"",
+        "Schwung 2 · 24.11.2026",
+        "href=\"/lessons/2\"",
+        "<mark>Unterkörper</mark>",
+    ] {
+        assert!(page.contains(part), "{part}: {page}");
+    }
+    for english in ["swing 2", "lesson 2", "lower body"] {
+        assert!(!page.contains(english), "{english}: {page}");
+    }
+    // A drill, under its German name; what a player's facts say, also in the roster's filter.
+    let drill = studio.get("/search?for=stab+ansto%C3%9Fen").await.body;
+    assert!(
+        drill.contains("<span class=\"title\">Den Stab anstoßen"),
+        "{drill}"
+    );
+    let handed = studio.get("/players?named=linksh%C3%A4nder").await.body;
+    assert!(handed.contains("Nia Okonedo-Hart") && !handed.contains("Tobias Wren"));
+}
+
+#[tokio::test]
 async fn the_roster_is_turned_page_by_page_and_filtered() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     for number in 0..60 {
         let facts = PlayerFacts {
             name: format!("Zed {number:02}"),
@@ -362,7 +388,7 @@ async fn the_roster_is_turned_page_by_page_and_filtered() {
 
 #[tokio::test]
 async fn two_swings_stand_side_by_side_at_the_same_moments() {
-    let studio = Studio::start().await;
+    let studio = Served::start().await;
     let page = studio.get("/players/1/before-after").await.body;
     for text in [
         "Before and after",
@@ -381,73 +407,6 @@ async fn two_swings_stand_side_by_side_at_the_same_moments() {
             .status,
         200
     );
-}
-
-struct Studio {
-    address: SocketAddr,
-    store: Store,
-    _folder: tempfile::TempDir,
-}
-
-struct Answer {
-    status: u16,
-    head: String,
-    body: String,
-}
-
-impl Answer {
-    fn location(&self) -> &str {
-        let line = self
-            .head
-            .lines()
-            .find_map(|line| line.strip_prefix("location: "));
-        line.unwrap_or_default().trim()
-    }
-}
-
-impl Studio {
-    async fn start() -> Studio {
-        let folder = tempfile::tempdir().unwrap();
-        let store = Store::open(folder.path()).await.unwrap();
-        sample::fill(&store).await;
-        let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
-        let address = listener.local_addr().unwrap();
-        let pages = router(store.clone(), sample::state());
-        tokio::spawn(serve(listener, pages, std::future::pending()));
-        Studio {
-            address,
-            store,
-            _folder: folder,
-        }
-    }
-
-    async fn get(&self, path: &str) -> Answer {
-        self.ask(&format!("GET {path}"), "").await
-    }
-
-    async fn post(&self, path: &str, form: &str) -> Answer {
-        self.ask(&format!("POST {path}"), form).await
-    }
-
-    async fn ask(&self, what: &str, form: &str) -> Answer {
-        let mut stream = TcpStream::connect(self.address).await.unwrap();
-        let host = self.address;
-        let request = format!(
-            "{what} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nConnection: close\r\n\
-             Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {}\r\n\r\n{form}",
-            form.len()
-        );
-        stream.write_all(request.as_bytes()).await.unwrap();
-        let mut answer = Vec::new();
-        stream.read_to_end(&mut answer).await.unwrap();
-        let answer = String::from_utf8(answer).unwrap();
-        let (head, body) = answer.split_once("\r\n\r\n").unwrap();
-        Answer {
-            status: head[9..12].parse().unwrap(),
-            head: head.to_owned(),
-            body: body.to_owned(),
-        }
-    }
 }
 
 /// The text from one mark to another.

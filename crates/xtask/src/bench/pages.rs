@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::Instant;
 
-/// The goal: the 95th percentile, ms.
+/// The goal: the 95th percentile and the first page after the studio was opened, ms.
 const GOAL_MS: f64 = 60.0;
 
 /// Two askers at once: a professional with a tablet and a laptop open.
@@ -43,7 +43,7 @@ pub fn print_table(players: usize) -> Result<()> {
         std::fs::write(&script, lua(&paths)?)?;
         let [p50, p95, most, rate] = studio.ask(&script)?;
         println!("| {kind} | {p50:.1} | {p95:.1} | {most:.0} | {rate:.0} | {first_ms:.0} |");
-        if p95 > GOAL_MS {
+        if p95.max(first_ms) > GOAL_MS {
             slow.push(kind);
         }
     }
@@ -71,6 +71,7 @@ fn kinds(players: usize) -> Vec<(&'static str, Vec<String>)> {
         "lndqvist",
         "bump the",
         "pelvis",
+        "eisen",
         "grip better",
         "swing 77",
         "a",
