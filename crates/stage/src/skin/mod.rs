@@ -18,7 +18,7 @@ use crate::pose::Pose;
 use bones::Bones;
 use glam::Vec3;
 use std::sync::Arc;
-use tree::Boxes;
+use tree::{Boxes, Met};
 
 /// The mesh of a dressed body in one pose.
 #[derive(Clone, Debug)]
@@ -34,8 +34,8 @@ impl Skin {
     pub fn around(of: Arc<Dressed>, pose: &Pose) -> Skin {
         let mut points = Bones::bent(&of.rest, pose).skinned(of.points.iter().zip(of.weights));
         of.hang(&mut points);
-        let normals = normals(&points, &of.faces);
-        let boxes = of.tree.around(&points, &of.faces);
+        let normals = normals(&points, of.faces);
+        let boxes = of.tree.around(&points, of.faces);
         Skin {
             of,
             points,
@@ -46,14 +46,7 @@ impl Skin {
 
     /// The first point of a ray on the mesh, nearer than `within` (m).
     pub fn hit(&self, origin: Vec3, ray: Vec3, within: f32) -> Option<Hit> {
-        let met = self.of.tree.first(
-            &self.boxes,
-            &self.points,
-            &self.of.faces,
-            origin,
-            ray,
-            within,
-        )?;
+        let met = self.first(origin, ray, within)?;
         let corners = self.of.faces[met.face].map(usize::from);
         let [u, v] = met.at;
         let shares = [1.0 - u - v, u, v];
@@ -79,11 +72,12 @@ impl Skin {
 
     /// How much of a light's soft disc is seen from a point, as [`crate::field::Field::light`].
     pub fn light(&self, origin: Vec3, toward: Vec3, spread: f32) -> f32 {
+        const FAR_M: f32 = 4.0;
         const RAYS: [[f32; 2]; 4] = [[0.5, 0.2], [-0.2, 0.5], [-0.5, -0.2], [0.2, -0.5]];
         let (side, up) = toward.any_orthonormal_pair();
         let clear = RAYS.iter().filter(|[a, b]| {
             let ray = (toward + (side * *a + up * *b) * (1.4 * spread)).normalize();
-            !self.meets(origin, ray, 4.0)
+            self.first(origin, ray, FAR_M).is_none()
         });
         clear.count() as f32 / RAYS.len() as f32
     }
@@ -103,14 +97,7 @@ impl Skin {
                 let (sin, cos) = (i as f32 * std::f32::consts::TAU / AROUND as f32).sin_cos();
                 (normal * 0.65 + (side * cos + up * sin) * 0.76).normalize()
             };
-            if let Some(hit) = self.of.tree.first(
-                &self.boxes,
-                &self.points,
-                &self.of.faces,
-                from,
-                ray,
-                REACH_M,
-            ) {
+            if let Some(hit) = self.first(from, ray, REACH_M) {
                 hidden += 1.0 - hit.depth / REACH_M;
             }
         }
@@ -122,11 +109,10 @@ impl Skin {
         self.boxes.balls()
     }
 
-    fn meets(&self, origin: Vec3, ray: Vec3, within: f32) -> bool {
+    fn first(&self, origin: Vec3, ray: Vec3, within: f32) -> Option<Met> {
         let of = &self.of;
         of.tree
-            .first(&self.boxes, &self.points, &of.faces, origin, ray, within)
-            .is_some()
+            .first(&self.boxes, &self.points, of.faces, origin, ray, within)
     }
 }
 
