@@ -37,11 +37,26 @@ pub(crate) struct JointNetwork {
     input: Vec<f32>,
 }
 
+/// The network's file: ours.
+#[cfg(not(feature = "other-joints"))]
+fn weights() -> &'static [u8] {
+    WEIGHTS
+}
+
+/// The network's file: while a new one is taught, the one that LESSONWRIGHT_JOINTS names.
+#[cfg(feature = "other-joints")]
+fn weights() -> &'static [u8] {
+    std::env::var_os("LESSONWRIGHT_JOINTS").map_or(WEIGHTS, |file| {
+        let weights = std::fs::read(file).expect("LESSONWRIGHT_JOINTS names a network's file");
+        weights.leak()
+    })
+}
+
 impl JointNetwork {
     /// Loads the network, to run on one thread of the ONNX Runtime at `runtime_path`.
     pub(crate) fn load(runtime_path: &Path) -> Result<JointNetwork, VisionError> {
         Ok(JointNetwork {
-            session: session(runtime_path, WEIGHTS, 1, WHAT)?,
+            session: session(runtime_path, weights(), 1, WHAT)?,
             input: vec![0.0; 3 * INPUT_SIDE * INPUT_SIDE],
         })
     }

@@ -116,6 +116,21 @@ impl Skin {
     }
 }
 
+/// Unit normals of the points, of the faces around each weighed by their size.
+fn normals(points: &[Vec3], faces: &[[u16; 3]]) -> Vec<Vec3> {
+    let mut sums = vec![Vec3::ZERO; points.len()];
+    for face in faces {
+        let [a, b, c] = face.map(|i| points[usize::from(i)]);
+        let normal = (b - a).cross(c - a);
+        for i in face {
+            sums[usize::from(*i)] += normal;
+        }
+    }
+    sums.into_iter()
+        .map(|sum| sum.normalize_or(Vec3::Y))
+        .collect()
+}
+
 #[cfg(test)]
 mod tests {
     use crate::body::Player;
@@ -200,19 +215,4 @@ mod tests {
         let share = differ.count() as f64 / (size[0] * size[1]) as f64;
         assert!((0.005..0.15).contains(&share), "{share} of the picture");
     }
-}
-
-/// Unit normals of the points, of the faces around each weighed by their size.
-fn normals(points: &[Vec3], faces: &[[u16; 3]]) -> Vec<Vec3> {
-    let mut sums = vec![Vec3::ZERO; points.len()];
-    for face in faces {
-        let [a, b, c] = face.map(|i| points[usize::from(i)]);
-        let normal = (b - a).cross(c - a);
-        for i in face {
-            sums[usize::from(*i)] += normal;
-        }
-    }
-    sums.into_iter()
-        .map(|sum| sum.normalize_or(Vec3::Y))
-        .collect()
 }

@@ -11,32 +11,68 @@ use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 use std::path::Path;
 
-/// Swings kept out of all tuning.
-const REPORTING: RangeInclusive<u64> = 9001..=9050;
+/// What is reported on. No network was taught any of it, and nothing tuned with it but what the captured motion
+/// itself adds to the ±.
+#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum Family {
+    /// Swings as golfers differ, of players made of simple solids.
+    Drawn,
+    /// Swings as golfers differ, of players with people's shapes.
+    Shaped,
+    /// Bodies, clothes, places and cameras on one captured motion.
+    Captured,
+}
 
-/// The same, of players with people's shapes, which no network was taught.
-const SHAPED: RangeInclusive<u64> = 9301..=9312;
+impl Family {
+    const ALL: [Family; 3] = [Family::Drawn, Family::Shaped, Family::Captured];
 
-/// Bodies, clothes, places and cameras on one captured motion that nothing was taught with.
-const CAPTURED: RangeInclusive<u64> = 1..=12;
+    fn seeds(self) -> RangeInclusive<u64> {
+        match self {
+            Family::Drawn => 9001..=9050,
+            Family::Shaped => 9301..=9312,
+            Family::Captured => 1..=12,
+        }
+    }
 
-/// Render what is missing, analyse, compare, print; a captured motion's table of joints (CSV) adds a
-/// table of its own.
-pub fn print_table(clips: &Path, capture: Option<&Path>) -> Result<()> {
+    fn title(self) -> &'static str {
+        match self {
+            Family::Drawn => "Swings as golfers differ",
+            Family::Shaped => "Players with people's shapes",
+            Family::Captured => "A captured motion",
+        }
+    }
+}
+
+/// Render what is missing, analyse, compare, print: of all families, or of some. A captured motion needs its
+/// table of joints (CSV).
+pub fn print_table(clips: &Path, only: &[Family], capture: Option<&Path>) -> Result<()> {
     build()?;
     let clips = root().join(clips);
-    println!("## Swings as golfers differ\n");
-    print_family(&clips, REPORTING, &[])?;
-    println!("\n## Players with people's shapes\n");
-    let options = [&SHORT[..], &["--shapes", "held-out"]].concat();
-    print_family(&clips.join("shaped"), SHAPED, &options)?;
-    let Some(capture) = capture else {
-        return Ok(());
-    };
-    println!("\n## A captured motion\n");
-    let capture = root().join(capture).display().to_string();
-    let options = ["--capture", &capture, "--rate-hz", "60"];
-    print_family(&clips.join("captured"), CAPTURED, &options)
+    for family in Family::ALL {
+        if !only.is_empty() && !only.contains(&family) {
+            continue;
+        }
+        let (folder, options) = match (family, capture) {
+            (Family::Drawn, _) => (clips.clone(), Vec::new()),
+            (Family::Shaped, _) => {
+                let options = SHORT.iter().chain(&["--shapes", "held-out"]);
+                (
+                    clips.join("shaped"),
+                    options.map(|o| (*o).to_owned()).collect(),
+                )
+            }
+            (Family::Captured, Some(table)) => {
+                let table = root().join(table).display().to_string();
+                let options = ["--capture", &table, "--rate-hz", "60"];
+                (clips.join("captured"), options.map(str::to_owned).to_vec())
+            }
+            (Family::Captured, None) => continue,
+        };
+        println!("\n## {}\n", family.title());
+        let options: Vec<&str> = options.iter().map(String::as_str).collect();
+        print_family(&folder, family.seeds(), &options)?;
+    }
+    Ok(())
 }
 
 fn print_family(clips: &Path, seeds: RangeInclusive<u64>, options: &[&str]) -> Result<()> {

@@ -21,9 +21,12 @@ pub struct Options {
     /// a clip). Delete the folder after a change of `stage` or `vision`.
     #[arg(long, default_value = "target/stage")]
     clips: PathBuf,
-    /// Also report on a captured motion, of which this is the table of joints (CSV in golf axes).
+    /// Table of joints (CSV in golf axes) of the captured motion, which is left out without it.
     #[arg(long)]
     capture: Option<PathBuf>,
+    /// Only these swings of the accuracy table.
+    #[arg(long, value_enum)]
+    only: Vec<accuracy::Family>,
     /// Also time the same network under Python (fetches packages into target/bench).
     #[arg(long)]
     python: bool,
@@ -49,7 +52,9 @@ enum Table {
 /// Print one table.
 pub fn print_table(options: &Options) -> Result<()> {
     match options.table {
-        Table::Accuracy => accuracy::print_table(&options.clips, options.capture.as_deref()),
+        Table::Accuracy => {
+            accuracy::print_table(&options.clips, &options.only, options.capture.as_deref())
+        }
         Table::Speed => speed::print_table(options.python),
         Table::Pages => pages::print_table(options.players),
         Table::Club => club::print_table(&options.clips),
