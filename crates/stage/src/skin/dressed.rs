@@ -2,7 +2,7 @@
 
 use super::bones::Rest;
 use super::normals;
-use super::shapes::{BONES, Shape, Weights};
+use super::shapes::{Shape, Weights};
 use super::tree::Tree;
 use crate::field::{Material, PartId};
 use crate::figure::part;
@@ -48,26 +48,15 @@ impl Dressed {
         let stature = params.body.stature_m as f32;
         let Shape { points, joints } = Shape::of(number);
         let points: Vec<Vec3> = points.into_iter().map(|p| p * stature).collect();
-        let in_m = |pair: [Vec3; 2]| pair.map(|p| p * stature);
-        let joints = super::shapes::Joints {
-            eye: in_m(joints.eye),
-            collar: in_m(joints.collar),
-            shoulder: in_m(joints.shoulder),
-            elbow: in_m(joints.elbow),
-            wrist: in_m(joints.wrist),
-            hip: in_m(joints.hip),
-            knee: in_m(joints.knee),
-            ankle: in_m(joints.ankle),
-        };
         let (faces, weights) = (Shape::faces(), Shape::weights());
-        let rest = Rest::of(&joints, stature);
+        let rest = Rest::of(&joints.times(stature), stature);
         let cut = Cut::of(number, params);
         let surface: Vec<(Material, PartId)> = points
             .iter()
             .zip(weights)
             .map(|(point, weights)| {
                 let made_of = material(&rest, &cut, params, *point, weights);
-                (made_of, part_of(weights.bones[0]))
+                (made_of, part_of(weights))
             })
             .collect();
         let (points, sinks) = clothed(points, faces, weights, &surface, &rest, &cut, number);
@@ -93,7 +82,8 @@ impl Dressed {
 
 impl Cut {
     fn of(number: u32, params: &SwingParams) -> Cut {
-        let mut r = SplitMix64::new(u64::from(number) ^ 0x0063_7574);
+        let mut r =
+            SplitMix64::new(params.seed.wrapping_add(u64::from(number) << 32) ^ 0x0063_7574);
         let mut between = |low: f64, high: f64| r.between(low, high) as f32;
         let clothes = &params.clothes;
         let loose = clothes.looseness as f32;
@@ -129,8 +119,7 @@ impl Cut {
 fn material(rest: &Rest, cut: &Cut, params: &SwingParams, at: Vec3, weights: &Weights) -> Material {
     let j = rest.joints();
     let k = rest.scale();
-    let name = BONES[usize::from(weights.bones[0])];
-    let i = usize::from(name.ends_with("_right"));
+    let (bone, i) = weights.main_bone();
     let on = |a: Vec3, b: Vec3| (at - a).dot(b - a) / (b - a).length_squared();
     let shirt_or = |other: Material| {
         if (at - rest.hips()).y > cut.hem_m * k {
@@ -146,7 +135,7 @@ fn material(rest: &Rest, cut: &Cut, params: &SwingParams, at: Vec3, weights: &We
             Material::Skin
         }
     };
-    match name.trim_end_matches("_left").trim_end_matches("_right") {
+    match bone {
         "head" => head(rest, params, at),
         "neck" => Material::Skin,
         "upper_arm" | "upper_arm_low" if on(j.shoulder[i], j.elbow[i]) < cut.sleeve => {
@@ -181,10 +170,9 @@ fn head(rest: &Rest, params: &SwingParams, at: Vec3) -> Material {
 }
 
 /// The stage's part that a bone's patterns belong to.
-fn part_of(bone: u8) -> PartId {
-    let name = BONES[usize::from(bone)];
-    let i = usize::from(name.ends_with("_right"));
-    match name.trim_end_matches("_left").trim_end_matches("_right") {
+fn part_of(weights: &Weights) -> PartId {
+    let (bone, i) = weights.main_bone();
+    match bone {
         "pelvis" => part::PELVIS,
         "waist" => part::WAIST,
         "chest" | "collar" => part::CHEST,
@@ -199,10 +187,9 @@ fn part_of(bone: u8) -> PartId {
 }
 
 /// How far a wide leg or sleeve stands off a limb at a point of it: from the limb's axis outward.
-fn tube(rest: &Rest, cut: &Cut, at: Vec3, bone: u8) -> Option<Vec3> {
+fn tube(rest: &Rest, cut: &Cut, at: Vec3, weights: &Weights) -> Option<Vec3> {
     let j = rest.joints();
-    let name = BONES[usize::from(bone)];
-    let i = usize::from(name.ends_with("_right"));
+    let (bone, i) = weights.main_bone();
     let limb = |[a, b]: [Vec3; 2], [from, to]: [f32; 2]| {
         let along = ((at - a).dot(b - a) / (b - a).length_squared()).clamp(0.0, 1.0);
         let out = at - a.lerp(b, along);
@@ -211,7 +198,7 @@ fn tube(rest: &Rest, cut: &Cut, at: Vec3, bone: u8) -> Option<Vec3> {
     };
     let [knee, ankle] = cut.legs_m;
     let [elbow, wrist] = cut.sleeves_m;
-    match name.trim_end_matches("_left").trim_end_matches("_right") {
+    match bone {
         "thigh" => limb([j.hip[i], j.knee[i]], [0.0, knee]),
         "shank" | "foot" => limb([j.knee[i], j.ankle[i]], [knee, ankle]),
         "upper_arm" | "upper_arm_low" => limb([j.shoulder[i], j.elbow[i]], [0.0, elbow]),
@@ -245,7 +232,7 @@ fn clothed(
     let mut points: Vec<Vec3> = (0..skin.len())
         .map(|i| {
             if cloth(i)
-                && let Some(way) = tube(rest, cut, skin[i], weights[i].bones[0])
+                && let Some(way) = tube(rest, cut, skin[i], &weights[i])
             {
                 return skin[i] + way;
             }

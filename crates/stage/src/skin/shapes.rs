@@ -97,6 +97,35 @@ pub struct Joints {
     pub ankle: [Vec3; 2],
 }
 
+impl Joints {
+    /// The same of a body so many times as tall.
+    pub fn times(&self, factor: f32) -> Joints {
+        let larger = |pair: [Vec3; 2]| pair.map(|at| at * factor);
+        Joints {
+            eye: larger(self.eye),
+            collar: larger(self.collar),
+            shoulder: larger(self.shoulder),
+            elbow: larger(self.elbow),
+            wrist: larger(self.wrist),
+            hip: larger(self.hip),
+            knee: larger(self.knee),
+            ankle: larger(self.ankle),
+        }
+    }
+}
+
+impl Weights {
+    /// The bone that the vertex hangs on most, without its side, and the side: 0 is left, or the middle.
+    pub fn main_bone(&self) -> (&'static str, usize) {
+        let name = BONES[usize::from(self.bones[0])];
+        match (name.strip_suffix("_left"), name.strip_suffix("_right")) {
+            (Some(name), _) => (name, 0),
+            (_, Some(name)) => (name, 1),
+            _ => (name, 0),
+        }
+    }
+}
+
 impl Shape {
     /// A person's shape, by number; numbers go round after [`SHAPES`].
     pub fn of(number: u32) -> Shape {
