@@ -2,6 +2,7 @@
 
 use crate::network::{ModelFiles, Networks};
 use lessonwright_model::Picture;
+use lessonwright_model::home::home_folder;
 use std::path::{Path, PathBuf};
 
 /// Both networks on one lane.
@@ -15,11 +16,8 @@ pub(crate) fn networks_with_threads(threads: usize) -> Networks {
 
 /// The files in the set-up command's folder.
 pub(crate) fn model_files() -> ModelFiles {
-    let data = std::env::var_os("XDG_DATA_HOME").map_or_else(
-        || PathBuf::from(std::env::var_os("HOME").expect("HOME is set")).join(".local/share"),
-        PathBuf::from,
-    );
-    ModelFiles::in_folder(&data.join("lessonwright"))
+    let home = home_folder(|name| std::env::var_os(name)).expect("a home folder");
+    ModelFiles::in_folder(&home)
 }
 
 pub(crate) fn testdata(name: &str) -> PathBuf {
