@@ -2,8 +2,8 @@
 //!
 //! The figure of [`crate::figure`] melts simple solids together; it is quick to draw and to dress, and its
 //! builds differ little. Here the trunk, the limbs and the head are a mesh of triangles taken from a space of
-//! human shapes ([`shapes`]), clothed ([`dressed`]), and bent with the bones of a pose ([`bones`]). Hands,
-//! shoes, hair and hat stay solids. A ray finds the mesh through a tree of boxes ([`tree`]).
+//! human shapes (`shapes`), clothed (`dressed`), and bent with the bones of a pose (`bones`). Hands,
+//! shoes, hair and hat stay solids. A ray finds the mesh through a tree of boxes (`tree`).
 
 mod bones;
 mod dressed;
