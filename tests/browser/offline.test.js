@@ -89,6 +89,8 @@ test("what the studio could not keep is there again on the way back", async () =
   await page.unroute("**/studio/models");
   await page.getByRole("button", { name: "Make it a model" }).click();
   await page.getByText("Kept.").waitFor();
+  // A page that still loads would end the next step.
+  await page.waitForLoadState("networkidle");
   // Nothing comes back that was kept.
   await page.goto(at("/studio/models"));
   assert.equal(await page.getByLabel("The swing's number").inputValue(), "");
