@@ -12,7 +12,7 @@ use std::sync::Arc;
 /// What makes bodies of one player: kept between poses.
 #[derive(Clone, Debug)]
 pub struct Player<'a> {
-    params: &'a SwingParams,
+    pub(crate) params: &'a SwingParams,
     dressed: Option<Arc<Dressed>>,
 }
 

@@ -8,7 +8,6 @@ use crate::camera::Camera;
 use crate::field::Hit;
 use crate::figure::club_field;
 use crate::motion::Movement;
-use crate::params::SwingParams;
 use crate::pose::Pose;
 use glam::{DVec2, DVec3, Vec3};
 use serde::{Deserialize, Serialize};
@@ -45,13 +44,8 @@ pub struct ClubSeen {
 const BELOW_HANDS: f64 = 0.08;
 
 /// The club in the picture whose middle row is exposed at `t` s from the first movement.
-pub fn club_seen(
-    params: &SwingParams,
-    player: &Player<'_>,
-    motion: &dyn Movement,
-    camera: &Camera,
-    t: f64,
-) -> ClubSeen {
+pub fn club_seen(player: &Player<'_>, motion: &dyn Movement, camera: &Camera, t: f64) -> ClubSeen {
+    let params = player.params;
     let phone = &params.phone;
     let rows = camera.height_px as f64;
     // `late` s from the middle of its own row's exposure.

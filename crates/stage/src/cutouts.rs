@@ -6,7 +6,6 @@
 //! cover, light left on the ground), then the same golfer a little earlier and a little later (grey,
 //! cover, light), from a camera that stands still. Little-endian.
 
-use crate::body::Player;
 use crate::camera::Camera;
 use crate::club_seen::{ClubSeen, club_seen};
 use crate::film::Film;
@@ -139,13 +138,7 @@ fn write_picture(
     let view = Film::before(&params, &bent, camera, 0, &Behind::Nothing);
     let at = |t: f64| t + params.before_s;
 
-    let mut row = numbers(&club_seen(
-        &params,
-        &Player::of(&params),
-        &bent,
-        view.camera(),
-        t,
-    ));
+    let mut row = numbers(&club_seen(view.player(), &bent, view.camera(), t));
     row.extend([
         azimuth_deg,
         height_m,

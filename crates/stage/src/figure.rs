@@ -47,10 +47,7 @@ pub fn body_field(p: &SwingParams, pose: &Pose, things: &[Thing]) -> Field {
     figure.hands();
     figure.head();
     figure.feet();
-    for thing in things {
-        thing.add_to(&mut figure.b, pose);
-    }
-    figure.b.build()
+    figure.among(things, pose)
 }
 
 /// Hands, shoes, hair and hat alone, of a body whose rest is skin, and things about it.
@@ -59,10 +56,7 @@ pub fn ends_field(p: &SwingParams, pose: &Pose, things: &[Thing]) -> Field {
     figure.hands();
     figure.hair_and_hat();
     figure.feet();
-    for thing in things {
-        thing.add_to(&mut figure.b, pose);
-    }
-    figure.b.build()
+    figure.among(things, pose)
 }
 
 /// The club if there is one, the ball at `ball`, and the tee.
@@ -213,6 +207,14 @@ impl<'a> Figure<'a> {
             muscle: p.body.muscle as f32,
             pose,
         }
+    }
+
+    /// The finished shape, with things about it.
+    fn among(mut self, things: &[Thing], pose: &Pose) -> Field {
+        for thing in things {
+            thing.add_to(&mut self.b, pose);
+        }
+        self.b.build()
     }
 
     fn legs(&mut self) {

@@ -180,6 +180,11 @@ impl<'a> Film<'a> {
         }
     }
 
+    /// The player that is filmed.
+    pub fn player(&self) -> &Player<'a> {
+        &self.player
+    }
+
     /// The camera.
     pub fn camera(&self) -> &Camera {
         &self.camera

@@ -98,7 +98,7 @@ struct Scene {
     /// Draw the player with a person's shape instead of simple solids: one that networks are taught, or one
     /// kept for judging.
     #[arg(long, value_enum, default_value_t)]
-    shapes: ShapesArg,
+    shapes: Shapes,
 }
 
 #[derive(Args)]
@@ -202,7 +202,7 @@ struct Stream {
     /// Draw the players with people's shapes instead of simple solids: those that networks are taught, or those
     /// kept for judging.
     #[arg(long, value_enum, default_value_t)]
-    shapes: ShapesArg,
+    shapes: Shapes,
 }
 
 #[derive(Args)]
@@ -255,25 +255,6 @@ enum Family {
     Varied,
     /// The capture's motion; body, clothes, place and cameras as in `varied`.
     Captured,
-}
-
-/// Whose shapes players have.
-#[derive(Clone, Copy, Default, PartialEq, clap::ValueEnum)]
-enum ShapesArg {
-    #[default]
-    None,
-    Learn,
-    HeldOut,
-}
-
-impl From<ShapesArg> for Shapes {
-    fn from(arg: ShapesArg) -> Shapes {
-        match arg {
-            ShapesArg::None => Shapes::None,
-            ShapesArg::Learn => Shapes::Learn,
-            ShapesArg::HeldOut => Shapes::HeldOut,
-        }
-    }
 }
 
 fn main() -> Result<()> {
@@ -425,7 +406,7 @@ fn stream(args: &Stream) -> Result<()> {
             Family::Random => SwingParams::random(seed),
             Family::Varied | Family::Captured => SwingParams::varied(seed),
         }
-        .with_shape(args.shapes.into());
+        .with_shape(args.shapes);
         params.check()?;
         let (params, motion): (_, Box<dyn Movement>) = match (args.family, &capture) {
             (Family::Captured, Some(text)) => {
@@ -549,8 +530,8 @@ impl Scene {
         if self.any_flight {
             params = params.with_any_flight();
         }
-        if self.shapes != ShapesArg::None {
-            params = params.with_shape(self.shapes.into());
+        if self.shapes != Shapes::None {
+            params = params.with_shape(self.shapes);
         }
         if let Some(rate_hz) = self.rate_hz {
             params.phone = params.phone.clone().at_rate(rate_hz);

@@ -137,7 +137,7 @@ impl SwingParams {
 }
 
 /// Which people's shapes players are drawn with.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, clap::ValueEnum)]
 pub enum Shapes {
     /// None: simple solids.
     #[default]

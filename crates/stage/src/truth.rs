@@ -180,7 +180,7 @@ pub fn truth(
         ball_velocity_m_s: velocity(params).to_array(),
         measures: measures::all(motion),
         frames: (0..frame_count)
-            .map(|frame| frame_truth(params, &player, motion, camera, frame))
+            .map(|frame| frame_truth(&player, motion, camera, frame))
             .collect(),
     }
 }
@@ -192,12 +192,12 @@ pub fn frame_count(params: &SwingParams, motion: &dyn Movement) -> usize {
 }
 
 fn frame_truth(
-    params: &SwingParams,
     player: &Player<'_>,
     motion: &dyn Movement,
     camera: &Camera,
     frame: usize,
 ) -> FrameTruth {
+    let params = player.params;
     let time_s = frame as f64 / params.phone.rate_hz;
     let pose = motion.pose(time_s - params.before_s);
     let body = player.body(&pose, &[]);
@@ -222,7 +222,7 @@ fn frame_truth(
         frame,
         time_s,
         joints,
-        club: club_seen(params, player, motion, camera, time_s - params.before_s),
+        club: club_seen(player, motion, camera, time_s - params.before_s),
     }
 }
 
