@@ -6,6 +6,7 @@
 The package's demonstration (D. Pagnon, BSD-3-Clause) shows a man balancing. Points of one joint in all four
 pictures are put together by linear triangulation; what is printed is their distance from where the four
 together place the joint, at its depth. No truth is needed: points that are wrong in one view do not meet.
+The cameras are tilted by up to 25°, which no phone is that films a swing: the joint network sees the man upright.
 """
 
 import argparse
@@ -23,6 +24,8 @@ import swings
 
 # The man in each first picture: middle and side of a square, px (by eye).
 SQUARES = [(530, 640, 1240), (540, 560, 1240), (480, 880, 1600), (500, 860, 1600)]
+# From the cameras to the man, about.
+DISTANCE_M = 3.0
 HEIGHT = 1920
 EVERY = 4
 
@@ -37,7 +40,9 @@ def main():
     landmarks_of = body_network.BodyNetwork(arguments.network, "cpu")
     joints_of = joint_network.loaded(arguments.weights)
     videos = sorted((arguments.folder / "videos").glob("*.mp4"))
-    seen = [look(video, square, landmarks_of, joints_of) for video, square in zip(videos, SQUARES)]
+    tilts = [tilt(camera, square) for camera, square in zip(cameras, SQUARES)]
+    print("tilt of the cameras, °:", np.degrees(tilts).round(1))
+    seen = [look(*given, landmarks_of, joints_of) for given in zip(videos, SQUARES, tilts)]
     marks, joints = (np.stack([view[i] for view in seen], 2) for i in range(2))
     away = np.linalg.norm(joints - marks, axis=-1)
     length = np.linalg.norm(marks[:, 0] - marks[:, 11:13].mean(1), axis=-1)[:, None]
@@ -73,7 +78,17 @@ def read_cameras(file: pathlib.Path) -> list[np.ndarray]:
     return [out[name] for name in sorted(out)]
 
 
-def look(video, square, landmarks_of, joints_of):
+def tilt(camera, square) -> float:
+    """By how much up is turned to the right where the man stands, rad."""
+    inverse = np.linalg.inv(camera[:, :3])
+    away = inverse @ np.array([square[0], square[1], 1.0])
+    man = -inverse @ camera[:, 3] + DISTANCE_M * away / np.linalg.norm(away)
+    foot, head = (px[:2] / px[2] for px in (camera @ np.r_[man + [0, 0, z], 1] for z in (-0.5, 0.5)))
+    right, down = head - foot
+    return float(np.arctan2(right, -down))
+
+
+def look(video, square, tilt_rad, landmarks_of, joints_of):
     """Landmarks of the 17 joints and joint centres, frames x 17 x 2, px."""
     command = ["ffmpeg", "-v", "error", "-i", str(video), "-vf", f"select=not(mod(n\\,{EVERY}))"]
     command += ["-vsync", "0", "-pix_fmt", "rgb24", "-f", "rawvideo", "-"]
@@ -87,15 +102,16 @@ def look(video, square, landmarks_of, joints_of):
         for _ in range(5 if number == 0 else 2):
             seen, _, square = body_network.look(landmarks_of, picture, square)
         marks.append(seen[0, swings.LANDMARK_OF, :2].numpy())
-        around = joint_network.squares_around(marks[-1]) / np.array([1, 1, joint_network.STORED_SHARE])
-        upright = torch.tensor([[*around.tolist(), 0.0]])
+        turn = np.array([[np.cos(tilt_rad), -np.sin(tilt_rad)], [np.sin(tilt_rad), np.cos(tilt_rad)]])
+        *middle, side = joint_network.squares_around(marks[-1] @ turn) / np.array([1, 1, joint_network.STORED_SHARE])
+        upright = torch.tensor([[*(turn @ middle), side, tilt_rad]], dtype=torch.float32)
         # Halved as often as the program does.
         small, within = picture, upright.clone()
         while within[0, 2] > 2 * joint_network.INPUT_SIDE:
-            small, within = F.avg_pool2d(small, 2), within / 2
+            small, within = F.avg_pool2d(small, 2), within / torch.tensor([2, 2, 2, 1])
         with torch.inference_mode():
             said = joints_of(body_network.sample(small, within, joint_network.INPUT_SIDE))[0].numpy()
-        joints.append(said[:, :2] * float(upright[0, 2]) + upright[0, :2].numpy())
+        joints.append(side * said[:, :2] @ turn.T + upright[0, :2].numpy())
     return np.array(marks)[:25], np.array(joints)[:25]
 
 

@@ -5,8 +5,9 @@
 #     everything.sh WORK
 #
 # WORK holds: stage, lessonwright, export_onnx (our programs), home (networks and runtime, as `cargo xtask setup` has
-# them), photographs (from photographs.py), joints.csv (the capture), and bin (ffmpeg and ffprobe), which may come late:
-# what needs a file waits for it. Progress is in WORK/log/main, which is there within seconds or something is wrong.
+# them), photographs (from photographs.py), joints.csv (the capture), and bin (ffmpeg and ffprobe, 5.1 or later), which may come late:
+# what needs a file waits for it. Where start.pt lies there too, the joint network goes on from it. Progress is in
+# WORK/log/main, which is there within seconds or something is wrong.
 # LESSONWRIGHT_JOINTS names the joint network that `lessonwright` shall use: a program built for that, see README.md.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
@@ -20,7 +21,7 @@ export PYTHONUNBUFFERED=1 OMP_NUM_THREADS=4
 stage=$PWD/stage
 python3 -c "import numpy, PIL, torch" && "$stage" --version || exit 1
 makers_n=${MAKERS:-56} renderers=${RENDERERS:-64}
-joint_s=${JOINT_S:-1000} figure_s=${FIGURE_S:-230} swing_s=${SWING_S:-400}
+joint_s=${JOINT_S:-1000} figure_s=${FIGURE_S:-320} swing_s=${SWING_S:-400}
 say "begun: joints $joint_s s, figures $figure_s s, swings $swing_s s"
 
 # --- Pictures: figures for the joint network, swings for the correction. ---
@@ -30,8 +31,11 @@ for i in $(seq "$makers_n"); do
   RAYON_NUM_THREADS=1 "$stage" figures --seed $((500000 + i)) --step 64 --count 10000000 --each 8 > figures/learn-$i.bin &
   makers+=($!)
 done
-CUDA_VISIBLE_DEVICES=0,1,2 python3 "$here/joint_network.py" train --figures figures --files "$makers_n" \
-  --photographs photographs --out joints.pt --limit-s "$joint_s" > log/joints 2>&1 &
+on=()
+[ -e start.pt ] && on=(--weights start.pt --rate 1.8e-3)
+# Launching its many small steps comes before rendering, or the cards stand idle.
+CUDA_VISIBLE_DEVICES=0,1,2 nice -n -15 python3 "$here/joint_network.py" train --figures figures --files "$makers_n" \
+  --photographs photographs --out joints.pt --limit-s "$joint_s" "${on[@]}" > log/joints 2>&1 &
 joints=$!
 
 swings() { # name, family, first seed, how many, seconds, options
@@ -61,6 +65,7 @@ kill "${makers[@]}"
 say "figures: $(du -sm figures | cut -f1) MB"
 # --- Clips for the bench, on cores that are free now. ---
 until_there bin/ffmpeg
+say "$(bin/ffmpeg -version | head -n 1)"
 (
   nice -n 5 python3 "$here/bench_clips.py" render . > log/clips 2>&1
   nice -n 5 python3 "$here/club_clips.py" "$stage" photographs/judge clips/club --seeds 9301 9324 --ffmpeg "$PWD/bin/ffmpeg" >> log/clips 2>&1

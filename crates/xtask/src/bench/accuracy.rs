@@ -21,16 +21,24 @@ pub enum Family {
     Shaped,
     /// Bodies, clothes, places and cameras on one captured motion.
     Captured,
+    /// The same motion, of players with people's shapes.
+    CapturedShaped,
 }
 
 impl Family {
-    const ALL: [Family; 3] = [Family::Drawn, Family::Shaped, Family::Captured];
+    const ALL: [Family; 4] = [
+        Family::Drawn,
+        Family::Shaped,
+        Family::Captured,
+        Family::CapturedShaped,
+    ];
 
     fn seeds(self) -> RangeInclusive<u64> {
         match self {
-            Family::Drawn => 9001..=9050,
-            Family::Shaped => 9301..=9312,
+            Family::Drawn => 9001..=9100,
+            Family::Shaped => 9301..=9350,
             Family::Captured => 1..=12,
+            Family::CapturedShaped => 13..=24,
         }
     }
 
@@ -39,6 +47,29 @@ impl Family {
             Family::Drawn => "Swings as golfers differ",
             Family::Shaped => "Players with people's shapes",
             Family::Captured => "A captured motion",
+            Family::CapturedShaped => "A captured motion, players with people's shapes",
+        }
+    }
+
+    /// Where its clips are kept, within the folder of all.
+    fn folder(self) -> &'static str {
+        match self {
+            Family::Drawn => "",
+            Family::Shaped => "shaped",
+            Family::Captured => "captured",
+            Family::CapturedShaped => "captured-shaped",
+        }
+    }
+
+    /// Options of the stage; `None` where it needs a capture and there is none.
+    fn options(self, capture: Option<&str>) -> Option<Vec<&str>> {
+        let held_out = ["--shapes", "held-out"];
+        let captured = || Some(vec!["--capture", capture?, "--rate-hz", "60"]);
+        match self {
+            Family::Drawn => Some(Vec::new()),
+            Family::Shaped => Some([&SHORT[..], &held_out].concat()),
+            Family::Captured => captured(),
+            Family::CapturedShaped => Some([captured()?, held_out.to_vec()].concat()),
         }
     }
 }
@@ -48,28 +79,16 @@ impl Family {
 pub fn print_table(clips: &Path, only: &[Family], capture: Option<&Path>) -> Result<()> {
     build()?;
     let clips = root().join(clips);
+    let capture = capture.map(|table| root().join(table).display().to_string());
     for family in Family::ALL {
         if !only.is_empty() && !only.contains(&family) {
             continue;
         }
-        let (folder, options) = match (family, capture) {
-            (Family::Drawn, _) => (clips.clone(), Vec::new()),
-            (Family::Shaped, _) => {
-                let options = SHORT.iter().chain(&["--shapes", "held-out"]);
-                (
-                    clips.join("shaped"),
-                    options.map(|o| (*o).to_owned()).collect(),
-                )
-            }
-            (Family::Captured, Some(table)) => {
-                let table = root().join(table).display().to_string();
-                let options = ["--capture", &table, "--rate-hz", "60"];
-                (clips.join("captured"), options.map(str::to_owned).to_vec())
-            }
-            (Family::Captured, None) => continue,
+        let Some(options) = family.options(capture.as_deref()) else {
+            continue;
         };
         println!("\n## {}\n", family.title());
-        let options: Vec<&str> = options.iter().map(String::as_str).collect();
+        let folder = clips.join(family.folder());
         print_family(&folder, family.seeds(), &options)?;
     }
     Ok(())

@@ -9,8 +9,12 @@ use std::fs;
 use std::ops::RangeInclusive;
 use std::path::Path;
 
-/// Swings for tuning; never those that are reported on.
-const TUNING: RangeInclusive<u64> = 1101..=1150;
+/// Swings for tuning, never those that are reported on: of solids, and of people's shapes; with the folder that their
+/// clips are kept in.
+const TUNING: [(RangeInclusive<u64>, &str, &[&str]); 2] = [
+    (1101..=1150, "", &[]),
+    (1151..=1200, "tuning-shaped", &["--shapes", "learn"]),
+];
 
 /// Write the tables of `crates/analysis/src/calibration`, and print the errors that are left.
 pub fn write_table(clips: &Path) -> Result<()> {
@@ -18,18 +22,22 @@ pub fn write_table(clips: &Path) -> Result<()> {
     let clips = root().join(clips);
     let tracks = clips.join("tracks");
     fs::create_dir_all(&tracks)?;
-    for seed in TUNING {
-        let track = tracks.join(format!("{seed}.json"));
-        let mut seen = match fs::read(&track) {
-            Ok(text) => serde_json::from_slice(&text)?,
-            Err(_) => follow(&Swing::rendered(&clips, seed, &SHORT)?, &clips)?,
-        };
-        put_truth_beside(&mut seen, seed)?;
-        // Whole or not at all: a chore that was stopped goes on with what is there.
-        let part = track.with_extension("part");
-        fs::write(&part, serde_json::to_vec(&seen)?)?;
-        fs::rename(&part, &track)?;
-        eprintln!("swing {seed} followed");
+    for (seeds, folder, shapes) in TUNING {
+        let folder = clips.join(folder);
+        let options = [&SHORT, shapes].concat();
+        for seed in seeds {
+            let track = tracks.join(format!("{seed}.json"));
+            let mut seen = match fs::read(&track) {
+                Ok(text) => serde_json::from_slice(&text)?,
+                Err(_) => follow(&Swing::rendered(&folder, seed, &options)?, &folder)?,
+            };
+            put_truth_beside(&mut seen, seed)?;
+            // Whole or not at all: a chore that was stopped goes on with what is there.
+            let part = track.with_extension("part");
+            fs::write(&part, serde_json::to_vec(&seen)?)?;
+            fs::rename(&part, &track)?;
+            eprintln!("swing {seed} followed");
+        }
     }
     for (table, points) in [
         ("joint_centres.rs", None),
