@@ -3,6 +3,7 @@
 use lessonwright_stage::motion::{Motion, Movement};
 use lessonwright_stage::params::{SwingParams, View};
 use lessonwright_stage::stream::write_clip;
+use rayon::prelude::*;
 use serde_json::Value;
 
 /// Pearson's correlation.
@@ -17,7 +18,8 @@ fn correlation(pairs: &[(f64, f64)]) -> f64 {
 
 #[test]
 fn varied_swings_are_possible_and_one_turn_does_not_foretell_another() {
-    let all: Vec<SwingParams> = (1..=400).map(SwingParams::varied).collect();
+    let seeds = (1..=400_u64).into_par_iter();
+    let all: Vec<SwingParams> = seeds.map(SwingParams::varied).collect();
     for swing in &all {
         swing.check().expect("a possible swing");
     }

@@ -253,6 +253,18 @@ fn truth_projects_to_its_own_pixels() {
 }
 
 #[test]
+fn nobody_topples_onto_the_ball() {
+    // The first four did.
+    for seed in [1136, 1151, 1154, 9095].into_iter().chain(SEEDS) {
+        for params in [SwingParams::random(seed), SwingParams::varied(seed)] {
+            let sinks_m = Motion::new(&params).head_sinks_m();
+            assert!(sinks_m < 0.10, "{}: {sinks_m}", params.name);
+            assert_eq!(params.seed, seed);
+        }
+    }
+}
+
+#[test]
 fn a_seed_gives_the_same_bytes_and_another_seed_others() {
     let frame = |seed: u64| {
         let p = SwingParams::random(seed);

@@ -87,6 +87,11 @@ impl Motion {
         motion.solve(p);
         motion
     }
+
+    /// How far the head is lower at impact than at address, m.
+    pub fn head_sinks_m(&self) -> f64 {
+        self.pose(0.0).head.y - self.pose(self.keys.impact).head.y
+    }
 }
 
 impl Movement for Motion {

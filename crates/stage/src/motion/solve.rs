@@ -81,12 +81,10 @@ impl Motion {
     fn keep_the_head_up(&mut self, p: &SwingParams) {
         // Skilled players' heads sink a few centimetres (no published figure was found).
         const DEEPEST_M: f64 = 0.060;
-        let address = self.pose(0.0).head.y;
         let start = self.channels.neck_ball.value(IMPACT);
         self.meet_the_ball(p);
         for _ in 0..8 {
-            let sunk = address - self.pose(self.keys.impact).head.y;
-            if sunk < DEEPEST_M {
+            if self.head_sinks_m() < DEEPEST_M {
                 break;
             }
             let c = &mut self.channels;
