@@ -448,8 +448,8 @@ pub const MEASURES: &[MeasureRow] = &[
         None,
         Both,
         Body,
-        0.062,
-        6.769,
+        0.045,
+        2.115,
     ),
     measure(
         HandDepth,

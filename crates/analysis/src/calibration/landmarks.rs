@@ -338,8 +338,8 @@ pub const MEASURES: &[MeasureRow] = &[
         None,
         Both,
         Body,
-        -2.566,
-        8.911,
+        -2.712,
+        6.101,
     ),
     measure(
         KneeLineTurn,

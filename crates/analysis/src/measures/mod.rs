@@ -81,7 +81,7 @@ pub fn all(
             return true;
         };
         // One view alone is not better for being fitted.
-        way == Way::Body && m.view.is_none() && m.value.is_some() && !surer(also, m)
+        way == Way::Body && m.view.is_none() && agree(m, also)
     });
     picture.retain(|p| !measures.iter().any(|m| same(p, m)));
     measures.extend(picture);
@@ -91,11 +91,15 @@ pub fn all(
     measures
 }
 
-/// Whether a measure's ± is narrower than another's by more than a third. The trail elbow's is: in one fitted body of a hundred
-/// it is off by half a metre, in the picture never.
-fn surer(a: &Measure, b: &Measure) -> bool {
-    let width = |m: &Measure| Some(m.high? - m.low?);
-    width(a).zip(width(b)).is_some_and(|(a, b)| a < b / 1.5)
+/// Whether the fitted body gives a measure, and no other than the picture where that gives it too: in one of a hundred tuning
+/// swings the body put the trail elbow half a metre off, where the picture is never off by more than 7 cm.
+fn agree(body: &Measure, picture: &Measure) -> bool {
+    const FAR_CM: f64 = 10.0;
+    let Some(value) = body.value else {
+        return false;
+    };
+    let apart = picture.value.map_or(0.0, |other| (value - other).abs());
+    body.unit != Unit::Centimetre || apart <= FAR_CM
 }
 
 /// Puts a reading, or why there is none, into the contract's form.
