@@ -175,3 +175,27 @@ fn scale_note(view: &SwingView) -> String {
         _ => String::new(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_body_far_from_the_picture_is_not_believed() {
+        let asked = Asked {
+            name: MeasureName::TrailElbowAhead,
+            moment: MomentName::LeadArmLevelDown,
+            against: None,
+        };
+        let told = |value: f64| {
+            let reading = Reading {
+                value,
+                sd: 1.0,
+                note: String::new(),
+            };
+            report(asked, None, 25.0, Ok(reading), Bias { mean: 0.0, sd: 0.0 })
+        };
+        assert!(agree(&told(3.0), &told(9.0)));
+        assert!(!agree(&told(46.0), &told(3.0)));
+    }
+}
