@@ -31,10 +31,15 @@ fn bounds(name: MeasureName) -> (f64, f64) {
         Unit::Centimetre => (1.2, 5.0),
         Unit::Degree => (2.0, 10.0),
         Unit::Percent => (4.0, 10.0),
-        // A turn may have two peaks of nearly one speed: then the other one is found.
-        Unit::Second => (0.02, 0.20),
+        // Two humps close to each other may still be taken for one.
+        Unit::Second => (0.02, 0.15),
         Unit::One => (0.3, 0.9),
     }
+}
+
+/// A turn may have two peaks of nearly one speed: neither is told.
+fn no_peak(m: &Measure) -> bool {
+    m.unit == Unit::Second && m.reason.contains("about as fast")
 }
 
 #[test]
@@ -46,7 +51,7 @@ fn exact_points_of_two_views_give_the_measures_back() {
         let [(face, truth), (line, _)] = clips(&params, 0.0);
         for m in &read(&[face, line], &params, &by_body()).measures {
             // An angle in the picture, told at 120 frames a second or more: `tests/club.rs`.
-            if m.name == MeasureName::BallStart {
+            if m.name == MeasureName::BallStart || no_peak(m) {
                 continue;
             }
             let value = m
@@ -63,7 +68,8 @@ fn exact_points_of_two_views_give_the_measures_back() {
     let mut wrong = Vec::new();
     for (key, all) in errors {
         let worst = all.iter().copied().fold(0.0, f64::max);
-        let middle = median(&all).expect("ten swings");
+        assert!(all.len() >= 2, "{key:?} told of {} of ten", all.len());
+        let middle = median(&all).expect("some swings");
         println!("{key:?}: {middle:.3}, worst {worst:.3}");
         let (most, farthest) = bounds(key.0);
         if middle > most || worst > farthest {
@@ -91,6 +97,9 @@ fn a_left_hander_gets_a_right_handers_numbers() {
     for (a, b) in r.measures.iter().zip(&l.measures) {
         // Of both hands in `tests/club.rs`, at a rate that tells it.
         if a.name == MeasureName::BallStart {
+            continue;
+        }
+        if no_peak(a) && no_peak(b) {
             continue;
         }
         let (x, y) = (a.value.expect("measured"), b.value.expect("measured"));

@@ -559,8 +559,12 @@ pub const MEASURES: &[MeasureRow] = &[
         2.033,
     ),
     measure(MassOverFeet, Impact, None, Both, Body, 2.801, 1.802),
-    measure(PelvisPeak, Impact, None, Both, Body, 0.000, 0.075),
-    measure(HandsPeak, Impact, None, Both, Body, 0.000, 0.057),
+    measure(PelvisPeak, Impact, None, Both, Body, 0.002, 0.044),
+    measure(ChestPeak, Impact, None, Both, Body, -0.007, 0.053),
+    measure(LeadArmPeak, Impact, None, Both, Body, 0.000, 0.015),
+    measure(HandsPeak, Impact, None, Both, Body, 0.000, 0.010),
+    measure(ChestAfterPelvis, Impact, None, Both, Body, 0.005, 0.067),
+    measure(LeadArmAfterChest, Impact, None, Both, Body, -0.006, 0.060),
 ];
 
 /// Share of the stature: mean, standard deviation.

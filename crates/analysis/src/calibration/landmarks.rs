@@ -418,6 +418,12 @@ pub const MEASURES: &[MeasureRow] = &[
         3.574,
     ),
     measure(MassOverFeet, Impact, None, Both, Body, 2.079, 2.944),
+    measure(PelvisPeak, Impact, None, Both, Body, -0.140, 0.090),
+    measure(ChestPeak, Impact, None, Both, Body, -0.015, 0.121),
+    measure(LeadArmPeak, Impact, None, Both, Body, 0.005, 0.020),
+    measure(HandsPeak, Impact, None, Both, Body, 0.000, 0.012),
+    measure(ChestAfterPelvis, Impact, None, Both, Body, -0.067, 0.146),
+    measure(LeadArmAfterChest, Impact, None, Both, Body, -0.023, 0.113),
 ];
 
 /// Share of the stature: mean, standard deviation.

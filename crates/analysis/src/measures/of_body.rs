@@ -399,13 +399,13 @@ impl Swing<'_> {
 }
 
 /// Half of the 95 % interval that says nothing any more: pelvises and heads move 5–20 cm, bodies turn
-/// and bend by 20–90 degrees, the peaks of a downswing lie some 0.03 s apart, and mass moves by a
+/// and bend by 20–90 degrees, the peaks of a downswing lie in its last quarter of a second, and mass moves by a
 /// third of the stance.
 fn widest(unit: Unit) -> f64 {
     match unit {
         Unit::Centimetre => 15.0,
         Unit::Degree => 30.0,
-        Unit::Second => 0.08,
+        Unit::Second => 0.12,
         Unit::Percent => 30.0,
         Unit::One => f64::INFINITY,
     }

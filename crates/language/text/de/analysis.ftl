@@ -8,6 +8,7 @@ analysis-ahead-only = vor oder hinter dem Rumpf sieht man nur entlang der Zielli
 analysis-not-by-body = der angepasste Körper zeigt es hier nicht ({ $moment })
 analysis-stature = keine Größe angegeben: Die eines Erwachsenen ist angenommen, das macht das ± breiter
 analysis-film-short = der Film zeigt den Körper nicht lange genug
+analysis-no-peak = es ist zu weit auseinanderliegenden Zeiten etwa gleich schnell
 analysis-both-views = dafür braucht es beide Ansichten eines Schwungs, von vorn und entlang der Ziellinie
 analysis-face-on-or-both = man sieht es von vorn oder in beiden Ansichten eines Schwungs
 analysis-line-or-both = man sieht es entlang der Ziellinie oder in beiden Ansichten eines Schwungs

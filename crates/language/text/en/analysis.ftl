@@ -8,6 +8,7 @@ analysis-ahead-only = ahead of or behind the trunk is seen down the line only
 analysis-not-by-body = the fitted body does not show it at { $moment }
 analysis-stature = stature not given: an adult's is assumed, which widens the ±
 analysis-film-short = the film does not show the body long enough
+analysis-no-peak = it is about as fast at times too far from each other
 analysis-both-views = it takes both views of one swing, face-on and down the line
 analysis-face-on-or-both = it is seen face-on, or in both views of one swing
 analysis-line-or-both = it is seen down the line, or in both views of one swing
