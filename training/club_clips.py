@@ -1,8 +1,8 @@
 """Renders clips with their truth to judge the club network by: `cargo xtask bench club` reads them.
 
-    python club_clips.py STAGE PHOTOGRAPHS OUT --seeds 9101 9124
+    python club_clips.py STAGE PHOTOGRAPHS OUT --seeds 9101 9124 [--shapes held-out]
 
-Golfers as they differ, clubs, shutters and light of any kind; even seeds stand before photographs, odd
+Golfers as they differ, clubs, shutters and light of any kind, balls that start anywhere; even seeds stand before photographs, odd
 ones in the stage's own places. PHOTOGRAPHS is a folder of `photographs.py`, to judge by or to tune on.
 """
 
@@ -41,6 +41,7 @@ def main():
     parser.add_argument("photographs", type=pathlib.Path)
     parser.add_argument("out", type=pathlib.Path)
     parser.add_argument("--seeds", nargs=2, type=int, required=True, help="first and last")
+    parser.add_argument("--shapes", default="none", choices=["none", "learn", "held-out"])
     parser.add_argument("--ffmpeg", default="ffmpeg")
     arguments = parser.parse_args()
     arguments.out.mkdir(parents=True, exist_ok=True)
@@ -52,8 +53,9 @@ def main():
             name = arguments.out / f"{seed}-{view}"
             behind = name.with_suffix(".png")
             background(photographs, rng, behind)
-            command = [arguments.stage, "render", "--seed", str(seed), "--any-club", "--view", view]
+            command = [arguments.stage, "render", "--seed", str(seed), "--any-club", "--any-flight", "--view", view]
             command += ["--width", str(SIZE_PX[0]), "--height", str(SIZE_PX[1]), "--samples", "1", "--crf", "22"]
+            command += ["--shapes", arguments.shapes]
             command += ["--ffmpeg", arguments.ffmpeg, "--out", f"{name}.mp4", "--truth", f"{name}.json"]
             if seed % 2 == 0:
                 command += ["--behind", str(behind)]

@@ -1,19 +1,22 @@
-"""Weights that the joint network can be taught on from, out of the exported one.
+"""Weights that a network can be taught on from, out of the exported one.
 
-    python go_on.py ../crates/vision/weights/joints.onnx FIGURES PHOTOGRAPHS start.pt
+    python go_on.py joints ../crates/vision/weights/joints.onnx FIGURES PHOTOGRAPHS start.pt
+    python go_on.py club   ../crates/vision/weights/club.onnx   CUTOUTS PHOTOGRAPHS start.pt
 
-Exporting folds each batch norm into its convolution. Here it is put back, with the statistics that figures have there
-(some hundred of `lessonwright-stage figures` in FIGURES/learn-1.bin): the network says what it said, and can be taught.
+Exporting folds each batch norm into its convolution. Here it is put back, with the statistics that pictures have there
+(some hundred of `lessonwright-stage figures` or `cutouts` in learn-1.bin): the network says what it said, and can be taught.
 """
 
 import pathlib
 import sys
 
+import numpy as np
 import onnx
 import torch
 import torch.nn as nn
 from onnx import numpy_helper
 
+import club_network
 import joint_network
 from scenery import SEED, Backgrounds, Draw
 
@@ -23,18 +26,43 @@ NORM = 3**-0.5
 
 
 def main():
-    exported, figures, photographs, out = sys.argv[1:]
-    model = joint_network.JointNetwork().eval()
-    pairs = take_over(model, onnx.load(exported).graph)
-    put_norms_back(model, pairs, pathlib.Path(figures), photographs)
+    which, exported, pictures, photographs, out = sys.argv[1:]
+    model, example, batches = {"joints": of_joints, "club": of_club}[which](pathlib.Path(pictures), photographs)
+    model.eval()
+    pairs = take_over(model, onnx.load(exported).graph, example)
+    put_norms_back(model, pairs, batches)
     torch.save(model.state_dict(), out)
 
 
-def take_over(model, graph) -> list[tuple[nn.Conv2d, nn.BatchNorm2d]]:
+def of_joints(folder: pathlib.Path, photographs: str):
+    def batches():
+        generator = torch.Generator().manual_seed(SEED)
+        figures = joint_network.Figures([folder / "learn-1.bin"], 1000, "cpu")
+        figures.read_on()
+        grounds = Backgrounds(photographs, "learn", 60, "cpu", torch.Generator().manual_seed(SEED))
+        for first in range(0, figures.count - BATCH + 1, BATCH):
+            layers, truth = figures.picked(torch.arange(first, first + BATCH))
+            yield joint_network.drawn(layers, truth, grounds, Draw(BATCH, "cpu", generator))[0]
+
+    return joint_network.JointNetwork(), torch.zeros(1, 3, joint_network.INPUT_SIDE, joint_network.INPUT_SIDE), batches
+
+
+def of_club(folder: pathlib.Path, photographs: str):
+    def batches():
+        generator = torch.Generator().manual_seed(SEED)
+        cutouts = club_network.Cutouts(f"{folder}/learn-1.bin", "cpu")
+        grounds = Backgrounds(photographs, "learn", 60, "cpu", torch.Generator().manual_seed(SEED))
+        for first in range(0, len(cutouts) - BATCH + 1, BATCH):
+            yield club_network.drawn(cutouts, cutouts.fetched(np.arange(first, first + BATCH)), grounds, generator)[0]
+
+    return club_network.ClubNetwork(), torch.zeros(1, 5, club_network.INPUT_SIDE, club_network.INPUT_SIDE), batches
+
+
+def take_over(model, graph, example) -> list[tuple[nn.Conv2d, nn.BatchNorm2d]]:
     """Weights in the order in which they are used; norms that do nothing but add what was folded in."""
     values = {i.name: torch.tensor(numpy_helper.to_array(i)) for i in graph.initializer}
-    folded = [(values[n.input[1]], values[n.input[2]]) for n in graph.node if n.op_type == "Conv"]
-    used = in_order(model)
+    folded = [(values[n.input[1]], values[n.input[2]]) for n in graph.node if n.op_type in ("Conv", "Gemm")]
+    used = in_order(model, example)
     pairs = []
     with torch.no_grad():
         for i, layer in enumerate(used):
@@ -53,18 +81,22 @@ def take_over(model, graph) -> list[tuple[nn.Conv2d, nn.BatchNorm2d]]:
     return pairs
 
 
-def in_order(model) -> list[nn.Module]:
+def in_order(model, example) -> list[nn.Module]:
     used = []
-    layers = [m for m in model.modules() if isinstance(m, nn.Conv2d | nn.BatchNorm2d)]
+    layers = [m for m in model.modules() if isinstance(m, nn.Conv2d | nn.Linear | nn.BatchNorm2d)]
     hooks = [layer.register_forward_hook(lambda layer, *_: used.append(layer)) for layer in layers]
-    model(torch.zeros(1, 3, joint_network.INPUT_SIDE, joint_network.INPUT_SIDE))
+    model(example)
     for hook in hooks:
         hook.remove()
     return used
 
 
+def all_of(said) -> torch.Tensor:
+    return torch.cat([part.flatten() for part in said]) if isinstance(said, tuple) else said.flatten()
+
+
 @torch.no_grad()
-def put_norms_back(model, pairs, folder: pathlib.Path, photographs: str):
+def put_norms_back(model, pairs, batches):
     given = {norm: [] for _, norm in pairs}
 
     def note(norm, inputs):
@@ -72,14 +104,8 @@ def put_norms_back(model, pairs, folder: pathlib.Path, photographs: str):
         given[norm].append(torch.stack([values.mean((0, 2, 3)), values.square().mean((0, 2, 3))]))
 
     hooks = [norm.register_forward_pre_hook(note) for _, norm in pairs]
-    generator = torch.Generator().manual_seed(SEED)
-    figures = joint_network.Figures([folder / "learn-1.bin"], 1000, "cpu")
-    figures.read_on()
-    grounds = Backgrounds(photographs, "learn", 60, "cpu", torch.Generator().manual_seed(SEED))
-    for first in range(0, figures.count - BATCH + 1, BATCH):
-        layers, truth = figures.picked(torch.arange(first, first + BATCH))
-        pictures, _ = joint_network.drawn(layers, truth, grounds, Draw(BATCH, "cpu", generator))
-        before = model(pictures)
+    for pictures in batches():
+        before = all_of(model(pictures))
     for hook in hooks:
         hook.remove()
     for layer, norm in pairs:
@@ -91,8 +117,8 @@ def put_norms_back(model, pairs, folder: pathlib.Path, photographs: str):
         norm.bias.add_(mean)
         norm.running_mean.copy_(mean / size)
         norm.running_var.copy_(variance / size**2)
-    off = float((model(pictures) - before).abs().max())
-    print(f"{figures.count} figures; it says what it said to {off:.0e}")
+    off = float((all_of(model(pictures)) - before).abs().max())
+    print(f"{len(given[norm])} batches of {BATCH}; it says what it said to {off:.0e}")
     assert off < 1e-3, "the norms are not back"
 
 

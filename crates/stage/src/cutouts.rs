@@ -93,12 +93,14 @@ pub fn write_header(out: &mut impl Write) -> io::Result<()> {
 /// # Errors
 /// When the stream can't be written.
 pub fn write_swing(out: &mut impl Write, seed: u64, count: usize) -> io::Result<()> {
-    let params = SwingParams::varied(seed).with_any_club();
+    let mut r = SplitMix64::new(seed.wrapping_mul(0xa24b_aed4_963e_e407) ^ 0x0063_7574);
+    let params = SwingParams::varied(seed)
+        .with_any_club()
+        .with_shape_or_solids(&mut r);
     params
         .check()
         .map_err(|bad: BadParams| io::Error::other(bad.to_string()))?;
     let motion = Motion::new(&params);
-    let mut r = SplitMix64::new(seed.wrapping_mul(0xa24b_aed4_963e_e407) ^ 0x0063_7574);
     for _ in 0..count {
         write_picture(out, &params, &motion, &mut r)?;
     }

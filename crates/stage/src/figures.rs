@@ -12,7 +12,6 @@ use crate::motion::{KeyTimes, Motion, Movement};
 use crate::noise::SplitMix64;
 use crate::params::{SetUp, SwingParams};
 use crate::pose::{Hold, Pose, middle_joint};
-use crate::random::Shapes;
 use crate::scene::Behind;
 use crate::skeleton::Skeleton;
 use crate::stream::{point_names, points, write_json};
@@ -30,10 +29,6 @@ pub const KINDS: [&str; 3] = ["swing", "strange_swing", "any_pose"];
 /// (`SURROUND` of training/joint_network.py), and what is kept around that.
 const SURROUND: f64 = 1.30;
 const KEPT_AROUND: f64 = 1.15;
-/// People with a shape of their own; all others are simple solids.
-const SHAPED: f64 = 0.6;
-/// From this seed on, people's shapes are those kept for judging.
-const HELD_OUT_SEEDS: u64 = 900_001;
 /// Pictures before the stage's own places; all others are for any background.
 const BEFORE_ITS_PLACE: f64 = 0.25;
 
@@ -69,13 +64,7 @@ pub fn write_person(out: &mut impl Write, seed: u64, count: usize) -> io::Result
         _ => 2,
     };
     let mut params = SwingParams::varied(seed).with_any_club();
-    if r.chance(SHAPED) {
-        params = params.with_shape(if seed < HELD_OUT_SEEDS {
-            Shapes::Learn
-        } else {
-            Shapes::HeldOut
-        });
-    }
+    params = params.with_shape_or_solids(&mut r);
     if kind > 0 {
         params.motion.wander = r.between(1.0, 3.5);
     }

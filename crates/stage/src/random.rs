@@ -188,6 +188,19 @@ impl SwingParams {
         };
         self
     }
+
+    /// Most with a person's shape, the others of simple solids: whom single pictures for networks show.
+    pub fn with_shape_or_solids(self, r: &mut SplitMix64) -> SwingParams {
+        const SHAPED: f64 = 0.6;
+        // From this seed on they are for judging.
+        const JUDGING: u64 = 900_001;
+        let shapes = match (r.chance(SHAPED), self.seed < JUDGING) {
+            (false, _) => Shapes::None,
+            (true, true) => Shapes::Learn,
+            (true, false) => Shapes::HeldOut,
+        };
+        self.with_shape(shapes)
+    }
 }
 
 impl SwingParams {
