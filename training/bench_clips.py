@@ -19,7 +19,7 @@ VIEWS = ("face-on", "down-the-line")
 PICTURE = ["--width", "288", "--height", "512", "--samples", "1", "--crf", "18"]
 SHORT = ["--rate-hz", "60", "--pre-s", "0.45", "--post-s", "0.35"]
 CAPTURED = ["--capture", "joints.csv", "--rate-hz", "60"]
-# What comes first is rendered first; only `club`, of club_clips.py, is followed alone.
+# What comes first is rendered first.
 PARTS = [
     ("tuning", range(1101, 1151), SHORT),
     ("reporting", range(9001, 9051), []),
@@ -29,7 +29,6 @@ PARTS = [
     ("captured-shaped", range(13, 25), [*CAPTURED, "--shapes", "held-out"]),
     ("reporting", range(9051, 9101), []),
 ]
-CLUB = ("club", range(9301, 9325))
 # A clip that nobody renders is waited for no longer than this, s.
 PATIENCE_S = 600
 
@@ -50,7 +49,7 @@ def main():
             jobs = [(part, seed, view, options) for part, seeds, options in PARTS for seed in seeds for view in VIEWS]
             list(workers.map(lambda job: render(job, environment), jobs))
         else:
-            swings = [(part, seed) for part, seeds, *_ in [*PARTS, CLUB] for seed in seeds]
+            swings = [(part, seed) for part, seeds, *_ in PARTS for seed in seeds]
             list(workers.map(lambda swing: follow(swing, environment), swings))
     print(f"{what}: {time.time() - begun:.0f} s", flush=True)
 
@@ -79,8 +78,7 @@ def follow(swing, environment):
     part, seed = swing
     kept = pathlib.Path("clips") / part / "kept" / str(seed)
     kept.mkdir(parents=True, exist_ok=True)
-    for together in [[clip] for clip in clips] if part == "club" else [clips]:
-        tried(["./lessonwright", "landmarks", *map(str, together), "--studio", str(kept)], environment)
+    tried(["./lessonwright", "landmarks", *map(str, clips), "--studio", str(kept)], environment)
 
 
 def tried(command, environment) -> bool:

@@ -9,20 +9,17 @@
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
 cd "$1" || exit 1
-mkdir -p log cutouts clips
-begun=$(date +%s)
-say() { echo "$(($(date +%s) - begun)) s: $*" | tee -a log/main; }
-fail() { say "failed: $1, see log/$1"; }
-export PYTHONUNBUFFERED=1 OMP_NUM_THREADS=4
+. "$here/progress.sh"
+mkdir -p cutouts
 makers_n=$(nproc --all) cutouts_s=${CUTOUTS_S:-410} teach_s=${TEACH_S:-880}
-python3 -c "import numpy, PIL, torch" && ./stage --version && ls photographs/judge start.pt > log/there || exit 1
+ls photographs/judge start.pt > log/there || exit 1
 say "begun: cut-outs $cutouts_s s, teaching $teach_s s"
 
-RAYON_NUM_THREADS=1 ./stage cutouts --seed 950001 --count 120 > cutouts/judge-1.bin &
+RAYON_NUM_THREADS=1 "$stage" cutouts --seed 950001 --count 120 > cutouts/judge-1.bin &
 judged=$!
 makers=()
 for i in $(seq "$makers_n"); do
-  RAYON_NUM_THREADS=1 ./stage cutouts --seed $((200000 + i)) --step "$makers_n" --count 100000 > "cutouts/learn-$i.bin" &
+  RAYON_NUM_THREADS=1 "$stage" cutouts --seed $((200000 + i)) --step "$makers_n" --count 100000 > "cutouts/learn-$i.bin" &
   makers+=($!)
 done
 sleep "$cutouts_s"
@@ -38,9 +35,9 @@ teach() { # card, rate
 teach 0 1.5e-3 & a=$!
 teach 1 0.7e-3 & b=$!
 
-while [ ! -e bin/ffmpeg ]; do sleep 0.5; done
+until_there bin/ffmpeg
 clips() { # folder, shapes, first and last seed
-  nice -n 5 python3 "$here/club_clips.py" ./stage photographs/judge "clips/$1" --shapes "$2" --seeds "$3" "$4" \
+  nice -n 5 python3 "$here/club_clips.py" "$stage" photographs/judge "clips/$1" --shapes "$2" --seeds "$3" "$4" \
     --ffmpeg "$PWD/bin/ffmpeg" > "log/$1" 2>&1 || fail "$1"
   say "clips $1: $(du -sm "clips/$1" | cut -f1) MB"
 }

@@ -12,14 +12,8 @@
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
 cd "$1" || exit 1
-mkdir -p log figures clips
-begun=$(date +%s)
-fail() { say "failed: $1, see log/$1"; }
-say() { echo "$(($(date +%s) - begun)) s: $*" | tee -a log/main; }
-until_there() { while [ ! -e "$1" ]; do sleep 0.5; done; }
-export PYTHONUNBUFFERED=1 OMP_NUM_THREADS=4
-stage=$PWD/stage
-python3 -c "import numpy, PIL, torch" && "$stage" --version || exit 1
+. "$here/progress.sh"
+mkdir -p figures
 makers_n=${MAKERS:-56} renderers=${RENDERERS:-64}
 joint_s=${JOINT_S:-1000} figure_s=${FIGURE_S:-320} swing_s=${SWING_S:-400}
 say "begun: joints $joint_s s, figures $figure_s s, swings $swing_s s"
@@ -68,7 +62,6 @@ until_there bin/ffmpeg
 say "$(bin/ffmpeg -version | head -n 1)"
 (
   nice -n 5 python3 "$here/bench_clips.py" render . > log/clips 2>&1
-  nice -n 5 python3 "$here/club_clips.py" "$stage" photographs/judge clips/club --seeds 9301 9324 --ffmpeg "$PWD/bin/ffmpeg" >> log/clips 2>&1
   say clips rendered
 ) &
 rendered=$!

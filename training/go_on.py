@@ -27,35 +27,37 @@ NORM = 3**-0.5
 
 def main():
     which, exported, pictures, photographs, out = sys.argv[1:]
-    model, example, batches = {"joints": of_joints, "club": of_club}[which](pathlib.Path(pictures), photographs)
+    grounds = Backgrounds(photographs, "learn", 60, "cpu", torch.Generator().manual_seed(SEED))
+    generator = torch.Generator().manual_seed(SEED)
+    model, example, batches = {"joints": of_joints, "club": of_club}[which](pathlib.Path(pictures), grounds, generator)
     model.eval()
     pairs = take_over(model, onnx.load(exported).graph, example)
     put_norms_back(model, pairs, batches)
     torch.save(model.state_dict(), out)
 
 
-def of_joints(folder: pathlib.Path, photographs: str):
-    def batches():
-        generator = torch.Generator().manual_seed(SEED)
-        figures = joint_network.Figures([folder / "learn-1.bin"], 1000, "cpu")
-        figures.read_on()
-        grounds = Backgrounds(photographs, "learn", 60, "cpu", torch.Generator().manual_seed(SEED))
-        for first in range(0, figures.count - BATCH + 1, BATCH):
-            layers, truth = figures.picked(torch.arange(first, first + BATCH))
-            yield joint_network.drawn(layers, truth, grounds, Draw(BATCH, "cpu", generator))[0]
+def of_joints(folder: pathlib.Path, grounds: Backgrounds, generator):
+    figures = joint_network.Figures([folder / "learn-1.bin"], 1000, "cpu")
+    figures.read_on()
 
-    return joint_network.JointNetwork(), torch.zeros(1, 3, joint_network.INPUT_SIDE, joint_network.INPUT_SIDE), batches
+    def batch(which):
+        layers, truth = figures.picked(torch.from_numpy(which))
+        return joint_network.drawn(layers, truth, grounds, Draw(BATCH, "cpu", generator))[0]
+
+    return joint_network.JointNetwork(), torch.zeros(1, 3, *[joint_network.INPUT_SIDE] * 2), in_batches(figures.count, batch)
 
 
-def of_club(folder: pathlib.Path, photographs: str):
-    def batches():
-        generator = torch.Generator().manual_seed(SEED)
-        cutouts = club_network.Cutouts(f"{folder}/learn-1.bin", "cpu")
-        grounds = Backgrounds(photographs, "learn", 60, "cpu", torch.Generator().manual_seed(SEED))
-        for first in range(0, len(cutouts) - BATCH + 1, BATCH):
-            yield club_network.drawn(cutouts, cutouts.fetched(np.arange(first, first + BATCH)), grounds, generator)[0]
+def of_club(folder: pathlib.Path, grounds: Backgrounds, generator):
+    cutouts = club_network.Cutouts(f"{folder}/learn-1.bin", "cpu")
 
-    return club_network.ClubNetwork(), torch.zeros(1, 5, club_network.INPUT_SIDE, club_network.INPUT_SIDE), batches
+    def batch(which):
+        return club_network.drawn(cutouts, cutouts.fetched(which), grounds, generator)[0]
+
+    return club_network.ClubNetwork(), torch.zeros(1, 5, *[club_network.INPUT_SIDE] * 2), in_batches(len(cutouts), batch)
+
+
+def in_batches(count: int, batch):
+    return (batch(np.arange(first, first + BATCH)) for first in range(0, count - BATCH + 1, BATCH))
 
 
 def take_over(model, graph, example) -> list[tuple[nn.Conv2d, nn.BatchNorm2d]]:
@@ -104,7 +106,7 @@ def put_norms_back(model, pairs, batches):
         given[norm].append(torch.stack([values.mean((0, 2, 3)), values.square().mean((0, 2, 3))]))
 
     hooks = [norm.register_forward_pre_hook(note) for _, norm in pairs]
-    for pictures in batches():
+    for pictures in batches:
         before = all_of(model(pictures))
     for hook in hooks:
         hook.remove()

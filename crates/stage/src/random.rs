@@ -652,3 +652,31 @@ fn camera(r: &mut SplitMix64, stature_m: f64) -> CameraPlace {
         off_centre: r.between(-0.06, 0.06),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shapes_for_judging_are_never_taught() {
+        let player = SwingParams::varied(1);
+        let shape = |seed: u64| {
+            let player = SwingParams {
+                seed,
+                ..player.clone()
+            };
+            let mut r = SplitMix64::new(seed);
+            player.with_shape_or_solids(&mut r).body.shape
+        };
+        let shapes =
+            |seeds: std::ops::Range<u64>| -> Vec<Option<u32>> { seeds.map(shape).collect() };
+        let (taught, judged) = (shapes(899_801..900_001), shapes(900_001..900_201));
+        assert!(taught.iter().flatten().all(|shape| *shape < HELD_OUT));
+        assert!(judged.iter().flatten().all(|shape| *shape >= HELD_OUT));
+        // 60 % of 200, within four standard deviations.
+        for drawn in [taught, judged] {
+            let shaped = drawn.iter().flatten().count();
+            assert!((92..=148).contains(&shaped), "{shaped} of 200 have a shape");
+        }
+    }
+}
