@@ -103,9 +103,39 @@ def joints_on_grid(joints: np.ndarray, times: np.ndarray, units: BodyUnits) -> n
     return _interpolated(times, said[:, MIRRORED_JOINTS] if units.mirrored else said)
 
 
+# Landmarks that change places with a joint's pair, and that pair's places among the joints.
+PAIRS = [
+    ((1, 2), [11]),
+    ((3, 4), [13, 15, 17, 19, 21]),
+    ((7, 8), [23]),
+    ((9, 10), [25]),
+    ((11, 12), [27]),
+    ((13, 14), [29]),
+    ((15, 16), [31]),
+]
+
+
+def mended_sides(marks: np.ndarray, joints: np.ndarray) -> np.ndarray:
+    """As `crates/vision/src/sides.rs`. marks: frames x 33 x …, joints: frames x 17 x 5, px, left before right."""
+    marks = marks.copy()
+    spreads = np.sqrt(2) * np.exp(joints[..., 3])
+    for (left, right), landmarks in PAIRS:
+        places, seen = joints[:, [left, right], :2], marks[:, [landmarks[0], landmarks[0] + 1], :2]
+        apart = np.linalg.norm(places[:, 0] - places[:, 1], axis=-1)
+        as_said, exchanged = (np.linalg.norm(seen - there, axis=-1).sum(1) for there in (places, places[:, ::-1]))
+        wrong = (apart > 4 * np.hypot(spreads[:, left], spreads[:, right])) & (exchanged < as_said - apart)
+        for landmark in landmarks:
+            marks[np.ix_(wrong, [landmark, landmark + 1])] = marks[np.ix_(wrong, [landmark + 1, landmark])]
+    return marks
+
+
 def from_clip(clip: dict, rng: np.random.Generator | None = None) -> View:
     width, height = clip["size"]
     marks = clip["landmarks"].astype(np.float64)
+    said = clip["joints"]
+    known = said is not None and bool(np.isfinite(said).all())
+    if known:
+        marks = mended_sides(marks, said.astype(np.float64))
     times = clip["times_s"] - clip["moments"]["impact"]
     present = marks[:, 0, 4] > 0.5
     address = clip["moments"]["address"] - clip["moments"]["impact"]
@@ -118,8 +148,6 @@ def from_clip(clip: dict, rng: np.random.Generator | None = None) -> View:
     hips = truth[:, 7:9, 2].mean(1)
     metre = clip["camera"]["focal_px"] / hips[np.abs(times - address).argmin()]
     truth[..., 2] = (truth[..., 2] - hips[:, None]) * metre
-    said = clip["joints"]
-    known = said is not None and bool(np.isfinite(said).all())
     joints = np.zeros((STEPS, len(JOINTS), 5))
     if known:
         joints = joints_on_grid(said[present].astype(np.float64), times[present], units)

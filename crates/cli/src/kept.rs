@@ -14,7 +14,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// Raised when the same clip would give other landmarks.
-const LANDMARKS_VERSION: u32 = 4;
+const LANDMARKS_VERSION: u32 = 5;
 
 /// Raised when the same landmarks would give another club.
 const CLUB_VERSION: u32 = 5;

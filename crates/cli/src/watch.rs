@@ -13,7 +13,9 @@ use lessonwright_media::{Clip, FrameReader, FrameRequest};
 use lessonwright_model::{
     BodyFrame, Brief, Cancel, ClipFacts, ClubTrack, LandmarkTrack, Picture, SwingWindow,
 };
-use lessonwright_vision::{ClubNetwork, Networks, Region, Tracker, TrackerConfig, choose_golfer};
+use lessonwright_vision::{
+    ClubNetwork, Networks, Region, Tracker, TrackerConfig, choose_golfer, mend_sides,
+};
 use lessonwright_web::bring_in::Step;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc;
@@ -26,9 +28,9 @@ const LONGEST_SIDE_PX: u32 = 1920;
 /// cost.
 const LEAST_SQUARE_PX: f64 = 512.0;
 
-/// Longest side of the pictures in which the golfer is told from bystanders, px: the detector's own
-/// input has 224.
-const CHOOSING_SIDE_PX: u32 = 480;
+/// Longest side of the pictures in which the golfer is told from bystanders, px: the detector's own input has 224 for
+/// squares of the shorter side. Of 48 rendered clips one golfer before a rocket was not seen at 480, and all were at 768.
+const CHOOSING_SIDE_PX: u32 = 960;
 
 /// Real time before and after impact in which the golfer is told from bystanders, s: the arms sweep
 /// fastest there.
@@ -84,6 +86,7 @@ pub fn observe_all(
         };
         seen.clip.path.clone_from(&file.path);
         seen.clip.facts.name = file.name();
+        mend_sides(&mut seen.track);
         seen.club = kept_club(
             around,
             &seen,
@@ -230,7 +233,7 @@ fn choose_swing(
     })
 }
 
-/// Which of the people in the picture swings. Where the first picture shows one person there is
+/// Which of the people in the picture swings. Where the first picture shows one person, upright, there is
 /// nothing to choose, and the stretch around impact need not be decoded twice.
 fn find_golfer(
     around: &Surroundings,
@@ -246,6 +249,7 @@ fn find_golfer(
     };
     if let Some(frame) = FrameReader::open(&around.tools, clip, first, cancel)?.next()
         && let [only] = &networks.detector.detect(&frame?.picture)?[..]
+        && only.region.is_upright()
     {
         return Ok(Some(only.region));
     }

@@ -394,6 +394,14 @@ pub struct MotionParams {
     pub club_top_deg: f64,
     /// Lead arm's length from shoulder to wrist at the top over straight.
     pub lead_arm_straight: f64,
+    /// … at address.
+    pub lead_arm_straight_address: f64,
+    /// … on the way back.
+    pub lead_arm_straight_back: f64,
+    /// … at impact.
+    pub lead_arm_straight_impact: f64,
+    /// Farthest reach of either arm over straight.
+    pub arm_reach: f64,
     /// Lead heel lifted at the top, degrees.
     pub lead_heel_lift_deg: f64,
     /// Hands ahead of the ball at impact: shaft leant toward the target, degrees.
@@ -549,13 +557,13 @@ impl SwingParams {
             launch_deg: 0.0,
             start_deg: 0.0,
         });
-        let ranges: [(&'static str, f64, f64, f64); 52] = [
+        let ranges: [(&'static str, f64, f64, f64); 56] = [
             ("flight.speed_m_s", flight.speed_m_s, 5.0, 100.0),
             ("flight.launch_deg", flight.launch_deg, -5.0, 60.0),
             ("flight.start_deg", flight.start_deg, -30.0, 30.0),
             ("body.stature_m", b.stature_m, 1.2, 2.2),
             ("body.leg_ratio", b.leg_ratio, 0.93, 1.07),
-            ("body.arm_ratio", b.arm_ratio, 0.93, 1.07),
+            ("body.arm_ratio", b.arm_ratio, 0.88, 1.08),
             ("body.shoulder_ratio", b.shoulder_ratio, 0.8, 1.2),
             ("body.hip_ratio", b.hip_ratio, 0.85, 1.2),
             ("body.proportions.thigh_ratio", q.thigh_ratio, 0.85, 1.15),
@@ -641,7 +649,26 @@ impl SwingParams {
                 25.0,
             ),
             ("motion.arm_top_deg", m.arm_top_deg, 105.0, 170.0),
-            ("motion.lead_arm_straight", m.lead_arm_straight, 0.8, 0.99),
+            ("motion.lead_arm_straight", m.lead_arm_straight, 0.8, 1.0),
+            (
+                "motion.lead_arm_straight_address",
+                m.lead_arm_straight_address,
+                0.8,
+                1.0,
+            ),
+            (
+                "motion.lead_arm_straight_back",
+                m.lead_arm_straight_back,
+                0.8,
+                1.0,
+            ),
+            (
+                "motion.lead_arm_straight_impact",
+                m.lead_arm_straight_impact,
+                0.8,
+                1.0,
+            ),
+            ("motion.arm_reach", m.arm_reach, 0.9, 0.9995),
             ("motion.finish", m.finish, 0.5, 1.0),
             ("motion.wander", m.wander, 0.0, 1.5),
             ("phone.rate_hz", self.phone.rate_hz, 10.0, 1000.0),
@@ -809,6 +836,10 @@ impl Default for MotionParams {
             arm_plane_top_deg: 46.0,
             club_top_deg: 84.0,
             lead_arm_straight: 0.975,
+            lead_arm_straight_address: 0.978,
+            lead_arm_straight_back: 0.985,
+            lead_arm_straight_impact: 0.988,
+            arm_reach: 0.997,
             lead_heel_lift_deg: 0.0,
             shaft_lean_impact_deg: 6.0,
             low_point_cm: None,

@@ -39,6 +39,7 @@ impl SwingParams {
         };
         let scene = scene(&mut r, place);
         let phone = phone(&mut r);
+        let mut arms = SplitMix64::new(seed ^ 0x6172_6d73);
         SwingParams {
             name: String::new(),
             seed,
@@ -53,7 +54,17 @@ impl SwingParams {
             clothes,
             club,
             set_up,
-            motion,
+            motion: MotionParams {
+                lead_arm_straight_address: straight(&mut arms, 6.0, 26.0),
+                lead_arm_straight_back: straight(&mut arms, 4.0, 22.0),
+                lead_arm_straight_impact: if arms.chance(0.25) {
+                    straight(&mut arms, 20.0, 42.0)
+                } else {
+                    straight(&mut arms, 4.0, 22.0)
+                },
+                arm_reach: straight(&mut arms, 4.0, 9.0),
+                ..motion
+            },
             flight: None,
             scene,
             phone,
@@ -82,13 +93,14 @@ impl SwingParams {
         // Clothes, club, place and light are as in `random`, of seeds that are not used there.
         let like = SwingParams::random_any(seed ^ 0x7661_7269_6564);
         let mut r = SplitMix64::new(seed.wrapping_mul(0x9e6c_63d0_876a_3f6b) ^ 0x006c_6561_726e);
+        let mut arms = SplitMix64::new(seed ^ 0x6172_6d73);
         let stature_m = r.between(1.50, 2.00);
         SwingParams {
             seed,
             body: BodyParams {
                 stature_m,
                 leg_ratio: r.between(0.955, 1.045),
-                arm_ratio: r.between(0.955, 1.045),
+                arm_ratio: r.between(0.91, 1.06),
                 shoulder_ratio: r.between(0.86, 1.14),
                 hip_ratio: r.between(0.88, 1.16),
                 girth: r.between(0.82, 1.30),
@@ -96,7 +108,14 @@ impl SwingParams {
                 ..like.body.clone()
             },
             set_up: varied_set_up(&mut r, &like.set_up),
-            motion: varied_motion(&mut r),
+            motion: MotionParams {
+                lead_arm_straight: straight(&mut arms, 4.0, 64.0),
+                lead_arm_straight_address: straight(&mut arms, 4.0, 40.0),
+                lead_arm_straight_back: straight(&mut arms, 4.0, 36.0),
+                lead_arm_straight_impact: straight(&mut arms, 4.0, 46.0),
+                arm_reach: straight(&mut arms, 3.7, 9.0),
+                ..varied_motion(&mut r)
+            },
             phone: Phone {
                 shutter_s: 1.0 / r.between(100.0, 2000.0),
                 readout_s: r.between(0.0, 0.016),
@@ -113,15 +132,20 @@ impl SwingParams {
     }
 }
 
-/// The first draw in which the player reaches the ball at impact. In one of 60 the trunk topples toward it, and the head
-/// falls by 17 cm and more where it sinks by 6 at most in all others: no swing.
+/// The first draw in which the player meets the ball as a player can. In one of 60 the trunk topples toward it, and the
+/// head falls by 17 cm and more where it sinks by 6 at most in all others; in one of 20 the shoulder is so near the ball
+/// that the lead arm folds up, by as much as 130°.
 fn possible(seed: u64, draw: fn(u64) -> SwingParams) -> SwingParams {
     const TOPPLES_M: f64 = 0.10;
+    const FOLDS_RAD: f64 = 0.96;
     let draws = (0..).map(|again: u64| SwingParams {
         seed,
         ..draw(seed ^ (again << 48))
     });
-    let mut swings = draws.filter(|params| Motion::new(params).head_sinks_m() < TOPPLES_M);
+    let mut swings = draws.filter(|params| {
+        let motion = Motion::new(params);
+        motion.head_sinks_m() < TOPPLES_M && motion.lead_arm_folds_rad() < FOLDS_RAD
+    });
     swings.next().expect("most draws are swings")
 }
 
@@ -248,12 +272,17 @@ fn any_look(r: &mut SplitMix64, kind: ClubKind) -> ClubLook {
     }
 }
 
+/// An arm's length over straight, bent by an angle between these, degrees.
+fn straight(r: &mut SplitMix64, least_deg: f64, most_deg: f64) -> f64 {
+    (0.5 * r.between(least_deg, most_deg).to_radians()).cos()
+}
+
 /// Wider than people's parts differ at one length of the whole (a few per cent, 1 sd).
 fn varied_proportions(seed: u64) -> Proportions {
     let mut r = SplitMix64::new(seed ^ 0x0070_6172_7473);
     Proportions {
         thigh_ratio: r.between(0.92, 1.08),
-        upper_arm_ratio: r.between(0.93, 1.07),
+        upper_arm_ratio: r.between(0.86, 1.09),
         pelvis_ratio: r.between(0.80, 1.25),
         thorax_ratio: r.between(0.90, 1.08),
         neck_ratio: r.between(0.88, 1.12),
@@ -306,7 +335,6 @@ fn varied_motion(r: &mut SplitMix64) -> MotionParams {
         arm_top_deg: r.between(116.0, 158.0),
         arm_plane_top_deg: r.between(35.0, 60.0),
         club_top_deg: r.between(40.0, 108.0),
-        lead_arm_straight: r.between(0.84, 0.985),
         lead_heel_lift_deg: if r.chance(0.3) {
             r.between(4.0, 25.0)
         } else {
@@ -316,6 +344,7 @@ fn varied_motion(r: &mut SplitMix64) -> MotionParams {
         low_point_cm: None,
         finish: r.between(0.6, 1.0),
         wander: r.unit(),
+        ..MotionParams::default()
     }
 }
 
@@ -607,6 +636,7 @@ fn motion(r: &mut SplitMix64, kind: ClubKind) -> MotionParams {
             1.0
         },
         wander: 0.0,
+        ..MotionParams::default()
     }
 }
 

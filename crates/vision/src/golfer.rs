@@ -3,7 +3,8 @@
 //! People who stand behind or beside the golfer are in the same place through the clip, as the
 //! golfer is; but arms and club sweep through the golfer's upper body region. So detections are
 //! grouped by place over time, and each group's region is asked how much its brightness changes
-//! from picture to picture.
+//! from picture to picture. Somebody upside down is the golfer only if nobody stands upright: towers and
+//! trees have passed for such people.
 
 use crate::detector::PersonDetector;
 use crate::error::VisionError;
@@ -110,6 +111,9 @@ impl GolferSearch {
                 }
             })
             .collect();
+        if people.iter().any(|person| person.region.is_upright()) {
+            people.retain(|person| person.region.is_upright());
+        }
         people.sort_by(|a, b| b.motion.total_cmp(&a.motion));
         let most = people.first()?.motion;
         people

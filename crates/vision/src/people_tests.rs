@@ -84,6 +84,30 @@ fn of_two_people_the_one_who_swings_is_the_golfer() {
     }
 }
 
+/// A tower has passed for somebody upside down, larger than the golfer beside it.
+#[test]
+fn somebody_upside_down_is_the_golfer_only_where_nobody_stands_upright() {
+    let mut networks = networks();
+    let pictures: Vec<Picture> = (0..FRAMES)
+        .map(|moment| {
+            let mut picture = scene(&[(0, 60)]);
+            golfer(moment).upside_down().paste(&mut picture, 420, 60);
+            picture
+        })
+        .collect();
+    let people = networks.detector.detect(&pictures[0]).expect("it runs");
+    assert_eq!(people.len(), 2);
+    let mut chosen = |pictures: &[Picture]| {
+        let region = choose_golfer(&mut networks.detector, pictures).expect("the network runs");
+        region.expect("somebody is seen")
+    };
+    let region = chosen(&pictures);
+    assert!(centre(&region).distance(hip_of(60)) < 30.0, "{region:?}");
+    let mut alone = empty_scene();
+    golfer(0).upside_down().paste(&mut alone, 420, 60);
+    assert!(!chosen(&[alone]).is_upright());
+}
+
 /// Noise stands for what a detector might take for people: there are none in it.
 #[test]
 fn nobody_is_nobody() {

@@ -27,6 +27,11 @@ impl Region {
             rotation_rad: self.rotation_rad,
         }
     }
+
+    /// Whether the person's head is above the hips, bent over or not.
+    pub fn is_upright(&self) -> bool {
+        self.rotation_rad.cos() > 0.0
+    }
 }
 
 /// A square in pixels of one picture; it may reach beyond the picture.

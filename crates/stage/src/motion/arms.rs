@@ -5,9 +5,6 @@ use crate::channel::Channel;
 use crate::pose::{ClubPose, middle_joint};
 use glam::{DMat3, DVec3};
 
-/// Reach of an arm over the sum of its bones: elbows never lock.
-const ARM_REACH: f64 = 0.997;
-
 /// Shoulders, arms and club at one instant.
 pub(super) struct Arms {
     pub(super) shoulder: [DVec3; 2],
@@ -35,7 +32,7 @@ impl Motion {
         let face = (downward * angle.sin() - away * angle.cos()).normalize();
 
         let arm_length = s.upper_arm + s.forearm;
-        let longest = arm_length * ARM_REACH;
+        let longest = arm_length * self.arm_reach;
         let wanted = arm_length * c.arm_length.at(t);
         let mirror = DVec3::new(-1.0, 1.0, 1.0);
         let inner = [
@@ -54,7 +51,7 @@ impl Motion {
         let mut wrist = shoulder;
         let mut lead_grip = shoulder[0] + arm_direction * (wanted + s.hand);
         // Shoulder girdle and hands settle together; then both arms' reach limits apply.
-        const ROUNDS: usize = 12;
+        const ROUNDS: usize = 20;
         for round in 0..ROUNDS {
             let grips = [lead_grip, lead_grip + shaft * HANDS_APART_M];
             for i in 0..2 {

@@ -162,6 +162,7 @@ pub(super) fn channels(p: &SwingParams, k: &KeyTimes, s: &Skeleton) -> Channels 
     let chest_impact = -m.chest_open_impact_deg - 5.0 * over;
     let fly = -45.0 * m.flying_elbow;
     let arm_down_out = -2.0 + 16.0 * over;
+    let (arm_back, arm_impact) = (m.lead_arm_straight_back, m.lead_arm_straight_impact);
     let end = s.scale;
     Channels {
         pelvis_target: channel([
@@ -228,8 +229,9 @@ pub(super) fn channels(p: &SwingParams, k: &KeyTimes, s: &Skeleton) -> Channels 
             0.0, 0.0, -3.0, 6.0 * over, arm_down_out, 0.6 * arm_down_out, 0.0, 0.0, 0.0, 0.0, 0.0,
         ]),
         arm_length: channel([
-            0.978, 0.985, 0.985, m.lead_arm_straight, 0.5 * m.lead_arm_straight + 0.492, 0.985,
-            0.988, 0.988, 0.94, 0.66, 0.56,
+            m.lead_arm_straight_address, arm_back, arm_back, m.lead_arm_straight,
+            0.5 * m.lead_arm_straight + 0.5 * (arm_impact - 0.004), arm_impact - 0.003,
+            arm_impact, arm_impact, 0.94, 0.66, 0.56,
         ]),
         club: channel([
             3.0, 88.0, 172.0, 180.0 + m.club_top_deg, 200.0 - m.cast_deg, 104.0 - 0.5 * m.cast_deg,

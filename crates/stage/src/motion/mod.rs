@@ -61,6 +61,8 @@ pub struct Motion {
     channels: Channels,
     /// Middle of the ball at rest.
     ball: DVec3,
+    /// Farthest reach of an arm over the sum of its bones.
+    arm_reach: f64,
     /// Mid-hips above the ground at address.
     pelvis_height: f64,
     /// Direction of the spine at address, where the head wants to stay.
@@ -78,6 +80,7 @@ impl Motion {
             club: ClubShape::of(p),
             channels: channels(p, &keys, &skeleton),
             ball: DVec3::ZERO,
+            arm_reach: p.motion.arm_reach,
             pelvis_height: 0.0,
             spine_at_address: DVec3::Y,
             skeleton,
@@ -91,6 +94,17 @@ impl Motion {
     /// How far the head is lower at impact than at address, m.
     pub fn head_sinks_m(&self) -> f64 {
         self.pose(0.0).head.y - self.pose(self.keys.impact).head.y
+    }
+
+    /// How far the lead arm is bent at most at address and while the ball is struck, radians.
+    pub fn lead_arm_folds_rad(&self) -> f64 {
+        let bent = |t: f64| {
+            let pose = self.pose(t);
+            (pose.elbow[0] - pose.shoulder[0]).angle_between(pose.wrist[0] - pose.elbow[0])
+        };
+        let struck =
+            [-0.02, -0.01, 0.0, 0.01, 0.02].map(|after_s| bent(self.keys.impact + after_s));
+        struck.into_iter().fold(bent(0.0), f64::max)
     }
 }
 

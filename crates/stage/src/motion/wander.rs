@@ -36,8 +36,8 @@ impl Channels {
             (&mut self.trail_elbow, 10.0),
             (lead_knee, 6.0),
             (trail_knee, 6.0),
-            (lead_girdle, 0.08),
-            (trail_girdle, 0.08),
+            (lead_girdle, 0.16),
+            (trail_girdle, 0.16),
         ] {
             let waves = SHARES.map(|share| (share * sd * amount * r.bell(), TAU * r.unit()));
             channel.add(|time_s| {
