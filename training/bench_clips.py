@@ -78,7 +78,8 @@ def follow(swing, environment):
     part, seed = swing
     kept = pathlib.Path("clips") / part / "kept" / str(seed)
     kept.mkdir(parents=True, exist_ok=True)
-    tried(["./lessonwright", "landmarks", *map(str, clips), "--studio", str(kept)], environment)
+    # One thread each: processes with as many threads as cores stand in each other's way (three times slower).
+    tried(["./lessonwright", "landmarks", "--threads", "1", *map(str, clips), "--studio", str(kept)], environment)
 
 
 def tried(command, environment) -> bool:

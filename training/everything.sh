@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Teaches joint network and correction, renders the clips that they are judged by, and follows them: about 1,400 s on a
+# Teaches joint network and correction, renders the clips that they are judged by, and follows them: about 1,150 s on a
 # machine with four GPUs and 64 cores. Nothing is fetched.
 #
 #     everything.sh WORK
@@ -51,6 +51,12 @@ swings() { # name, family, first seed, how many, seconds, options
   swings captured-2 captured 1 32 90 "${captured[@]}" --shapes held-out &
   wait
   say swings to judge by followed
+  more_s=$((joint_s - $(date +%s) + begun))
+  swings varied-4 varied 40001 6000 "$more_s" &
+  swings varied-5 varied 50001 6000 "$more_s" --shapes learn &
+  swings varied-6 varied 60001 6000 "$more_s" --shapes learn &
+  wait
+  say more swings followed
   touch swings.done
 ) &
 
@@ -84,14 +90,14 @@ on_card() { # card, log, script and arguments
   CUDA_VISIBLE_DEVICES=$1 python3 "$here/$3" "${@:4}" > "log/$2" 2>&1 || fail "$2"
 }
 said=()
-on_card 0 said-1 joint_network.py predict --weights joints.pt --swings varied-1.npz & said+=($!)
-on_card 1 said-2 joint_network.py predict --weights joints.pt --swings varied-2.npz & said+=($!)
-on_card 2 said-3 joint_network.py predict --weights joints.pt --swings varied-3.npz & said+=($!)
+on_card 0 said-1 joint_network.py predict --weights joints.pt --swings varied-{1,4}.npz & said+=($!)
+on_card 1 said-2 joint_network.py predict --weights joints.pt --swings varied-{2,5}.npz & said+=($!)
+on_card 2 said-3 joint_network.py predict --weights joints.pt --swings varied-{3,6}.npz & said+=($!)
 on_card 3 said-4 joint_network.py predict --weights joints.pt --swings random-{1,2}.npz captured-{1,2}.npz & said+=($!)
 wait "${said[@]}"
 say the joint network has said what it sees
 each() { # card, width of the bending
-  on_card "$1" "correction-$1" correct.py train --stage "$stage" --swings varied-{1,2,3}.npz --out "correction-$1.pt" \
+  on_card "$1" "correction-$1" correct.py train --stage "$stage" --swings varied-{1..6}.npz --out "correction-$1.pt" \
     --batch 64 --epochs "${EPOCHS:-240}" --warp "$2" --with-joints 0.95
   on_card "$1" "judged-$1" correct.py judge --stage "$stage" --weights "correction-$1.pt" --fit varied-1.npz --capture joints.csv \
     --swings varied-{1,2}.npz random-{1,2}.npz captured-{1,2}.npz

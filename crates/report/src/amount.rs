@@ -133,6 +133,13 @@ fn with_unit(digits: &str, unit: &str) -> Text {
 /// The words of a direction, where a measure has one.
 pub(crate) fn way(measure: MeasureName, direction: Direction) -> Option<Text> {
     match (measure, direction) {
+        (
+            MeasureName::PelvisPeak
+            | MeasureName::ChestPeak
+            | MeasureName::LeadArmPeak
+            | MeasureName::HandsPeak,
+            Direction::Nil,
+        ) => Some(t("word-at-impact")),
         (_, Direction::Nil) => None,
         (MeasureName::KneeLineTurn, Direction::Plus) => Some(t("lesson-way-open")),
         (MeasureName::KneeLineTurn, Direction::Minus) => Some(t("lesson-way-closed")),
@@ -245,6 +252,10 @@ mod tests {
         }
         let turn = Amount::new(MeasureName::KneeLineTurn, 0.4, Units::Centimetres);
         assert_eq!((turn.direction, turn.other), (Direction::Nil, None));
+        // A time before or after impact is at impact then.
+        let hands = Amount::new(MeasureName::HandsPeak, -0.004, Units::Centimetres);
+        assert_eq!(hands.way(), Some(t("word-at-impact")));
+        assert_eq!(turn.way(), None);
     }
 
     #[test]

@@ -12,6 +12,7 @@ use crate::motion::{KeyTimes, Motion, Movement};
 use crate::noise::SplitMix64;
 use crate::params::{SetUp, SwingParams};
 use crate::pose::{Hold, Pose, middle_joint};
+use crate::random::straight;
 use crate::scene::Behind;
 use crate::skeleton::Skeleton;
 use crate::stream::{point_names, points, write_json};
@@ -239,7 +240,7 @@ impl FreeArms {
             let found = (0..TRIES).any(|_| {
                 let way =
                     DVec3::new(r.bell(), r.bell() - 0.4, r.bell() + 0.3).normalize_or(DVec3::Z);
-                arms.to_wrist[i] = length * r.between(0.45, 0.985) * way;
+                arms.to_wrist[i] = length * straight(r, 4.0, 126.0) * way;
                 let stray = DVec3::new(r.bell(), r.bell(), r.bell());
                 arms.pole[i] = DVec3::new(0.5 * side, -1.0, -0.3) + 0.6 * stray;
                 let mut tried = pose.clone();

@@ -273,7 +273,7 @@ fn any_look(r: &mut SplitMix64, kind: ClubKind) -> ClubLook {
 }
 
 /// An arm's length over straight, bent by an angle between these, degrees.
-fn straight(r: &mut SplitMix64, least_deg: f64, most_deg: f64) -> f64 {
+pub(crate) fn straight(r: &mut SplitMix64, least_deg: f64, most_deg: f64) -> f64 {
     (0.5 * r.between(least_deg, most_deg).to_radians()).cos()
 }
 

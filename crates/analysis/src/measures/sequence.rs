@@ -59,9 +59,12 @@ fn peak(swing: &Swing<'_>, way: impl Fn(&Pose, &Pose) -> f64) -> Result<f64, Wit
             _ => f64::NEG_INFINITY,
         })
         .collect();
-    let steps = steps_before_impact(&speeds).ok_or_else(|| {
-        Withheld::Here("it is about as fast at times too far from each other".into())
-    })?;
+    let withheld = |why: &str| Withheld::Here(why.into());
+    if speeds.iter().all(|speed| speed.is_infinite()) {
+        return Err(withheld("the film does not show the body long enough"));
+    }
+    let steps = steps_before_impact(&speeds)
+        .ok_or_else(|| withheld("it is about as fast at times too far from each other"))?;
     Ok(steps as f64 * STEP_S)
 }
 
