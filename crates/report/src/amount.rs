@@ -251,11 +251,11 @@ mod tests {
             assert_eq!((amount.number.as_str(), amount.other), ("0", None));
         }
         let turn = Amount::new(MeasureName::KneeLineTurn, 0.4, Units::Centimetres);
+        assert_eq!(turn.way(), None);
         assert_eq!((turn.direction, turn.other), (Direction::Nil, None));
         // A time before or after impact is at impact then.
         let hands = Amount::new(MeasureName::HandsPeak, -0.004, Units::Centimetres);
         assert_eq!(hands.way(), Some(t("word-at-impact")));
-        assert_eq!(turn.way(), None);
     }
 
     #[test]
