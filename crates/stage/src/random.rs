@@ -132,7 +132,7 @@ impl SwingParams {
     }
 }
 
-/// The first draw in which the player meets the ball as a player can. In one of 60 the trunk topples toward it, and the
+/// The first draw in which the player stands to the ball and meets it as a player can. In one of 60 the trunk topples toward it, and the
 /// head falls by 17 cm and more where it sinks by 6 at most in all others; in one of 20 the shoulder is so near the ball
 /// that the lead arm folds up, by as much as 130°.
 fn possible(seed: u64, draw: fn(u64) -> SwingParams) -> SwingParams {
