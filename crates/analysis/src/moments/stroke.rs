@@ -29,6 +29,9 @@ const HEARD_COUNTS: f64 = 3.0;
 const HEIGHT_COUNTS: f64 = 0.05;
 /// The hands are on their way at this share of their greatest speed.
 const ON_THE_WAY: f64 = 0.3;
+/// The hands are fastest this long before they are lowest at most, s: rendered arms are fastest 0.01 to 0.03 before impact, the
+/// slow captured swing's 0.10 (`docs/measures/peak_order.md`). What is faster before is a hidden wrist that jumps.
+const FASTEST_BEFORE_LOW_S: f64 = 0.2;
 /// How far back from there the reversal is sought, s; a pause at the top may last 0.1–0.2.
 const REVERSAL_SEARCH_S: f64 = 0.35;
 /// Half-width of the chord that gives the direction of the reversal, s: long against noise, short
@@ -129,19 +132,19 @@ fn reversal(hands: &Hands, low_s: f64) -> Option<f64> {
     let fastest = down
         .iter()
         .copied()
+        .filter(|s| s.0 >= low_s - FASTEST_BEFORE_LOW_S)
         .fold((low_s, 0.0), |b, c| if c.1 > b.1 { c } else { b });
+    let is_high = |t: f64| {
+        let height = hands.height(t);
+        height.is_some_and(|h| h - low >= 0.5 * LEAST_RISE)
+    };
     let slow = down
         .iter()
         .rev()
-        .find(|s| s.0 < fastest.0 && s.1 < ON_THE_WAY * fastest.1)?
+        .find(|s| s.0 < fastest.0 && s.1 < ON_THE_WAY * fastest.1 && is_high(s.0))?
         .0;
     down.iter()
-        .filter(|s| s.0 <= slow && s.0 >= slow - REVERSAL_SEARCH_S)
-        .filter(|s| {
-            hands
-                .height(s.0)
-                .is_some_and(|h| h - low >= 0.5 * LEAST_RISE)
-        })
+        .filter(|s| s.0 <= slow && s.0 >= slow - REVERSAL_SEARCH_S && is_high(s.0))
         .min_by(|a, b| a.1.total_cmp(&b.1))
         .map(|s| s.0)
 }
