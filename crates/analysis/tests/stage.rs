@@ -30,13 +30,7 @@ fn bounds(name: MeasureName) -> (f64, f64) {
         _ if matches!(name, MeasureName::ShaftLean | MeasureName::WristSet) => (6.0, 20.0),
         // Two bones of 0.28 m that are bent by 8° instead of 4° are 1 mm shorter together: of an arm near straight a bend is
         // hardly told.
-        _ if matches!(
-            name,
-            MeasureName::LeadElbowFlexion | MeasureName::TrailElbowFlexion
-        ) =>
-        {
-            (4.5, 10.0)
-        }
+        _ if name == MeasureName::TrailElbowFlexion => (4.5, 10.0),
         Unit::Centimetre => (1.2, 5.0),
         Unit::Degree => (2.0, 10.0),
         Unit::Percent => (4.0, 10.0),

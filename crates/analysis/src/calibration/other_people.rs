@@ -57,7 +57,7 @@ fn spread(name: MeasureName) -> f64 {
         N::MassOverFeet => 2.6,
         N::PelvisPeak => 0.068,
         N::ChestPeak => 0.11,
-        // Of the hands' only three are told; of the lead arm's six, all better than this.
+        // Few are told: three of the hands', seven of the lead arm's, whose mean is better than this.
         N::LeadArmPeak => 0.016,
         N::HandsPeak => 0.039,
         N::ChestAfterPelvis | N::LeadArmAfterChest => 0.045,

@@ -253,6 +253,24 @@ mod tests {
         }
     }
 
+    /// Down the line, about impact: the shaft points at the camera before and after, and the other way round between.
+    #[test]
+    fn a_shaft_that_swings_round_twice_is_followed_through_it() {
+        let told: Vec<bool> = {
+            let angle = |frame: usize| if (9..11).contains(&frame) { 2.2 } else { -1.0 };
+            let glances = (0..20).map(|frame| glance(frame, vec![ray(angle(frame), 30.0)]));
+            let track = ClubTrack {
+                width_px: 400,
+                height_px: 700,
+                glances: glances.collect(),
+                flight: Vec::new(),
+            };
+            let way = club_way(&track, Clock::exact());
+            (0..20).map(|f| way.iter().any(|s| s.frame == f)).collect()
+        };
+        assert_eq!(told, [true; 20]);
+    }
+
     #[test]
     fn a_head_at_the_pictures_edge_or_without_a_peak_is_not_told() {
         let told = |x: f64, head_peak: f64| {
