@@ -257,7 +257,7 @@ mod tests {
     #[test]
     fn a_shaft_that_swings_round_twice_is_followed_through_it() {
         let told: Vec<bool> = {
-            let angle = |frame: usize| if (9..11).contains(&frame) { 2.2 } else { -1.0 };
+            let angle = |frame: usize| if (8..13).contains(&frame) { 2.2 } else { -1.0 };
             let glances = (0..20).map(|frame| glance(frame, vec![ray(angle(frame), 30.0)]));
             let track = ClubTrack {
                 width_px: 400,
