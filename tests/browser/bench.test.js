@@ -8,7 +8,7 @@ import { mkdtempSync, mkdirSync, readFileSync } from "node:fs";
 import { availableParallelism, loadavg, tmpdir } from "node:os";
 import { join } from "node:path";
 import { createRequire } from "node:module";
-import { binary, demoClip, end, launch, pictures, serve } from "./studio.js";
+import { binary, demoClip, end, launch, pictures, press, serve } from "./studio.js";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
 const WIDTHS = { phone: 390, tablet: 820, laptop: 1280 };
@@ -344,7 +344,7 @@ test("a left-hander beside a right-hander is mirrored, in step, and can be laid 
   assert.ok((await page.locator("#numbers-table th", { hasText: "The other" }).count()) > 0);
   await page.screenshot({ path: join(pictures, "bench-beside.png") });
   await page.selectOption("select[name=how]", "over");
-  await page.getByRole("button", { name: "Compare" }).click();
+  await press(page, page.getByRole("button", { name: "Compare" }));
   await page.waitForFunction(() => document.querySelector(".panel")?.dataset.shown);
   await page.waitForTimeout(1500);
   assert.equal(await page.locator(".panel").count(), 2);

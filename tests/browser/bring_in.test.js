@@ -73,7 +73,7 @@ test("clips of a form without scripts come in, bad ones are told apart at once, 
   await page.setInputFiles("#clips", [
     demoClip("tom-hallam", "face-on"), demoClip("tom-hallam", "down-the-line"), empty, broken, short,
   ]);
-  await page.getByRole("button", { name: "Bring in" }).click();
+  await press(page, page.getByRole("button", { name: "Bring in" }));
   assert.match(await page.locator(".refused").first().innerText(), /4 of the clips are in[^]*empty-.*The file is empty/);
   for (const file of [empty, broken, short]) rmSync(file);
   const tray = async () => {
@@ -85,16 +85,16 @@ test("clips of a form without scripts come in, bad ones are told apart at once, 
   assert.match(said, /too short for a swing/);
   for (const kind of [broken, short]) {
     const name = kind.split("/").at(-1);
-    await page.getByRole("button", { name: `Take out ${name}` }).click();
+    await press(page, page.getByRole("button", { name: `Take out ${name}` }));
   }
   assert.match(await tray(), /Face-on: tom-hallam-face-on\.mp4[^]*Down the line: tom-hallam-down-the-line\.mp4/);
   await page.screenshot({ path: join(pictures, "bring-in-pair-tablet.png"), fullPage: true });
-  await page.getByRole("button", { name: /Yes, make the lesson/ }).click();
+  await press(page, page.getByRole("button", { name: /Yes, make the lesson/ }));
   // The studio is closed in the middle, and goes on where it was.
   await close();
   await open();
   await until(tray, (text) => /look at the swing and its draft/.test(text), 300);
-  await page.getByRole("link", { name: /look at the swing/ }).click();
+  await press(page, page.getByRole("link", { name: /look at the swing/ }));
   assert.match(await page.locator("main").innerText(), /Tom Hallam|Lesson/);
   assert.ok(readFileSync(demoClip("tom-hallam", "face-on")).length > 0, "the file it came from is where it was");
   await context.close();
@@ -178,7 +178,7 @@ test("a clip put into the watched folder comes in once, for the player its folde
   await page.goto(at("/players/1/bring-in"));
   const came = card(page, "from-folder.mp4");
   await came.waitFor({ timeout: 30_000 });
-  await came.getByRole("button", { name: /Take out/ }).click();
+  await press(page, came.getByRole("button", { name: /Take out/ }));
   await page.locator("#tray").waitFor();
   await new Promise((go) => setTimeout(go, 5000));
   assert.equal(await came.count(), 0, "it is not taken twice");

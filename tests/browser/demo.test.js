@@ -9,7 +9,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createRequire } from "node:module";
 import lighthouse from "lighthouse";
-import { binary, demoClip, end, launch, pictures, serve } from "./studio.js";
+import { binary, demoClip, end, launch, pictures, press, serve } from "./studio.js";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
 
@@ -154,7 +154,7 @@ test("the lesson is quick and open to everybody on a cheap phone and a slow netw
 test("a left-hander's lesson is worded and drawn for a left-hander", async () => {
   const page = await browser.newPage({ viewport: { width: WIDTHS.phone, height: 900 } });
   await page.goto(new URL("/players", address).href);
-  await page.locator('a[href="/players/2"]').first().click();
+  await press(page, page.locator('a[href="/players/2"]').first());
   assert.match(await page.textContent("main"), /left-handed/);
   await page.goto(new URL("/lessons/2", address).href);
   const text = (await page.textContent("main")).replace(/\s+/g, " ");
@@ -217,11 +217,11 @@ test("the drill book shows every drill in pictures, and those against a slice", 
   const page = await browser.newPage({ viewport: { width: WIDTHS.tablet, height: 900 } });
   await page.goto(new URL("/drills", address).href);
   await page.getByLabel("Drills against").selectOption("slice");
-  await page.getByRole("button", { name: "Show" }).click();
+  await press(page, page.getByRole("button", { name: "Show" }));
   const against = await page.locator(".book li").count();
   assert.ok(against >= 3 && against < 67, `${against} drills against a slice`);
-  await page.locator(".book a").first().click();
-  await page.getByRole("link", { name: "For a left-hander" }).click();
+  await press(page, page.locator(".book a").first());
+  await press(page, page.getByRole("link", { name: "For a left-hander" }));
   assert.match(await page.locator(".doing use").first().getAttribute("transform"), /scale\(-1 1\)/);
   await page.close();
   await look("/drills/hip_to_the_wall?hand=left", "drill", async (page) => {

@@ -133,7 +133,7 @@ test("it is whole without scripts and holds axe's rules at three widths", async 
   const plain = await context.newPage();
   await plain.goto(at(DESK));
   await plain.locator("#note").fill("Kept without scripts.");
-  await plain.locator("#words button").click();
+  await press(plain, plain.locator("#words button"));
   assert.equal(await plain.locator("#note").inputValue(), "Kept without scripts.");
   assert.match(await plain.textContent("#see"), /being drafted|Drafted/);
   await context.close();

@@ -106,10 +106,10 @@ test("the player sends a clip and answers; the professional is told on Today and
   const came = professional.locator("section", { hasText: "Sent by players" });
   assert.match(await came.innerText(), new RegExp(`${NAME}[^]*answers: it hurts: lower back 3 of 10[^]*a clip`));
   await professional.screenshot({ path: join(pictures, "link-today-laptop.png"), fullPage: true });
-  await came.getByRole("link", { name: NAME }).click();
+  await press(professional, came.getByRole("link", { name: NAME }));
   assert.match(await professional.locator("main").innerText(), /Late at the top/);
   await professional.screenshot({ path: join(pictures, "link-came-laptop.png"), fullPage: true });
-  await professional.getByRole("button", { name: "I have read the answers" }).click();
+  await press(professional, professional.getByRole("button", { name: "I have read the answers" }));
   const letter = await post.letter(/To: imke@mail\.example/);
   assert.match(letter, new RegExp(`Subject: ${NAME} sent something`));
   assert.doesNotMatch(letter, /hurts|back|hook|Late/);
@@ -130,7 +130,7 @@ test("the lesson is there when it is approved and agreed to, not before, and the
     "--balance-medicine", "no", "--condition", "no", "--studio", studio]);
   const draft = await draftOf(NAME);
   await professional.goto(at(draft));
-  await professional.locator('form[action$="/approve"] button').click();
+  await press(professional, professional.locator('form[action$="/approve"] button'));
   // The lesson is made anew as it is approved.
   let there = before;
   for (let tries = 0; tries < 60 && there === before; tries++) {
@@ -143,7 +143,7 @@ test("the lesson is there when it is approved and agreed to, not before, and the
   const letter = await post.letter(/To: anneke@mail\.example/);
   assert.match(letter, /Your lesson is there/);
   assert.ok(!letter.includes("/for/"), "no link in the e-mail");
-  await player.locator("section.lessons a.button").first().click();
+  await press(player, player.locator("section.lessons a.button").first());
   assert.match(player.url(), /\/lessons\/\d+$/);
   assert.doesNotMatch((await mine()).split("\n")[1], /new/);
 });
@@ -202,7 +202,7 @@ test("tables for research name nobody, and are the same for the same player agai
 /** Where a player's latest swing with a draft is. */
 async function draftOf(name) {
   await professional.goto(at("/players"));
-  await professional.getByRole("link", { name }).first().click();
+  await press(professional, professional.getByRole("link", { name }).first());
   const row = professional.locator(".roster li", { hasText: /draft/i }).first();
   return row.locator(".who a").getAttribute("href");
 }

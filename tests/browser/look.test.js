@@ -8,7 +8,7 @@ import { mkdtempSync, mkdirSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createRequire } from "node:module";
-import { binary, end, launch, pictures, serve } from "./studio.js";
+import { binary, end, launch, pictures, press, serve } from "./studio.js";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core"), "utf8");
 const LOOKS = ["light", "dark", "sun"];
@@ -87,12 +87,12 @@ test("a look is kept, also without scripts, follows the device where none is cho
   const ground = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
   await page.goto(at("/players"));
   assert.equal(await ground(), "rgb(26, 23, 19)");
-  await page.locator(".look button[value=sun]").click();
+  await press(page, page.locator(".look button[value=sun]"));
   assert.equal(new URL(page.url()).pathname, "/players");
   assert.equal(await ground(), "rgb(255, 255, 255)");
   await page.goto(at("/drills"));
   assert.equal(await ground(), "rgb(255, 255, 255)");
-  await page.locator(".look button[value=dark]").click();
+  await press(page, page.locator(".look button[value=dark]"));
   await page.emulateMedia({ media: "print" });
   assert.equal(await ground(), "rgb(248, 243, 232)");
   assert.equal(await page.locator(".look").isVisible(), false);

@@ -7,7 +7,7 @@ import { execFileSync } from "node:child_process";
 import { mkdtempSync, mkdirSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { binary, demoClip, end, launch, pictures, serve } from "./studio.js";
+import { binary, demoClip, end, launch, pictures, press, serve } from "./studio.js";
 import ICAL from "ical.js";
 
 
@@ -34,7 +34,7 @@ const at = (path) => new URL(path, address).href;
 /** Presses the button of the lesson on the swing's page; what the page then says. */
 async function approve() {
   await page.goto(at("/swings/1"));
-  await page.locator('form[action$="/approve"] button').click();
+  await press(page, page.locator('form[action$="/approve"] button'));
   return page.textContent("main");
 }
 
@@ -48,7 +48,7 @@ async function answer(told) {
     await page.locator('select[name="area1"]').selectOption("low_back");
     await page.locator('select[name="strength1"]').selectOption("5");
   }
-  await page.getByRole("button", { name: "Keep the answers of today" }).click();
+  await press(page, page.getByRole("button", { name: "Keep the answers of today" }));
 }
 
 async function plan(nextLesson, minutes) {
@@ -58,7 +58,7 @@ async function plan(nextLesson, minutes) {
   await page.locator('input[name="at"]').fill("17:30");
   await page.locator('select[name="place"]').selectOption("range");
   await page.locator('select[name="season"]').selectOption("between");
-  await page.getByRole("button", { name: "Make the plan" }).click();
+  await press(page, page.getByRole("button", { name: "Make the plan" }));
 }
 
 const daysOn = (days) => new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10);

@@ -34,7 +34,10 @@ export const launch = (...more) =>
     args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking", ...more],
   });
 
-/** Presses what sends a form, and waits for the page that answers: the form's script asks first whether the studio is there. */
+/**
+ * Presses what leads to another page, and waits for that page: a click alone ends before it, and what is looked at next
+ * may still be the page before (a form's script asks first whether the studio is there).
+ */
 export async function press(page, button) {
   const answered = page.waitForEvent("load");
   await button.click();

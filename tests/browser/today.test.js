@@ -118,8 +118,8 @@ test("a lesson is sent only after the player agreed", async () => {
   await page.goto(at("/"));
   const waiting = page.locator("#to-send ~ .lines li").first();
   const name = (await waiting.locator(".who").textContent()).trim();
-  await waiting.locator(".who a").click();
-  await page.locator('nav.trail a[href^="/players/"]').last().click();
+  await press(page, waiting.locator(".who a"));
+  await press(page, page.locator('nav.trail a[href^="/players/"]').last());
   await page.getByRole("button", { name: "Withdrawn today: To be sent lessons with pictures" }).click();
   await page.getByText(/withdrawn on/).waitFor();
   await page.goto(at("/"));
