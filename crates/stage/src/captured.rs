@@ -9,7 +9,9 @@
 //!
 //! Axes as in [`crate::pose`].
 
+use crate::driven;
 use crate::motion::{BALL_RADIUS_M, ClubShape, HANDS_APART_M, KeyTimes, Movement};
+use crate::noise::SplitMix64;
 use crate::params::{BodyParams, SwingParams};
 use crate::pose::{Hold, Pose, frame_up, middle_joint};
 use crate::skeleton::Skeleton;
@@ -37,7 +39,7 @@ pub enum CaptureError {
 }
 
 /// Recorded joints in the table's order; pairs are lead, trail.
-const JOINTS: [&str; 16] = [
+pub(crate) const JOINTS: [&str; 16] = [
     "nose_proxy_head",
     "neck",
     "l_shoulder",
@@ -55,17 +57,17 @@ const JOINTS: [&str; 16] = [
     "l_toe",
     "r_toe",
 ];
-const HEAD: usize = 0;
-const NECK: usize = 1;
-const SHOULDER: usize = 2;
-const ELBOW: usize = 4;
-const WRIST: usize = 6;
-const HIP: usize = 8;
-const KNEE: usize = 10;
-const ANKLE: usize = 12;
-const TOE: usize = 14;
+pub(crate) const HEAD: usize = 0;
+pub(crate) const NECK: usize = 1;
+pub(crate) const SHOULDER: usize = 2;
+pub(crate) const ELBOW: usize = 4;
+pub(crate) const WRIST: usize = 6;
+pub(crate) const HIP: usize = 8;
+pub(crate) const KNEE: usize = 10;
+pub(crate) const ANKLE: usize = 12;
+pub(crate) const TOE: usize = 14;
 
-type Row = [DVec3; JOINTS.len()];
+pub(crate) type Row = [DVec3; JOINTS.len()];
 
 /// A captured swing.
 #[derive(Clone, Debug)]
@@ -92,7 +94,32 @@ impl Captured {
     /// # Errors
     /// When columns or numbers are missing, or the motion is no swing.
     pub fn read(text: &str, params: &SwingParams) -> Result<(Captured, SwingParams), CaptureError> {
-        let (mut rows, rate_hz) = read_rows(text)?;
+        let (rows, rate_hz) = read_rows(text)?;
+        Captured::of(rows, rate_hz, params)
+    }
+
+    /// A swing of joints pushed by torques ([`crate::driven`]), drawn from the parameters' seed, in the same way.
+    /// One that is no swing, or in which the trail arm does not reach the grip, is drawn again.
+    pub fn driven(params: &SwingParams) -> (Captured, SwingParams) {
+        const LEAST_BENT_RAD: f64 = 0.05;
+        let mut r = SplitMix64::new(params.seed ^ 0x6472_6976_656e);
+        loop {
+            if let Ok((captured, sized)) =
+                Captured::of(driven::rows(&mut r), driven::RATE_HZ, params)
+            {
+                let reaches = |t: f64| captured.pose(t).elbow_flexion(1) > LEAST_BENT_RAD;
+                if reaches(0.0) && reaches(captured.keys.impact) {
+                    return (captured, sized);
+                }
+            }
+        }
+    }
+
+    fn of(
+        mut rows: Vec<Row>,
+        rate_hz: f64,
+        params: &SwingParams,
+    ) -> Result<(Captured, SwingParams), CaptureError> {
         let events = Events::find(&rows, rate_hz)?;
         let middle = 0.5 * (rows[events.address][ANKLE] + rows[events.address][ANKLE + 1]);
         let params = SwingParams {

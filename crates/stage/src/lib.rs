@@ -20,6 +20,7 @@ pub mod channel;
 pub mod club_seen;
 pub mod cutouts;
 pub mod drill;
+pub mod driven;
 pub mod field;
 pub mod figure;
 pub mod figures;

@@ -71,6 +71,9 @@ struct Scene {
     /// what the player wears and how it is filmed.
     #[arg(long)]
     capture: Option<PathBuf>,
+    /// Take the motion of joints pushed by torques instead, drawn from the seed; the rest as with a capture.
+    #[arg(long, conflicts_with = "capture")]
+    driven: bool,
     /// Where the phone stands: face-on or down-the-line.
     #[arg(long, value_parser = parse_view)]
     view: View,
@@ -554,6 +557,11 @@ impl Scene {
                 })?;
                 let (motion, sized) = Captured::read(&text, &params)
                     .with_context(|| format!("using the capture {}", file.display()))?;
+                params = sized;
+                Box::new(motion)
+            }
+            None if self.driven => {
+                let (motion, sized) = Captured::driven(&params);
                 params = sized;
                 Box::new(motion)
             }

@@ -60,7 +60,8 @@ fn spread(name: MeasureName) -> f64 {
         // Few are told: three of the hands', seven of the lead arm's, whose mean is better than this.
         N::LeadArmPeak => 0.016,
         N::HandsPeak => 0.039,
-        N::ChestAfterPelvis | N::LeadArmAfterChest => 0.045,
+        N::ChestAfterPelvis => 0.16,
+        N::LeadArmAfterChest => 0.10,
         // These times carry their moments' spread.
         N::BackswingTime | N::DownswingTime | N::TempoRatio => 0.0,
     }

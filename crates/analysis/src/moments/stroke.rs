@@ -180,3 +180,49 @@ fn reversal_direction(hands: &Hands, t: f64) -> Option<(f64, f64)> {
         2.0 * at.y - before.y - after.y,
     ))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::path::Path;
+
+    const RATE_HZ: f64 = 60.0;
+    const TOP_S: f64 = 1.2;
+    const LOW_S: f64 = 1.5;
+
+    /// Hands on a circle of 300 px, a body of 500 px: back until 1.2 s, through their lowest place at 1.5 s.
+    fn swing(jump_s: Option<f64>) -> Hands {
+        let eased = |from: f64, to: f64, t: f64| {
+            let u = ((t - from) / (to - from)).clamp(0.0, 1.0);
+            u * u * (3.0 - 2.0 * u)
+        };
+        let times_s: Vec<f64> = (0..150).map(|i| f64::from(i) / RATE_HZ).collect();
+        let wrist: Vec<Option<PixelPoint>> = times_s
+            .iter()
+            .map(|&t| {
+                // From straight down, away from the target.
+                let turned =
+                    2.4 * (eased(0.3, TOP_S, t) - 2.0 * eased(TOP_S, 2.0 * LOW_S - TOP_S, t));
+                let hidden = jump_s.is_some_and(|s| (t - s).abs() < 0.6 / RATE_HZ);
+                let away = if hidden { 260.0 } else { 0.0 };
+                Some(PixelPoint {
+                    x: 400.0 - 300.0 * turned.sin() + away,
+                    y: 400.0 + 300.0 * turned.cos(),
+                })
+            })
+            .collect();
+        let wrist = Path::through(&times_s, &wrist, 1.0);
+        Hands::of(&times_s, (&wrist, &wrist), 500.0).expect("hands that are known")
+    }
+
+    #[test]
+    fn a_wrist_that_jumps_before_the_top_does_not_hide_it() {
+        let plain = find(&swing(None), &[]).unwrap();
+        assert!(
+            (plain.top_s - TOP_S).abs() < 0.02 && (plain.low_s - LOW_S).abs() < 0.02,
+            "{plain:?}"
+        );
+        let jumping = find(&swing(Some(0.85)), &[]).unwrap();
+        assert!((jumping.top_s - TOP_S).abs() < 0.02, "{jumping:?}");
+    }
+}

@@ -23,14 +23,20 @@ pub enum Family {
     Captured,
     /// The same motion, of players with people's shapes.
     CapturedShaped,
+    /// Motion of another making: joints pushed by torques. Nothing at all was tuned with it.
+    Driven,
+    /// The same, of players with people's shapes.
+    DrivenShaped,
 }
 
 impl Family {
-    const ALL: [Family; 4] = [
+    const ALL: [Family; 6] = [
         Family::Drawn,
         Family::Shaped,
         Family::Captured,
         Family::CapturedShaped,
+        Family::Driven,
+        Family::DrivenShaped,
     ];
 
     fn seeds(self) -> RangeInclusive<u64> {
@@ -39,6 +45,8 @@ impl Family {
             Family::Shaped => 9301..=9350,
             Family::Captured => 1..=12,
             Family::CapturedShaped => 13..=24,
+            Family::Driven => 9501..=9520,
+            Family::DrivenShaped => 9521..=9540,
         }
     }
 
@@ -48,6 +56,8 @@ impl Family {
             Family::Shaped => "Players with people's shapes",
             Family::Captured => "A captured motion",
             Family::CapturedShaped => "A captured motion, players with people's shapes",
+            Family::Driven => "Joints pushed by torques",
+            Family::DrivenShaped => "Joints pushed by torques, players with people's shapes",
         }
     }
 
@@ -58,6 +68,8 @@ impl Family {
             Family::Shaped => "shaped",
             Family::Captured => "captured",
             Family::CapturedShaped => "captured-shaped",
+            Family::Driven => "driven",
+            Family::DrivenShaped => "driven-shaped",
         }
     }
 
@@ -70,6 +82,8 @@ impl Family {
             Family::Shaped => Some([&SHORT[..], &held_out].concat()),
             Family::Captured => captured(),
             Family::CapturedShaped => Some([captured()?, held_out.to_vec()].concat()),
+            Family::Driven => Some([&SHORT[..], &["--driven"]].concat()),
+            Family::DrivenShaped => Some([&SHORT[..], &["--driven"], &held_out].concat()),
         }
     }
 }
