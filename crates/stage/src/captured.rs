@@ -101,16 +101,21 @@ impl Captured {
     /// A swing of joints pushed by torques ([`crate::driven`]), drawn from the parameters' seed, in the same way.
     /// One that is no swing, or in which the trail arm does not reach the grip, is drawn again.
     pub fn driven(params: &SwingParams) -> (Captured, SwingParams) {
-        const LEAST_BENT_RAD: f64 = 0.05;
+        const LEAST_BENT_RAD: f64 = 0.02;
+        const LOOKS: u32 = 60;
         let mut r = SplitMix64::new(params.seed ^ 0x6472_6976_656e);
         loop {
-            if let Ok((captured, sized)) =
-                Captured::of(driven::rows(&mut r), driven::RATE_HZ, params)
-            {
-                let reaches = |t: f64| captured.pose(t).elbow_flexion(1) > LEAST_BENT_RAD;
-                if reaches(0.0) && reaches(captured.keys.impact) {
-                    return (captured, sized);
-                }
+            let rows = driven::rows(&mut r);
+            let Ok((captured, sized)) = Captured::of(rows, driven::RATE_HZ, params) else {
+                continue;
+            };
+            let reaches = (0..LOOKS).all(|i| {
+                let pose =
+                    captured.pose(captured.keys.impact * f64::from(i) / f64::from(LOOKS - 1));
+                pose.elbow_flexion(1) > LEAST_BENT_RAD
+            });
+            if reaches {
+                return (captured, sized);
             }
         }
     }
