@@ -3,8 +3,8 @@
 //! Definitions. Address: the last instant of stillness before the takeaway. Lead arm level: the
 //! lead wrist centre as high as the lead shoulder joint centre, in the world. Shaft level: the shaft
 //! parallel to the ground, first after the takeaway and last before impact. Top: the hands (the
-//! mid-point of the wrists) reverse, that is, their velocity along their own path is zero, where
-//! the path's direction is that of their last tenth of a second. Impact: the middle of the face
+//! mid-point of the wrists) reverse: they are farthest along their way back, whose direction is how they come
+//! in less how they leave, a tenth of a second either way. Impact: the middle of the face
 //! touches the ball. Finish: the shoulder joint centres arrive within 2 % of the stature
 //! (root-mean-square of both) of where they come to rest.
 
@@ -125,17 +125,22 @@ fn shoulders_arrive(motion: &dyn Movement) -> f64 {
     zero_between(too_far, t - STEP_S, t)
 }
 
-/// The instant near the top of the arm swing when the hands stop moving along their path.
+/// The instant near the top of the arm swing when the hands are farthest along their way back.
 fn hands_reverse(motion: &dyn Movement) -> f64 {
-    // Long enough for a clear direction, short enough to follow the path's bend.
-    const LOOK_BACK_S: f64 = 0.10;
+    // Long enough for a clear direction, short against a way down.
+    const LOOK_S: f64 = 0.10;
     const PROBE_S: f64 = 1e-4;
     let keys = motion.key_times();
     let hands = |t: f64| motion.pose(t).hands();
-    let top = keys.top;
-    let path = (hands(top) - hands(top - LOOK_BACK_S)).normalize();
-    let speed = |t: f64| (hands(t + PROBE_S) - hands(t - PROBE_S)).dot(path);
-    zero_between(speed, top - LOOK_BACK_S, 0.5 * (top + keys.arm_level_down))
+    let mut top = keys.top;
+    // The way is taken at the first answer again.
+    for _ in 0..2 {
+        // How they come in, less how they leave.
+        let way = 2.0 * hands(top) - hands(top - LOOK_S) - hands(top + LOOK_S);
+        let speed = |t: f64| (hands(t + PROBE_S) - hands(t - PROBE_S)).dot(way);
+        top = zero_between(speed, top - LOOK_S, 0.5 * (top + keys.arm_level_down));
+    }
+    top
 }
 
 /// Where a function that changes sign between two times is zero, to under a nanosecond.
