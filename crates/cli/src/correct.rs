@@ -328,7 +328,9 @@ impl Corrected {
         };
         let (swing, analysis) = (draft.swing, draft.analysis);
         let kept = store.choices(swing).await?;
-        if !is_latest(store, swing, analysis, kept.changed_at).await? {
+        if !is_latest(store, swing, analysis, kept.changed_at).await?
+            || is_approved(store, swing, analysis, kept.changed_at).await?
+        {
             return Ok(());
         }
         // The draft has what was chosen until now; what is chosen while it is made makes it outdated.
@@ -340,11 +342,29 @@ impl Corrected {
             lesson::draft(&around, letter, player, &draft.travelled, &told, &cancel)
         });
         let drafted = drafted.await.context("drafting the lesson again")??;
-        if is_latest(store, swing, analysis, changed_at).await? {
+        if is_latest(store, swing, analysis, changed_at).await?
+            && !is_approved(store, swing, analysis, changed_at).await?
+        {
             drafted.keep(store, analysis, begun_at).await?;
         }
         Ok(())
     }
+}
+
+/// Whether the lesson that has all of it is approved already: another draft of the same, asked for by a change before the last,
+/// would only undo that.
+async fn is_approved(
+    store: &Store,
+    swing: SwingId,
+    analysis: AnalysisId,
+    changed_at: Option<Timestamp>,
+) -> Result<bool> {
+    let lesson = store.lessons_of_swing(swing).await?.into_iter().next();
+    Ok(lesson.is_some_and(|lesson| {
+        lesson.approved_at.is_some()
+            && lesson.analysis == analysis
+            && changed_at.is_none_or(|changed_at| changed_at <= lesson.drafted_at)
+    }))
 }
 
 /// Whether nothing of a swing was computed or chosen since.
