@@ -9,9 +9,7 @@
 //!
 //! Axes as in [`crate::pose`].
 
-use crate::driven;
 use crate::motion::{BALL_RADIUS_M, ClubShape, HANDS_APART_M, KeyTimes, Movement};
-use crate::noise::SplitMix64;
 use crate::params::{BodyParams, SwingParams};
 use crate::pose::{Hold, Pose, frame_up, middle_joint};
 use crate::skeleton::Skeleton;
@@ -98,29 +96,8 @@ impl Captured {
         Captured::of(rows, rate_hz, params)
     }
 
-    /// A swing of joints pushed by torques ([`crate::driven`]), drawn from the parameters' seed, in the same way.
-    /// One that is no swing, or in which the trail arm does not reach the grip, is drawn again.
-    pub fn driven(params: &SwingParams) -> (Captured, SwingParams) {
-        const LEAST_BENT_RAD: f64 = 0.02;
-        const LOOKS: u32 = 60;
-        let mut r = SplitMix64::new(params.seed ^ 0x6472_6976_656e);
-        loop {
-            let rows = driven::rows(&mut r);
-            let Ok((captured, sized)) = Captured::of(rows, driven::RATE_HZ, params) else {
-                continue;
-            };
-            let reaches = (0..LOOKS).all(|i| {
-                let pose =
-                    captured.pose(captured.keys.impact * f64::from(i) / f64::from(LOOKS - 1));
-                pose.elbow_flexion(1) > LEAST_BENT_RAD
-            });
-            if reaches {
-                return (captured, sized);
-            }
-        }
-    }
-
-    fn of(
+    /// From rows of joints, so many a second.
+    pub(crate) fn of(
         mut rows: Vec<Row>,
         rate_hz: f64,
         params: &SwingParams,

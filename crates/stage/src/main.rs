@@ -8,6 +8,7 @@ use encode::{Codec, Encoder, Encoding};
 use lessonwright_stage::camera::Camera;
 use lessonwright_stage::captured::Captured;
 use lessonwright_stage::drill::{self, Sheets};
+use lessonwright_stage::driven;
 use lessonwright_stage::film::Film;
 use lessonwright_stage::moments::{MomentName, moments};
 use lessonwright_stage::motion::{Motion, Movement};
@@ -561,7 +562,7 @@ impl Scene {
                 Box::new(motion)
             }
             None if self.driven => {
-                let (motion, sized) = Captured::driven(&params);
+                let (motion, sized) = driven::swing(&params);
                 params = sized;
                 Box::new(motion)
             }

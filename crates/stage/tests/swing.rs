@@ -2,6 +2,7 @@
 //! order, mirrored left-handers, the same bytes for the same seed.
 
 use lessonwright_stage::captured::Captured;
+use lessonwright_stage::driven;
 use lessonwright_stage::field::CAPACITY;
 use lessonwright_stage::figure::body_field;
 use lessonwright_stage::film::Film;
@@ -378,7 +379,7 @@ fn a_capture_keeps_its_published_figures() {
 fn joints_pushed_by_torques_swing_as_golfers_do() {
     let mut shares = Vec::new();
     for seed in SEEDS {
-        let (motion, params) = Captured::driven(&SwingParams::random(seed));
+        let (motion, params) = driven::swing(&SwingParams::random(seed));
         params.check().unwrap();
         let s = motion.skeleton().clone();
         let found = moments(&motion).map(|(_, t)| t);

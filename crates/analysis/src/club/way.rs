@@ -206,19 +206,23 @@ mod tests {
         wrap(1.5 + 0.04 * frame as f64 + 0.01 * (frame * frame) as f64)
     }
 
-    fn followed(change: impl Fn(usize, &mut ClubGlance)) -> Vec<Option<f64>> {
-        let glances = (0..20).map(|frame| {
-            let mut glance = glance(frame, vec![ray(turning(frame), 30.0)]);
-            change(frame, &mut glance);
-            glance
-        });
+    fn way_of(glances: impl Iterator<Item = ClubGlance>) -> Vec<Shaft> {
         let track = ClubTrack {
             width_px: 400,
             height_px: 700,
             glances: glances.collect(),
             flight: Vec::new(),
         };
-        let way = club_way(&track, Clock::exact());
+        club_way(&track, Clock::exact())
+    }
+
+    fn followed(change: impl Fn(usize, &mut ClubGlance)) -> Vec<Option<f64>> {
+        let glances = (0..20).map(|frame| {
+            let mut glance = glance(frame, vec![ray(turning(frame), 30.0)]);
+            change(frame, &mut glance);
+            glance
+        });
+        let way = way_of(glances);
         let at = |frame| way.iter().find(|shaft: &&Shaft| shaft.frame == frame);
         (0..20)
             .map(|f| at(f).map(|s| wrap(s.angle_rad - turning(f)).abs()))
@@ -256,18 +260,9 @@ mod tests {
     /// Down the line, about impact: the shaft points at the camera before and after, and the other way round between.
     #[test]
     fn a_shaft_that_swings_round_twice_is_followed_through_it() {
-        let told: Vec<bool> = {
-            let angle = |frame: usize| if (8..13).contains(&frame) { 2.2 } else { -1.0 };
-            let glances = (0..20).map(|frame| glance(frame, vec![ray(angle(frame), 30.0)]));
-            let track = ClubTrack {
-                width_px: 400,
-                height_px: 700,
-                glances: glances.collect(),
-                flight: Vec::new(),
-            };
-            let way = club_way(&track, Clock::exact());
-            (0..20).map(|f| way.iter().any(|s| s.frame == f)).collect()
-        };
+        let angle = |frame: usize| if (8..13).contains(&frame) { 2.2 } else { -1.0 };
+        let way = way_of((0..20).map(|frame| glance(frame, vec![ray(angle(frame), 30.0)])));
+        let told: Vec<bool> = (0..20).map(|f| way.iter().any(|s| s.frame == f)).collect();
         assert_eq!(told, [true; 20]);
     }
 

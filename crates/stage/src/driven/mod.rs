@@ -9,7 +9,7 @@
 //! 1985, 1688–1703), each with its own beginning and length: nothing is tied to the moments that are measured. The lead
 //! arm leads to the strike, the trail arm after it; elbows and knees follow by two bones.
 //!
-//! What comes out are joints as a capture has them, and [`Captured`](crate::captured::Captured) takes it from there. Axes
+//! What comes out are joints as a capture has them, and [`Captured`] takes it from there. Axes
 //! as in [`crate::pose`]; metres, seconds, radians.
 
 mod chain;
@@ -17,20 +17,43 @@ mod course;
 mod draw;
 mod limbs;
 
-use crate::captured::Row;
+use crate::captured::{Captured, Row};
+use crate::motion::Movement;
 use crate::noise::SplitMix64;
+use crate::params::SwingParams;
 use chain::{Chain, STEP_S};
 use course::{Course, RunOut};
 use draw::drawn;
 use glam::DVec3;
 
 /// Rows a second.
-pub(crate) const RATE_HZ: f64 = 120.0;
+const RATE_HZ: f64 = 120.0;
 /// Before the first movement and after the last.
 const STILL_S: f64 = 0.3;
 
+/// A swing drawn from the parameters' seed, as a capture of such joints would be. One that is no swing, or in which the trail
+/// arm does not reach the grip, is drawn again.
+pub fn swing(params: &SwingParams) -> (Captured, SwingParams) {
+    const LEAST_BENT_RAD: f64 = 0.02;
+    const LOOKS: u32 = 60;
+    let mut r = SplitMix64::new(params.seed ^ 0x6472_6976_656e);
+    loop {
+        let Ok((captured, sized)) = Captured::of(rows(&mut r), RATE_HZ, params) else {
+            continue;
+        };
+        let impact_s = captured.key_times().impact;
+        let reaches = (0..LOOKS).all(|i| {
+            let pose = captured.pose(impact_s * f64::from(i) / f64::from(LOOKS - 1));
+            pose.elbow_flexion(1) > LEAST_BENT_RAD
+        });
+        if reaches {
+            return (captured, sized);
+        }
+    }
+}
+
 /// The joints of one swing, a right-hander's. A draw that does not strike, or strikes as nobody does, is drawn again.
-pub(crate) fn rows(r: &mut SplitMix64) -> Vec<Row> {
+fn rows(r: &mut SplitMix64) -> Vec<Row> {
     loop {
         let Some(swing) = drawn(r) else { continue };
         let count = ((swing.end_s + 2.0 * STILL_S) * RATE_HZ) as usize;

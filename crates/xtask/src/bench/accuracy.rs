@@ -12,7 +12,7 @@ use std::ops::RangeInclusive;
 use std::path::Path;
 
 /// What is reported on. No network was taught any of it, and nothing tuned with it but what the captured motion
-/// itself adds to the ±.
+/// itself adds to the ±, as other swings pushed by torques do.
 #[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 pub enum Family {
     /// Swings as golfers differ, of players made of simple solids.
@@ -23,7 +23,7 @@ pub enum Family {
     Captured,
     /// The same motion, of players with people's shapes.
     CapturedShaped,
-    /// Motion of another making: joints pushed by torques. Nothing at all was tuned with it.
+    /// Motion of another making: joints pushed by torques. From other seeds of it comes a part of the ±, nothing else.
     Driven,
     /// The same, of players with people's shapes.
     DrivenShaped,
