@@ -360,11 +360,8 @@ async fn is_approved(
     changed_at: Option<Timestamp>,
 ) -> Result<bool> {
     let lesson = store.lessons_of_swing(swing).await?.into_iter().next();
-    Ok(lesson.is_some_and(|lesson| {
-        lesson.approved_at.is_some()
-            && lesson.analysis == analysis
-            && changed_at.is_none_or(|changed_at| changed_at <= lesson.drafted_at)
-    }))
+    Ok(lesson
+        .is_some_and(|lesson| lesson.approved_at.is_some() && lesson.has_all(analysis, changed_at)))
 }
 
 /// Whether nothing of a swing was computed or chosen since.

@@ -183,6 +183,12 @@ pub struct Lesson {
 }
 
 impl LessonSummary {
+    /// Whether it says what an analysis found and what was chosen for it, last at `changed_at`.
+    pub fn has_all(&self, analysis: AnalysisId, changed_at: Option<Timestamp>) -> bool {
+        self.analysis == analysis
+            && changed_at.is_none_or(|changed_at| changed_at <= self.drafted_at)
+    }
+
     /// How far it has come.
     pub fn state(&self) -> LessonState {
         match (self.approved_at, self.sent_at) {

@@ -42,8 +42,7 @@ impl Draft {
         let changed_at = store.choices(swing).await?.changed_at;
         let lesson = store.lessons_of_swing(swing).await?.into_iter().next();
         let has_all = |lesson: &LessonSummary| {
-            Some(lesson.analysis) == latest
-                && changed_at.is_none_or(|changed_at| changed_at <= lesson.drafted_at)
+            latest.is_some_and(|latest| lesson.has_all(latest, changed_at))
         };
         Ok(match (lesson.filter(has_all), drafts.failed(swing)) {
             (Some(lesson), _) => Draft::Ready(lesson),
